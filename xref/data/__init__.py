@@ -1,0 +1,1 @@
+"""Plain data files with their sources, and the functions that load them once."""

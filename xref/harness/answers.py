@@ -1,0 +1,118 @@
+"""What a look-up answers, as frozen records. `to_json` of each is in `json_answers.py`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from xref.records import Connector, PageNote, Pin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Near:
+    """A circuit or name that resembles the asked one, and in which way."""
+
+    name: str
+    why: str
+    machine: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PassThrough:
+    """An in-line cavity a circuit goes through: the pins of both halves as far as they were read."""
+
+    machine: str
+    connector: str
+    halves: tuple[Pin, ...]
+    missing_half: bool = False  #: only one half is in the documents
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Continuation:
+    """Beyond an in-line cavity the circuit has another number."""
+
+    circuit: str
+    at: Pin  #: the pin that carries the asked circuit at that in-line
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CircuitAnswer:
+    """Where a circuit appears, grouped. Every appearance stands in exactly one of the groups."""
+
+    circuit: str
+    appearances: tuple[Pin, ...]
+    ends: tuple[Pin, ...] = ()
+    pass_throughs: tuple[PassThrough, ...] = ()
+    splices: tuple[Pin, ...] = ()
+    grounds: tuple[Pin, ...] = ()
+    fuses: tuple[Pin, ...] = ()
+    continues_as: tuple[Continuation, ...] = ()
+    near: tuple[Near, ...] = ()
+    notices: tuple[str, ...] = ()  #: sentences
+    unread_pages: tuple[PageNote, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConnectorView:
+    """One connector (half) with its pins and what was found odd in it."""
+
+    connector: Connector
+    pins: tuple[Pin, ...]
+    missing: tuple[str, ...] = ()  #: cavities of the stated sequence that were not read
+    same_color: tuple[tuple[str, ...], ...] = ()  #: groups of cavities whose wires have the same colours
+    reversed_color: tuple[tuple[str, str], ...] = ()  #: pairs of cavities with base and stripe exchanged
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConnectorAnswer:
+    """Connectors a name stands for."""
+
+    name: str
+    connectors: tuple[ConnectorView, ...]
+    near: tuple[Near, ...] = ()
+    unread_pages: tuple[PageNote, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hit:
+    """One row found by free text, with its rank score (higher is better)."""
+
+    pin: Pin
+    score: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindAnswer:
+    """Rows found by free text."""
+
+    text: str
+    hits: tuple[Hit, ...]
+    near: tuple[Near, ...] = ()  #: "did you mean"
+    unread_pages: tuple[PageNote, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetLine:
+    """One cavity of the module that moves, with everything the sheet prints about it."""
+
+    pin: Pin
+    others: CircuitAnswer | None  #: the rest of the circuit; None for an unused or unnumbered cavity
+    feeding: tuple[Pin, ...] = ()  #: fuse pins on this circuit, rating in `function` or `size` as printed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPart:
+    """One connector of the module on its sheet."""
+
+    view: ConnectorView
+    lines: tuple[SheetLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ModuleSheet:
+    """The cross-reference sheet of a module (one or several components or connectors asked for)."""
+
+    asked: tuple[str, ...]
+    parts: tuple[SheetPart, ...]
+    taken: tuple[tuple[str, str], ...]  #: (connector, why it was taken as this module)
+    not_taken: tuple[Near, ...]  #: near names that were not taken, each with why
+    unread_pages: tuple[PageNote, ...] = ()

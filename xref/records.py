@@ -1,0 +1,173 @@
+"""The words of the project as frozen records. Imports nothing of ours.
+
+Text fields hold "" where the page is blank; numbers hold None. A record never holds a guess
+that is not named in its `flags`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Literal
+
+Role = Literal["component", "inline", "splice", "ground", "fuse", "unknown"]
+Status = Literal["used", "unused", "not stated"]
+
+#: Every doubt there is: a named reason why a row may have been misread.
+DOUBTS: dict[str, str] = {
+    "column-guessed": "a column has its meaning from its content, no header names it",
+    "row-assembled": "the row was put together from lines whose belonging is not certain",
+    "heading-uncertain": "the connector's name was taken over or read from weak evidence",
+    "table-half-read": "a header was recognised, but few of the rows under it could be read",
+    "under-watermark": "a watermark or stamp crosses the text of this row",
+    "unmapped-characters": "the PDF does not say which characters these are",
+    "color-unknown": "the colour code is in no key and no scheme of this document",
+    "color-undecided": "the code means different colours in different schemes and none is decided",
+    "color-repeated": "base and stripe are the same colour",
+    "size-undecided": "the number may be mm² or AWG and the column does not settle it",
+    "cavity-repeated": "this cavity stands more than once in its connector",
+    "cavity-gap": "the cavity before this one is missing in the sequence",
+    "cavity-over-stated": "more cavities than the housing is said to have",
+    "unused-but-filled": "the row says not used, and yet names a wire",
+    "ditto-assumed": "a blank or ditto mark was read as 'same as above'",
+    "cells-merged": "the value stands in a cell merged over several rows",
+    "role-undecided": "what kind of connector this is could not be decided",
+    "potential-undecided": "the circuit may be a number or the name of a voltage",
+    "readings-disagree": "a second, independent reading of the table gave something else",
+}
+
+#: Every notice there is: an oddity of what the manual says, no doubt about the reading.
+NOTICES: dict[str, str] = {
+    "potential-name": "the circuit text names a voltage, not a wire; it joins nothing by itself",
+    "signal-as-circuit": "the manual prints no circuit numbers; the signal name stands for it",
+    "circuit-once": "this circuit appears only once in the documents",
+    "same-color-in-connector": "another wire of this connector has the same colours",
+    "reversed-colors-in-connector": "another wire of this connector has these colours reversed",
+    "duplicate-page": "the same row stands on another page or in another document too",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A rectangle on a page, in points from the top left of the page as displayed."""
+
+    x0: float
+    top: float
+    x1: float
+    bottom: float
+
+    @property
+    def width(self) -> float:
+        """Width in points."""
+        return self.x1 - self.x0
+
+    @property
+    def height(self) -> float:
+        """Height in points."""
+        return self.bottom - self.top
+
+    def union(self, other: Box) -> Box:
+        """Return the smallest box that holds both."""
+        return Box(
+            x0=min(self.x0, other.x0),
+            top=min(self.top, other.top),
+            x1=max(self.x1, other.x1),
+            bottom=max(self.bottom, other.bottom),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """One PDF of the manual set, as it was read."""
+
+    machine: str
+    name: str  #: what answers call it: the file's name, made unique in the workspace
+    path: str  #: where it lay when it was read; may have moved since
+    sha256: str
+    pages: int
+    reader: str  #: version of the reader that read it
+    scheme: str = ""  #: colour scheme chosen by evidence, "key" for its own key, "" undecided
+    scheme_why: str = ""  #: one line: the evidence for the scheme, or why it is undecided
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageNote:
+    """What became of one page: read, skipped with a reason, or unreadable with a reason."""
+
+    document: str
+    page: int
+    page_label: str
+    outcome: Literal["read", "skipped", "unread"]  #: unread: nobody can know what stands there
+    why: str
+    machine: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Connector:
+    """A housing with cavities (or one half of an in-line), with its head as printed."""
+
+    machine: str
+    connector: str
+    half: str = ""
+    role: Role = "unknown"
+    component: str = ""
+    connector_name: str = ""
+    harness: str = ""
+    color: str = ""
+    location: str = ""
+    gender: str = ""
+    cavities_stated: int | None = None
+    cavities_read: int = 0
+    view: str = ""  #: as printed; "" means the manual does not state it
+    document: str
+    pages: tuple[int, ...] = ()
+    flags: tuple[str, ...] = ()
+    role_why: str = ""  #: the evidence that decided the role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pin:
+    """One row of the normalised table: one wire end in one cavity, or one cavity said to be empty.
+
+    Field order is the column order of every export. `color_code` and `circuit` are as printed,
+    after folding white space, soft hyphens and footnote marks.
+    """
+
+    machine: str = ""
+    connector: str
+    half: str = ""
+    cavity: str
+    color_code: str = ""
+    circuit: str = ""
+    function: str = ""
+    size: str = ""
+    base_color: str = ""
+    stripe_color: str = ""
+    ring_color: str = ""
+    size_mm2: float | None = None
+    status: Status = "used"
+    option: str = ""
+    goes_to: str = ""
+    role: Role = "unknown"
+    component: str = ""
+    connector_name: str = ""
+    harness: str = ""
+    document: str
+    page: int
+    page_label: str = ""
+    table_no: int = 1
+    row_no: int = 1
+    x0: float = 0.0
+    top: float = 0.0
+    x1: float = 0.0
+    bottom: float = 0.0
+    flags: tuple[str, ...] = ()
+    notices: tuple[str, ...] = ()
+
+    @property
+    def box(self) -> Box:
+        """Where the row stands on its page."""
+        return Box(x0=self.x0, top=self.top, x1=self.x1, bottom=self.bottom)
+
+
+#: Columns of the normalised table, in their fixed order.
+COLUMNS: tuple[str, ...] = tuple(f.name for f in fields(Pin))

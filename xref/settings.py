@@ -1,0 +1,27 @@
+"""One frozen `Settings`: every threshold by name, with its reason. Lengths are points unless said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+#: Rows read by another reader version are read anew. Raise it when the reading changes.
+READER_VERSION = "1"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """Thresholds of the whole program. Frozen, so a worker cannot drift from its parent."""
+
+    workers: int = 0  #: page workers; 0 = one per core
+    pages_per_task: int = 16  #: small enough that progress moves, large enough that opening a file is paid rarely
+    page_seconds: float = 60.0  #: a page that takes longer is named and skipped; honest ones take < 2 s
+    worker_megabytes: int = 900  #: resident memory bound of one page worker
+    largest_page_points: float = 20_000.0  #: 7 m; the PDF limit without UserUnit is 14,400
+    most_rules: int = 20_000  #: lines and boxes on a page; a pinout page seen has < 3,000
+    most_characters: int = 60_000  #: characters on a page; a dense one has < 15,000
+    picture_dpi: int = 110  #: page pictures: text of 6 pt stays readable, files stay small
+    near_score: float = 75.0  #: rapidfuzz ratio (0–100) below which a name is not worth offering
+    most_near: int = 8  #: how many near names are offered
+
+
+DEFAULT = Settings()
