@@ -1,0 +1,59 @@
+"""Words of manuals by meaning, from `header_words.csv`: header words, unused marks, heading words.
+
+Roles that name a column: cavity, color, circuit, size, function, signal, goes_to, goes_from, option,
+connector, half, component, harness, rating, expected (values to be measured), distractor (words of
+tables that are no pinout). The others name marks and heading words.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+import unicodedata
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+#: Punctuation that carries no meaning in a header word ("Pin No." = "Pin-No").
+_NOISE = re.compile(r"[\s.:;,()\[\]/_\-–—‐‑·•*]+")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeaderWord:
+    """One word or phrase with the meaning it has in a manual and where we have it from."""
+
+    role: str
+    language: str
+    text: str
+    source: str
+
+
+@cache
+def header_words() -> tuple[HeaderWord, ...]:
+    """Return every row of the data file, in its order."""
+    text = files("xref.data").joinpath("header_words.csv").read_text(encoding="utf-8")
+    return tuple(HeaderWord(**row) for row in csv.DictReader(text.splitlines()))
+
+
+def fold(text: str) -> str:
+    """Fold a header text for comparison: case, accents' forms, punctuation and blanks."""
+    plain = unicodedata.normalize("NFKC", text).casefold()
+    plain = plain.replace("№", "no").replace("nº", "n°").replace("n.º", "n°")
+    return _NOISE.sub(" ", plain).strip()
+
+
+@cache
+def words_of(role: str) -> frozenset[str]:
+    """Return the folded words of one role, in all languages."""
+    return frozenset(f for w in header_words() if w.role == role and (f := fold(w.text)))
+
+
+@cache
+def roles_by_word() -> dict[str, tuple[str, ...]]:
+    """Map each folded word to its roles, in the order of the data file."""
+    found: dict[str, list[str]] = {}
+    for word in header_words():
+        roles = found.setdefault(fold(word.text), [])
+        if word.role not in roles:
+            roles.append(word.role)
+    return {word: tuple(roles) for word, roles in found.items()}
