@@ -1,0 +1,127 @@
+"""Words to lines of text, and lines to chunks: runs of words that only a blank parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from xref.pages.content import Word
+from xref.records import Box
+
+#: A gap wider than this many font sizes parts two chunks. A blank is 0.25–0.35 of the size in text
+#: faces and 0.6 in typewriter faces, where two blanks are 1.2.
+CHUNK_GAP = 0.8
+
+#: Two words share a line when their middles differ by less than this part of the smaller height.
+SAME_LINE = 0.45
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """Words on one line of text, left to right."""
+
+    words: tuple[Word, ...]
+    box: Box
+    size: float  #: median font size of its words
+
+    @property
+    def text(self) -> str:
+        """The words joined with blanks."""
+        return join_words(self.words)
+
+    @property
+    def bold(self) -> bool:
+        """True when every word is bold."""
+        return all(w.bold for w in self.words)
+
+
+def box_of(words: Iterable[Word]) -> Box:
+    """Return the smallest box that holds the words (there must be one at least)."""
+    boxes = [w.box for w in words]
+    return Box(
+        x0=min(b.x0 for b in boxes),
+        top=min(b.top for b in boxes),
+        x1=max(b.x1 for b in boxes),
+        bottom=max(b.bottom for b in boxes),
+    )
+
+
+def middle(box: Box) -> float:
+    """Return the vertical middle of a box."""
+    return (box.top + box.bottom) / 2
+
+
+def is_wide_script(text: str) -> bool:
+    """True where the text is written without blanks (Japanese, Chinese)."""
+    return any("　" <= c <= "鿿" or "＀" <= c <= "￯" for c in text)
+
+
+def join_words(words: Sequence[Word]) -> str:
+    """Join words with blanks, but none between two of a script that is written without."""
+    out = ""
+    for i, word in enumerate(words):
+        if i and not _glued(words[i - 1], word):
+            out += " "
+        out += word.text
+    return out
+
+
+def _glued(left: Word, right: Word) -> bool:
+    if not (left.text and right.text):
+        return False
+    both_wide = is_wide_script(left.text[-1]) and is_wide_script(right.text[0])
+    return both_wide and right.box.x0 - left.box.x1 < 0.5 * max(left.size, right.size)
+
+
+def words_to_lines(words: Sequence[Word]) -> list[Line]:
+    """Group words into lines from top to bottom; sideways words (much taller than wide) stand alone."""
+    rows: list[list[Word]] = []
+    for word in sorted(words, key=lambda w: (middle(w.box), w.box.x0)):
+        if not word.text:
+            continue
+        row = next((r for r in reversed(rows[-6:]) if _same_line(r, word)), None)
+        if row is None:
+            rows.append([word])
+        else:
+            row.append(word)
+    lines = [_line(row) for row in rows]
+    return sorted(lines, key=lambda line: (line.box.top, line.box.x0))
+
+
+def _same_line(row: Sequence[Word], word: Word) -> bool:
+    other = row[-1]
+    height = min(other.box.height, word.box.height) or 1.0
+    return abs(middle(other.box) - middle(word.box)) < SAME_LINE * height
+
+
+def _line(words: Sequence[Word]) -> Line:
+    ordered = tuple(sorted(words, key=lambda w: w.box.x0))
+    return Line(words=ordered, box=box_of(ordered), size=median(w.size for w in ordered))
+
+
+def line_to_chunks(line: Line, gap: float = CHUNK_GAP) -> list[tuple[Word, ...]]:
+    """Split a line where the gap between two words is wider than `gap` font sizes."""
+    chunks: list[list[Word]] = []
+    for word in line.words:
+        if chunks and word.box.x0 - chunks[-1][-1].box.x1 <= gap * max(word.size, chunks[-1][-1].size):
+            chunks[-1].append(word)
+        else:
+            chunks.append([word])
+    return [tuple(c) for c in chunks]
+
+
+def lines_text(lines: Sequence[Line]) -> str:
+    """Join the lines of a cell: no blank after a hyphen or slash that breaks a word, else one blank."""
+    out = ""
+    for line in lines:
+        text = line.text
+        if not out:
+            out = text
+        elif out.endswith(("/", "-", "‐")) and len(out) > 1 and not out[-2].isspace():
+            out += text
+        elif is_wide_script(out[-1:]) and is_wide_script(text[:1]):
+            out += text
+        else:
+            out += " " + text
+    return " ".join(out.split())

@@ -1,0 +1,112 @@
+"""Header texts to the roles a column may have, with how sure the words make it (0–1)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cache
+
+from xref.data.fuzzy import likeness
+from xref.data.words import fold, roles_by_word
+from xref.tables.lines import is_wide_script
+
+#: Roles a column of a pinout table can have.
+COLUMN_ROLES = (
+    "cavity", "color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "option",
+    "connector", "half", "component", "harness", "location", "rating", "expected", "splice", "ground",
+    "fuse", "ways", "distractor",
+)  # fmt: skip
+
+#: Roles that name a single wire or cavity; two of them make a header line.
+CORE_ROLES = frozenset({"cavity", "color", "circuit", "size", "function", "signal", "goes_to", "goes_from"})
+
+#: Longest header phrase in words ("Wire cross section mm²").
+LONGEST_PHRASE = 5
+
+#: A misprinted header word must be this alike (0–100) to one of the data, and this long.
+MISPRINT_LIKENESS = 84.0
+MISPRINT_LENGTH = 5
+
+#: Single letters and numbers in a header ("Circuit A") tell little, so they weigh little.
+SMALL_TOKEN_WEIGHT = 0.25
+
+
+@cache
+def header_roles(text: str) -> dict[str, float]:
+    """Return the roles a header text may mean; 1.0 when the whole text is a known phrase."""
+    folded = fold(text)
+    if not folded:
+        return {}
+    table = roles_by_word()
+    if folded in table:
+        return {r: 1.0 - 0.04 * i for i, r in enumerate(r for r in table[folded] if r in COLUMN_ROLES)}
+    if is_wide_script(folded):
+        return _wide_roles(folded)
+    return _phrase_roles(folded.split())
+
+
+def _phrase_roles(tokens: Sequence[str]) -> dict[str, float]:
+    covered: dict[str, set[int]] = {}
+    taken: set[int] = set()
+    for length in range(min(LONGEST_PHRASE, len(tokens)), 0, -1):
+        for start in range(len(tokens) - length + 1):
+            span = set(range(start, start + length))
+            if span <= taken and length < 2:
+                continue
+            roles = _token_roles(" ".join(tokens[start : start + length]), length)
+            if roles:
+                taken |= span
+            for role in roles:
+                covered.setdefault(role, set()).update(span)
+    weights = [SMALL_TOKEN_WEIGHT if len(t) < 2 or t.isdigit() else 1.0 for t in tokens]
+    total = sum(weights) or 1.0
+    scores = {role: 0.97 * sum(weights[i] for i in span) / total for role, span in covered.items()}
+    return {role: s for role, s in scores.items() if role in COLUMN_ROLES}
+
+
+@cache
+def _token_roles(phrase: str, length: int) -> tuple[str, ...]:
+    table = roles_by_word()
+    if phrase in table:
+        return table[phrase]
+    if length > 1 or len(phrase) < MISPRINT_LENGTH or not phrase.isalpha():
+        return ()
+    best = max(table, key=lambda word: likeness(phrase, word))
+    return table[best] if likeness(phrase, best) >= MISPRINT_LIKENESS else ()
+
+
+def _wide_roles(folded: str) -> dict[str, float]:
+    scores: dict[str, float] = {}
+    bare = folded.replace(" ", "")
+    for word, roles in roles_by_word().items():
+        if is_wide_script(word) and word in bare:
+            for role in roles:
+                if role in COLUMN_ROLES:
+                    scores[role] = max(scores.get(role, 0.0), 0.97 * len(word) / len(bare))
+    return scores
+
+
+def best_role(text: str) -> tuple[str, float]:
+    """Return the most likely role of a header text and its score; ("", 0.0) when none is known."""
+    roles = header_roles(text)
+    if not roles:
+        return "", 0.0
+    role = max(roles, key=lambda r: roles[r])
+    return role, roles[role]
+
+
+def split_phrases(texts: Sequence[str]) -> list[int]:
+    """Say where a run of header words falls into known phrases: indices at which a phrase begins.
+
+    The fewest phrases that cover the most words are chosen; a run that is one phrase gives [0].
+    """
+    n = len(texts)
+    best: list[tuple[float, list[int]]] = [(0.0, [])] + [(-1.0, [])] * n
+    for end in range(1, n + 1):
+        for start in range(max(0, end - LONGEST_PHRASE), end):
+            phrase = " ".join(texts[start:end])
+            known = fold(phrase) in roles_by_word()
+            gain = (end - start) - 0.3 if known else -0.2 * (end - start)
+            score = best[start][0] + gain
+            if score > best[end][0]:
+                best[end] = (score, [*best[start][1], start])
+    return best[n][1] or [0]
