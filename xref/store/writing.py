@@ -1,0 +1,278 @@
+"""Records into the tables of the index. Everything here runs inside a transaction of the caller."""
+
+from __future__ import annotations
+
+import sqlite3
+import uuid
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from xref.records import Connector, Document, PageNote, Pin, Role
+from xref.store.fold import confusion_key, plain_key, stem_key, unpadded_key
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettledRole:
+    """The role of a connector (half), decided with all documents in view."""
+
+    machine: str
+    connector: str
+    half: str
+    role: Role
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mate:
+    """Two cavities of one machine that touch when the in-line is plugged together."""
+
+    machine: str
+    connector_a: str
+    half_a: str
+    cavity_a: str
+    connector_b: str
+    half_b: str
+    cavity_b: str
+    how: str  #: the evidence: "designator", "marks", "mirrored" or "person"
+
+
+_PIN_SQL = "INSERT INTO pins VALUES (" + ",".join("?" * 22) + ")"
+_CONNECTOR_SQL = "INSERT INTO connectors VALUES (NULL," + ",".join("?" * 24) + ")"
+
+
+def delete_document(connection: sqlite3.Connection, document_id: int) -> None:
+    """Take a document with all its rows out."""
+    for table in ("pins", "pages", "heads", "connectors"):
+        connection.execute(f"DELETE FROM {table} WHERE document_id = ?", (document_id,))
+    connection.execute("DELETE FROM documents WHERE id = ?", (document_id,))
+
+
+def insert_document(
+    connection: sqlite3.Connection,
+    document: Document,
+    connectors: Iterable[Connector],
+    pins: Iterable[Pin],
+    pages: Iterable[PageNote],
+) -> None:
+    """Put a document in. A pin whose connector has no record of its own gets one, so none is out of reach."""
+    cursor = connection.execute(
+        "INSERT INTO documents VALUES (NULL,?,?,?,?,?,?,?,?)",
+        (
+            document.machine,
+            document.name,
+            document.path,
+            document.sha256,
+            document.pages,
+            document.reader,
+            document.scheme,
+            document.scheme_why,
+        ),
+    )
+    document_id = int(cursor.lastrowid or 0)
+    ordered = sorted(pins, key=lambda pin: (pin.page, pin.table_no, pin.row_no))
+    known = list(connectors)
+    owners = {(c.machine, c.document) for c in known} | {(p.machine, p.document) for p in ordered}
+    if owners - {(document.machine, document.name)}:
+        raise ValueError(f"rows of other documents came with {document.name!r}: {owners}")
+    known += _heads_without_connector(known, ordered)
+    connection.executemany(_CONNECTOR_SQL, (_connector_row(document_id, record) for record in known))
+    numbers = _Numbers(connection, document_id, document.machine)
+    connection.executemany(
+        _PIN_SQL, (_pin_row(document_id, seq, pin, numbers) for seq, pin in enumerate(ordered))
+    )
+    connection.executemany(
+        "INSERT OR REPLACE INTO pages VALUES (?,?,?,?,?)",
+        ((document_id, note.page, note.page_label, note.outcome, note.why) for note in pages),
+    )
+
+
+def settle(connection: sqlite3.Connection, roles: Iterable[SettledRole], mates: Iterable[Mate]) -> None:
+    """Put every role back to what its document said, then lay the settled ones and the mates over."""
+    connection.execute(
+        "UPDATE connectors SET role = role_read, role_why = role_why_read WHERE role <> role_read"
+    )
+    connection.execute("UPDATE heads SET role = role_read WHERE role <> role_read")
+    settled = [(r.role, r.why, r.connector, r.machine, r.half) for r in roles]
+    connection.executemany(
+        "UPDATE connectors SET role = ?, role_why = ? WHERE connector = ? AND machine = ? AND half = ?",
+        settled,
+    )
+    connection.executemany(
+        "UPDATE heads SET role = ? WHERE connector = ? AND machine = ? AND half = ?",
+        ((role, *where) for role, _, *where in settled),
+    )
+    connection.execute("DELETE FROM mates")
+    connection.executemany(
+        "INSERT INTO mates VALUES (?,?,?,?,?,?,?,?)",
+        (
+            (m.machine, m.connector_a, m.half_a, m.cavity_a, m.connector_b, m.half_b, m.cavity_b, m.how)
+            for m in mates
+        ),
+    )
+
+
+def drop_unused_texts(connection: sqlite3.Connection) -> None:
+    """Take out circuits, texts and colours that no pin refers to any more."""
+    used = {
+        "circuits": ("circuit_id",),
+        "colors": ("color_id",),
+        "texts": ("function_id", "goes_to_id", "option_id", "flags_id", "notices_id"),
+    }
+    for table, columns in used.items():
+        kept = " UNION ".join(f"SELECT {column} FROM pins" for column in columns)
+        connection.execute(f"DELETE FROM {table} WHERE id NOT IN ({kept})")
+
+
+def stamp(connection: sqlite3.Connection) -> None:
+    """Mark the content as new, so that what was derived from it knows."""
+    connection.execute("INSERT OR REPLACE INTO meta VALUES ('stamp', ?)", (uuid.uuid4().hex,))
+
+
+class _Numbers:
+    """Numbers of the repeating texts, kept for one transaction only: another writer may drop unused ones."""
+
+    def __init__(self, connection: sqlite3.Connection, document_id: int, machine: str) -> None:
+        self._connection = connection
+        self._document_id = document_id
+        self._machine = machine
+        self._known: dict[tuple[str, ...], int] = {}
+
+    def text(self, text: str) -> int:
+        return self._number(("t", text), lambda: self._stored("texts", "text", (text,)))
+
+    def color(self, pin: Pin) -> int:
+        values = (pin.color_code, pin.base_color, pin.stripe_color, pin.ring_color)
+        return self._number(
+            ("c", *values), lambda: self._stored("colors", "code, base, stripe, ring", values)
+        )
+
+    def circuit(self, circuit: str) -> int:
+        return self._number(("n", circuit), lambda: self._stored_circuit(circuit))
+
+    def head(self, pin: Pin) -> int:
+        values = (pin.connector, pin.half, pin.role, pin.component, pin.connector_name, pin.harness)
+        return self._number(("h", *values), lambda: self._new_head(pin))
+
+    def _number(self, key: tuple[str, ...], find: Callable[[], int]) -> int:
+        number = self._known.get(key)
+        if number is None:
+            number = self._known[key] = find()
+        return number
+
+    def _stored(self, table: str, columns: str, values: tuple[str, ...]) -> int:
+        marks = ",".join("?" * len(values))
+        row = self._connection.execute(
+            f"SELECT id FROM {table} WHERE ({columns}) = ({marks})", values
+        ).fetchone()
+        if row is None:
+            return self._insert(f"INSERT INTO {table} ({columns}) VALUES ({marks})", values)
+        return int(row[0])
+
+    def _stored_circuit(self, circuit: str) -> int:
+        row = self._connection.execute(
+            "SELECT id FROM circuits WHERE circuit = ? AND machine = ?", (circuit, self._machine)
+        ).fetchone()
+        if row is not None:
+            return int(row[0])
+        return self._insert(
+            "INSERT INTO circuits VALUES (NULL,?,?,?,?,?)",
+            (self._machine, circuit, confusion_key(circuit), unpadded_key(circuit), stem_key(circuit)),
+        )
+
+    def _new_head(self, pin: Pin) -> int:
+        return self._insert(
+            "INSERT INTO heads VALUES (NULL,?,?,?,?,?,?,?,?,?)",
+            (
+                self._document_id,
+                self._machine,
+                pin.connector,
+                pin.half,
+                pin.role,
+                pin.role,
+                pin.component,
+                pin.connector_name,
+                pin.harness,
+            ),
+        )
+
+    def _insert(self, sql: str, values: tuple[object, ...]) -> int:
+        return int(self._connection.execute(sql, values).lastrowid or 0)
+
+
+def _pin_row(document_id: int, seq: int, pin: Pin, numbers: _Numbers) -> tuple[object, ...]:
+    return (
+        document_id,
+        seq,
+        numbers.head(pin),
+        pin.cavity,
+        numbers.color(pin),
+        numbers.circuit(pin.circuit),
+        numbers.text(pin.function),
+        pin.size,
+        pin.size_mm2,
+        pin.status,
+        numbers.text(pin.option),
+        numbers.text(pin.goes_to),
+        pin.page,
+        pin.page_label,
+        pin.table_no,
+        pin.row_no,
+        pin.x0,
+        pin.top,
+        pin.x1,
+        pin.bottom,
+        numbers.text(" ".join(pin.flags)),
+        numbers.text(" ".join(pin.notices)),
+    )
+
+
+def _connector_row(document_id: int, record: Connector) -> tuple[object, ...]:
+    return (
+        document_id,
+        record.machine,
+        record.connector,
+        record.half,
+        record.role,
+        record.role,
+        record.component,
+        record.connector_name,
+        record.harness,
+        record.color,
+        record.location,
+        record.gender,
+        record.cavities_stated,
+        record.cavities_read,
+        record.view,
+        " ".join(str(page) for page in record.pages),
+        " ".join(record.flags),
+        record.role_why,
+        record.role_why,
+        plain_key(record.connector),
+        plain_key(record.component),
+        plain_key(record.connector_name),
+        confusion_key(record.connector),
+        unpadded_key(record.connector),
+    )
+
+
+def _heads_without_connector(known: list[Connector], pins: list[Pin]) -> list[Connector]:
+    there = {(record.connector, record.half) for record in known}
+    groups: dict[tuple[str, str], list[Pin]] = {}
+    for pin in pins:
+        if (pin.connector, pin.half) not in there:
+            groups.setdefault((pin.connector, pin.half), []).append(pin)
+    return [
+        Connector(
+            machine=group[0].machine,
+            connector=connector,
+            half=half,
+            role=group[0].role,
+            component=group[0].component,
+            connector_name=group[0].connector_name,
+            harness=group[0].harness,
+            cavities_read=len({pin.cavity for pin in group}),
+            document=group[0].document,
+            pages=tuple(sorted({pin.page for pin in group})),
+        )
+        for (connector, half), group in groups.items()
+    ]
