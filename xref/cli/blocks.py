@@ -1,0 +1,126 @@
+"""Rows and pages as a person reads them at arm's length: short columns, doubts in words."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+
+from xref.cli.terminal import Row, Screen, Style
+from xref.cli.text import listed, page_ranges
+from xref.colors.words import in_words
+from xref.harness.answers import Near
+from xref.records import DOUBTS, NOTICES, PageNote, Pin
+
+#: Notices said once for a whole answer or by a mark of their own, not under each row.
+_SAID_ELSEWHERE = {"same-color-in-connector", "reversed-colors-in-connector"}
+
+
+def where(pin: Pin) -> str:
+    """Return the pin's place: `X5:12 half A`."""
+    half = f" half {pin.half}" if pin.half else ""
+    return f"{pin.connector}:{pin.cavity}{half}"
+
+
+def color_words(pin: Pin) -> str:
+    """Return the wire's colours in words; says so when the code has no decided meaning."""
+    if pin.base_color:
+        return in_words(pin.base_color, pin.stripe_color, pin.ring_color)
+    return "colour not decided" if pin.color_code else ""
+
+
+def page_of(pin: Pin) -> str:
+    """Return where the row stands in the manual: `loom.pdf p. 12 (printed 3-4)`."""
+    printed = f" (printed {pin.page_label})" if pin.page_label not in ("", str(pin.page)) else ""
+    return f"{pin.document} p. {pin.page}{printed}"
+
+
+def appearance(pin: Pin, first: str | None = None) -> Row:
+    """Return one appearance: place, code, colour in words, function; below it page and doubts."""
+    code = pin.color_code or ("–" if pin.status != "unused" else "")
+    said = pin.function if pin.status == "used" else f"{pin.function} ({pin.status})".strip()
+    return Row(
+        cells=(where(pin) if first is None else first, code, color_words(pin), said),
+        notes=[(_details(pin), ""), *remarks(pin)],
+    )
+
+
+def _details(pin: Pin) -> str:
+    head = pin.component or pin.connector_name
+    parts = (
+        head,
+        pin.connector_name if pin.connector_name not in ("", head) else "",
+        f"size {pin.size}" if pin.size else "",
+        f"only {pin.option}" if pin.option else "",
+        f"goes to {pin.goes_to}" if pin.goes_to else "",
+        f"harness {pin.harness}" if pin.harness else "",
+        page_of(pin),
+    )
+    return " · ".join(part for part in parts if part)
+
+
+def remarks(pin: Pin) -> list[tuple[str, Style]]:
+    """Return the pin's doubts and notices in words."""
+    doubts: list[tuple[str, Style]] = [
+        (f"DOUBT: {DOUBTS.get(flag, flag)} ({flag}) – look at the page", "doubt") for flag in pin.flags
+    ]
+    notices: list[tuple[str, Style]] = [
+        (f"Note: {NOTICES.get(name, name)}", "") for name in pin.notices if name not in _SAID_ELSEWHERE
+    ]
+    return doubts + notices
+
+
+def block(screen: Screen, title: str, rows: Sequence[Row]) -> None:
+    """Write a titled group of rows; nothing if there are none."""
+    if rows:
+        screen.line()
+        screen.line(title, "bold")
+        screen.rows(rows)
+
+
+def near_names(screen: Screen, title: str, near: Sequence[Near]) -> None:
+    """Write names that resemble the asked one, each with its reason."""
+    if not near:
+        return
+    machines = {item.machine for item in near}
+    screen.line()
+    screen.line(title, "bold")
+    rows = [
+        Row(cells=(item.name, item.why + (f" [{item.machine}]" if len(machines) > 1 else ""))) for item in near
+    ]
+    screen.rows(rows)
+
+
+def unread_pages(screen: Screen, notes: Sequence[PageNote]) -> None:
+    """Write which pages could not be read: what stands there is in no answer."""
+    if not notes:
+        return
+    screen.line()
+    screen.line("NOT READ – what stands on these pages is in no answer:", "doubt")
+    for line in unread_lines(notes):
+        screen.line(line, "", 2)
+
+
+def unread_lines(notes: Iterable[PageNote]) -> list[str]:
+    """Return one line per document and reason: `loom.pdf p. 3, 7–9: picture only`."""
+    pages: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for note in notes:
+        pages[note.document, note.why].append(note.page)
+    return [f"{document} p. {page_ranges(numbers)}: {why}" for (document, why), numbers in pages.items()]
+
+
+def by_machine(pins: Iterable[Pin]) -> Iterator[tuple[str, list[Pin]]]:
+    """Group pins by machine, in order of appearance: nothing of two machines belongs together."""
+    groups: dict[str, list[Pin]] = {}
+    for pin in pins:
+        groups.setdefault(pin.machine, []).append(pin)
+    yield from groups.items()
+
+
+def machine_words(machine: str) -> str:
+    """Return how a machine is named in a heading; the unnamed one has no words."""
+    return f" · machine {machine}" if machine else ""
+
+
+def cavities(names: Sequence[str]) -> str:
+    """Return `cavity 3` or `cavities 3, 7 and 8`."""
+    return f"{'cavity' if len(names) == 1 else 'cavities'} {listed(names)}"

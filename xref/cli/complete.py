@@ -1,0 +1,44 @@
+"""Names for shell completion, straight from the index. A shell waits for these: quick or nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from xref.cli.text import harmless
+from xref.errors import XrefError
+from xref.workspace import find_workspace
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from xref.store.index import Index
+
+#: A shell's list longer than this helps nobody.
+_MOST_NAMES = 200
+
+
+def complete_circuit(ctx: Any, incomplete: str) -> list[str]:
+    """Return the circuits that begin with what was typed."""
+    return _names(ctx, incomplete, lambda index: [circuit for _, circuit in index.circuit_names()])
+
+
+def complete_connector(ctx: Any, incomplete: str) -> list[str]:
+    """Return the connectors that begin with what was typed."""
+    return _names(ctx, incomplete, lambda index: [c.connector for c in index.connectors()])
+
+
+def complete_machine(ctx: Any, incomplete: str) -> list[str]:
+    """Return the machines that begin with what was typed."""
+    return _names(ctx, incomplete, lambda index: index.machines())
+
+
+def _names(ctx: Any, incomplete: str, ask: Callable[[Index], list[str]]) -> list[str]:
+    from xref.store.index import Index
+
+    given = ctx.find_root().params.get("workspace")
+    try:
+        with Index.open(find_workspace(given)) as index:
+            names = sorted({name for name in ask(index) if name.startswith(incomplete)})
+    except XrefError:
+        return []  # no index, no names; a message here would land in the person's command line
+    return [name for name in names[:_MOST_NAMES] if name == harmless(name)]
