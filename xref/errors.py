@@ -24,6 +24,12 @@ class UsageError(XrefError):
     code = "usage"
 
 
+class CannotWrite(XrefError):
+    """A file could not be written: no such folder, no permission, open elsewhere, too large for its kind."""
+
+    code = "write"
+
+
 class UnreadableDocument(XrefError):
     """A file is not a PDF that can be read; the message is one line naming it."""
 

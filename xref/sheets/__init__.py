@@ -1,2 +1,5 @@
-"""In: pins and answers. Out: files: CSV, XLSX, Parquet, JSON, the cross-reference sheet, page pictures.
-Text from a PDF is untrusted: escaped for the format it goes into."""
+"""What leaves the program.
+
+In: pins, answers and module sheets. Out: CSV, XLSX, Parquet and JSON tables, the cross-reference
+sheet of a module as PDF, XLSX, HTML or CSV, and pictures of pages with their rows marked.
+"""

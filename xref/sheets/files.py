@@ -1,0 +1,59 @@
+"""Whole files or none: writing beside the target, then putting it in place."""
+
+from __future__ import annotations
+
+import os
+import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from xref.errors import CannotWrite
+
+
+@contextmanager
+def written_whole(path: Path) -> Iterator[Path]:
+    """Give a temporary path beside `path`; it becomes `path` when the block ends well, else it is removed.
+
+    Raises:
+        CannotWrite: a sentence for a missing folder, no permission, a full disk or a file open elsewhere.
+    """
+    path = Path(path)
+    _check_target(path)
+    # The suffix stays, because some writers choose their format by it.
+    beside = path.with_name(f".{path.stem[:40]}-{secrets.token_hex(4)}.part{path.suffix}")
+    try:
+        yield beside
+        os.replace(beside, path)  # noqa: PTH105 - the one call that replaces on every system
+    except OSError as error:
+        raise _sentence(error, path) from error
+    finally:
+        _remove(beside)
+
+
+def _check_target(path: Path) -> None:
+    if path.is_dir():
+        raise CannotWrite(f"{path} is a folder, not a file.", hint="Give a file name inside it.")
+    if not path.parent.is_dir():
+        raise CannotWrite(
+            f"The folder {path.parent} does not exist, so {path.name} cannot be written.",
+            hint="Make the folder first, or choose another place.",
+        )
+
+
+def _sentence(error: OSError, path: Path) -> CannotWrite:
+    if isinstance(error, PermissionError):
+        return CannotWrite(
+            f"{path} cannot be written: no permission, or the file is open in another program.",
+            hint="Close it there, or choose another name.",
+        )
+    reason = (error.strerror or str(error) or type(error).__name__).rstrip(".")
+    return CannotWrite(f"{path} cannot be written: {reason}.", hint="Choose another place or name.")
+
+
+def _remove(beside: Path) -> None:
+    try:
+        beside.unlink(missing_ok=True)
+    except OSError:
+        # A virus scanner may hold the remains for a moment; the target itself is untouched.
+        return
