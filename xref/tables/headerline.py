@@ -1,0 +1,162 @@
+"""Finding the header of a table without rules: a line (or two) of header words, in segments."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from xref.pages.content import Word
+from xref.tables.lines import Line, box_of, join_words, line_to_chunks
+from xref.tables.vocabulary import CORE_ROLES, best_role, split_phrases
+
+#: A segment counts as known from this score on.
+KNOWN = 0.6
+#: Share of a header line's segments that must be known.
+KNOWN_SHARE = 0.5
+#: A header's next line stands nearer than this many font sizes below it.
+NEXT_LINE = 1.9
+#: Cost of leaving a header segment, or a column, without partner, in points of distance.
+SKIP_SEGMENT = 40.0
+SKIP_COLUMN = 30.0
+#: Header words have at most this many words in one segment.
+LONGEST_SEGMENT = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Segment:
+    """A piece of a header that names one column."""
+
+    text: str
+    x0: float
+    x1: float
+
+
+def line_to_segments(line: Line) -> list[Segment]:
+    """Cut a line into header segments: at wide gaps, and between known phrases that stand close."""
+    segments = []
+    for chunk in line_to_chunks(line):
+        pieces = [chunk]
+        if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:
+            starts = split_phrases([w.text for w in chunk])
+            parts = [chunk[a:b] for a, b in zip(starts, [*starts[1:], len(chunk)], strict=True)]
+            if all(best_role(join_words(p))[1] >= KNOWN for p in parts):
+                pieces = parts
+        segments.extend(_segment(p) for p in pieces)
+    return segments
+
+
+def _segment(words: Sequence[Word]) -> Segment:
+    box = box_of(words)
+    return Segment(text=join_words(words), x0=box.x0, x1=box.x1)
+
+
+def is_header_line(segments: Sequence[Segment]) -> bool:
+    """True when the segments are mostly header words and name two core roles at least."""
+    if len(segments) < 2 or any(len(s.text.split()) > LONGEST_SEGMENT for s in segments):
+        return False
+    found = [best_role(s.text) for s in segments]
+    known = [role for role, score in found if score >= KNOWN]
+    core = {role for role in known if role in CORE_ROLES}
+    lists = {"fuse", "splice", "ground", "connector"} & set(known)
+    enough = len(core) >= 2 or (core and lists) or known.count("cavity") >= 2
+    return bool(enough) and len(known) >= KNOWN_SHARE * len(segments)
+
+
+def grow_header(lines: Sequence[Line], at: int) -> tuple[int, int, list[Segment]]:
+    """Join header lines that belong together; return (first, end, segments) of the header."""
+    segments = line_to_segments(lines[at])
+    first, end = at, at + 1
+    while end < len(lines) and _belongs(lines[end], lines[end - 1], segments):
+        segments = merge_segments(segments, line_to_segments(lines[end]))
+        end += 1
+    while first > 0 and _belongs(lines[first - 1], lines[first], segments, above=True):
+        segments = merge_segments(line_to_segments(lines[first - 1]), segments)
+        first -= 1
+    return first, end, segments
+
+
+def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above: bool = False) -> bool:
+    """A neighbour line is part of the header when it is near and its pieces are header words too."""
+    gap = neighbour.box.top - line.box.bottom if above else line.box.top - neighbour.box.bottom
+    if gap > NEXT_LINE * neighbour.size - neighbour.box.height or abs(line.size - neighbour.size) > 1.5:
+        return False
+    own = line_to_segments(line)
+    if not own or len(own) > len(segments) + 1:
+        return False
+    better = 0
+    for piece in own:
+        under = [s for s in segments if s.x0 - 2 <= piece.x1 and piece.x0 <= s.x1 + 2]
+        if len(under) > 1:
+            return False
+        text = piece.text
+        if under:
+            joined = f"{text} {under[0].text}" if above else f"{under[0].text} {text}"
+            better += best_role(joined)[1] >= max(best_role(under[0].text)[1], 0.9)
+        else:
+            better += best_role(text)[1] >= 0.9
+    if above and len(own) < 2 and len(segments) > 2:
+        return False
+    return better == len(own)
+
+
+def merge_segments(upper: Sequence[Segment], lower: Sequence[Segment]) -> list[Segment]:
+    """Join segments that stand over one another; the rest keep their places, left to right."""
+    left = list(lower)
+    out = []
+    for seg in upper:
+        under = [s for s in left if s.x0 - 2 <= seg.x1 and seg.x0 <= s.x1 + 2]
+        for s in under:
+            left.remove(s)
+        out.append(
+            Segment(
+                text=" ".join([seg.text, *[s.text for s in under]]),
+                x0=min([seg.x0, *[s.x0 for s in under]]),
+                x1=max([seg.x1, *[s.x1 for s in under]]),
+            )
+        )
+    return sorted([*out, *left], key=lambda s: s.x0)
+
+
+def segments_to_columns(segments: Sequence[Segment], spans: Sequence[tuple[float, float]]) -> list[str]:
+    """Give each column its header text by an alignment that keeps the order of both.
+
+    `spans` are the columns' extents as their words fill them. A segment without a column is left out.
+    """
+    n, m = len(segments), len(spans)
+    cost = [[0.0] * (m + 1) for _ in range(n + 1)]
+    move = [[""] * (m + 1) for _ in range(n + 1)]
+    for i in range(1, n + 1):
+        cost[i][0], move[i][0] = i * SKIP_SEGMENT, "segment"
+    for j in range(1, m + 1):
+        cost[0][j], move[0][j] = j * SKIP_COLUMN, "column"
+    for i in range(1, n + 1):
+        for j in range(1, m + 1):
+            choices = {
+                "match": cost[i - 1][j - 1] + _distance(segments[i - 1], spans[j - 1]),
+                "segment": cost[i - 1][j] + SKIP_SEGMENT,
+                "column": cost[i][j - 1] + SKIP_COLUMN,
+            }
+            move[i][j] = min(choices, key=lambda k: choices[k])
+            cost[i][j] = choices[move[i][j]]
+    texts = [""] * m
+    i, j = n, m
+    while i and j:
+        if move[i][j] == "match":
+            texts[j - 1] = segments[i - 1].text
+            i, j = i - 1, j - 1
+        elif move[i][j] == "segment":
+            i -= 1
+        else:
+            j -= 1
+    return texts
+
+
+def _distance(segment: Segment, span: tuple[float, float]) -> float:
+    """Distance between extents, plus a little for edges and middles that do not line up."""
+    apart = max(0.0, segment.x0 - span[1], span[0] - segment.x1)
+    alignment = min(
+        abs(segment.x0 - span[0]),
+        abs(segment.x1 - span[1]),
+        abs((segment.x0 + segment.x1) - (span[0] + span[1])) / 2,
+    )
+    return apart + 0.2 * min(alignment, 60.0)

@@ -1,0 +1,166 @@
+"""Ruled tables: a grid and the words in it to bands of cells, header recognised by its words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from xref.pages.content import PageContent, Word
+from xref.records import Box
+from xref.tables.cells import inside, line_to_cells, words_to_cell
+from xref.tables.grid import Grid, Region
+from xref.tables.lines import words_to_lines
+from xref.tables.table import Band, Cell
+from xref.tables.vocabulary import CORE_ROLES, best_role
+
+#: Header words must make up this much of a row for the row to be a header.
+HEADER_SHARE = 0.5
+#: How many rows at the top of a grid may be titles and headers together.
+DEEPEST_HEADER = 5
+#: What a cavity looks like when several stand in one cell, one a line.
+CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]", re.IGNORECASE)
+
+
+def grid_to_bands(grid: Grid, page: PageContent) -> list[Band]:
+    """Fill the cells of a grid with the words of the page, one band a row of the grid."""
+    words = [w for w in page.words if inside(w, grid.box)]
+    rows, columns = len(grid.ys) - 1, len(grid.xs) - 1
+    table: list[list[Cell | None]] = [[None] * columns for _ in range(rows)]
+    for region in grid.regions:
+        box = Box(
+            x0=grid.xs[region.c0],
+            top=grid.ys[region.r0],
+            x1=grid.xs[region.c1 + 1],
+            bottom=grid.ys[region.r1 + 1],
+        )
+        here = [w for w in words if inside(w, box)]
+        _place(table, region, words_to_cell(
+            here,
+            box,
+            row_span=region.r1 - region.r0 + 1,
+            col_span=region.c1 - region.c0 + 1,
+        ))  # fmt: skip
+    bands = []
+    for i in range(rows):
+        cells = [c for c in table[i] if c is not None]
+        box = Box(x0=grid.xs[0], top=grid.ys[i], x1=grid.xs[-1], bottom=grid.ys[i + 1])
+        bands.append(Band(cells=tuple(cells), box=box, ruled=True))
+    return bands
+
+
+def _place(table: list[list[Cell | None]], region: Region, cell: Cell) -> None:
+    for i in range(region.r0, region.r1 + 1):
+        for j in range(region.c0, region.c1 + 1):
+            if table[i][j] is not None:
+                continue
+            here = cell if j == region.c0 else replace(cell, text="", words=(), lines=(), col_span=1)
+            table[i][j] = replace(here, first=i == region.r0)
+
+
+def drop_blank_columns(bands: Sequence[Band], edges: Sequence[float]) -> tuple[list[Band], list[float]]:
+    """Drop columns in which no cell of any band begins with text: doubled frames, merged spans."""
+    columns = len(edges) - 1
+    keep = [j for j in range(columns) if any(b.cells[j].text for b in bands)]
+    if len(keep) == columns or not keep:
+        return list(bands), list(edges)
+    out = [replace(b, cells=tuple(b.cells[j] for j in keep)) for b in bands]
+    return out, [edges[j] for j in keep] + [edges[-1]]
+
+
+def header_depth(bands: Sequence[Band]) -> tuple[int, int]:
+    """Return (titles, header end): bands before the header, and the index after its last band.
+
+    (0, 0) when no band within the first few is made of header words.
+    """
+    for start, band in enumerate(bands[:DEEPEST_HEADER]):
+        if not is_header(band):
+            continue
+        end = start + 1
+        first_row = band.cells
+        while end < min(len(bands), start + 3) and _goes_on(bands[end], first_row):
+            end += 1
+        begin = start
+        while begin > 0 and _is_group_row(bands[begin - 1]):
+            begin -= 1
+        return begin, end
+    return 0, 0
+
+
+def is_header(band: Band) -> bool:
+    """True for a band of header words: two core roles at least, and half of its texts known."""
+    texts = [c.text for c in band.cells if c.text]
+    if len(texts) < 2:
+        return False
+    found = [best_role(t) for t in texts]
+    known = [role for role, score in found if score >= HEADER_SHARE]
+    core = {role for role in known if role in CORE_ROLES}
+    others = {role for role in known if role not in CORE_ROLES}
+    enough = len(core) >= 2 or (len(core) == 1 and len(others) >= 1) or known.count("cavity") >= 2
+    return enough and len(known) >= HEADER_SHARE * len(texts)
+
+
+def _goes_on(band: Band, first: Sequence[Cell]) -> bool:
+    """A second header row: known words only, none of them under a finished single-row header alone."""
+    texts = [c.text for c in band.cells if c.text and c.first]
+    if any(not c.first for c in band.cells if c.text) and not texts:
+        return True
+    if not texts:
+        return False
+    known = [t for t in texts if best_role(t)[1] >= 0.9]
+    spans = any(c.col_span > 1 or c.row_span > 1 for c in first)
+    return len(known) == len(texts) and (spans or len(texts) >= 2)
+
+
+def _is_group_row(band: Band) -> bool:
+    """A row above the header whose cells span some, but not all, of the columns."""
+    spans = [c.col_span for c in band.cells if c.text]
+    return len(spans) >= 2 and max(spans) < len(band.cells) and max(spans) > 1
+
+
+def header_texts(bands: Sequence[Band], begin: int, end: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return each column's header text and the text of the group header over it."""
+    columns = len(bands[begin].cells)
+    texts, groups = [""] * columns, [""] * columns
+    for band in bands[begin:end]:
+        for j, cell in enumerate(band.cells):
+            if not cell.text or not cell.first:
+                continue
+            if cell.col_span > 1:
+                for k in range(j, min(columns, j + cell.col_span)):
+                    groups[k] = f"{groups[k]} {cell.text}".strip()
+                if best_role(cell.text)[1] >= 0.9 and band is bands[end - 1]:
+                    texts[j] = f"{texts[j]} {cell.text}".strip()
+            else:
+                texts[j] = f"{texts[j]} {cell.text}".strip()
+    return tuple(texts), tuple(groups)
+
+
+def explode(band: Band, edges: Sequence[float]) -> list[Band]:
+    """Split a band whose cells hold several rows, one a line: columns are ruled there, rows are not."""
+    anchor = next((c for c in band.cells if _holds_rows(c)), None)
+    if anchor is None or any(c.row_span > 1 and c.text for c in band.cells):
+        return [band]
+    lines = words_to_lines(anchor.words)
+    tops = [line.box.top for line in lines]
+    words: list[list[Word]] = [[] for _ in lines]
+    for cell in band.cells:
+        if cell.col_span > 1 and cell.text:
+            return [band]
+        for word in cell.words:
+            at = max((i for i, top in enumerate(tops) if top <= word.box.bottom - word.box.height / 2), default=0)
+            words[at].append(word)
+    borders = [band.box.top, *[t - 1.0 for t in tops[1:]], band.box.bottom]
+    return [
+        Band(
+            cells=tuple(line_to_cells(words[i], edges, borders[i], borders[i + 1])),
+            box=Box(x0=band.box.x0, top=borders[i], x1=band.box.x1, bottom=borders[i + 1]),
+            ruled=i == 0,
+        )
+        for i in range(len(lines))
+    ]
+
+
+def _holds_rows(cell: Cell) -> bool:
+    texts = [t.strip() for t in cell.lines]
+    return len(texts) >= 2 and len(set(texts)) == len(texts) and all(CAVITY_LINE.fullmatch(t) for t in texts)
