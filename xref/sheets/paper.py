@@ -1,0 +1,270 @@
+"""The only door to reportlab: paper, type, and the small drawings of a printed sheet. Lengths in points."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import Color, HexColor, black, white
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.utils import ImageReader
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.cidfonts import UnicodeCIDFont
+from reportlab.pdfbase.ttfonts import TTFError, TTFont
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import (
+    BaseDocTemplate,
+    CondPageBreak,
+    Flowable,
+    Frame,
+    Image,
+    KeepTogether,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    Table,
+)
+
+from xref.sheets.printed import Wire
+from xref.sheets.typeface import BOLD, REGULAR, SIGNS, Face, first_japanese, in_named_japanese, in_runs
+
+if TYPE_CHECKING:
+    from PIL.Image import Image as Picture
+
+#: A4 lying down. What is printed keeps within the smaller of A4 and US Letter (792 × 612) when the page
+#: is centred on Letter at full size: hence margins wider than a printer needs.
+PAGE = (841.89, 595.28)
+SIDE, ABOVE, BELOW = 43.0, 52.0, 46.0
+WIDTH = PAGE[0] - 2 * SIDE
+INK, GREY, PALE = black, Color(0.32, 0.32, 0.32), Color(0.9, 0.9, 0.9)
+HAIR = 0.6
+
+__all__ = ["CondPageBreak", "KeepTogether", "Spacer"]
+
+
+@cache
+def _faces(*, bold: bool) -> tuple[Face, ...]:
+    """Register the fonts once and return them in order of preference."""
+    first = _true_type("sheet-bold" if bold else "sheet", BOLD if bold else REGULAR)
+    return (first, _true_type("sheet-signs", SIGNS), _japanese())
+
+
+def _true_type(name: str, path: Path, face: int = 0) -> Face:
+    if name not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(name, str(path), subfontIndex=face))
+    glyphs = pdfmetrics.getFont(name).face.charToGlyph
+    return name, lambda character: ord(character) in glyphs
+
+
+@cache
+def _japanese() -> Face:
+    found = first_japanese()
+    if found:
+        try:
+            return _true_type("sheet-japanese", *found)
+        except TTFError:
+            # A font of another build than its name says; the standard one still serves.
+            pass
+    pdfmetrics.registerFont(UnicodeCIDFont("HeiseiKakuGo-W5"))
+    return "HeiseiKakuGo-W5", in_named_japanese
+
+
+def marked_up(text: str, *, bold: bool = False) -> str:
+    """Return a text of the manual as harmless paragraph markup, each run in a font that has it."""
+    faces = _faces(bold=bold)
+    return "".join(
+        escape(run) if name == faces[0][0] else f'<font name="{name}">{escape(run)}</font>'
+        for name, run in in_runs(text, faces)
+    )
+
+
+@cache
+def _style(size: float, bold: bool, color: str, align: int) -> ParagraphStyle:
+    return ParagraphStyle(
+        f"s{size}{bold}{color}{align}",
+        fontName=_faces(bold=bold)[0][0],
+        fontSize=size,
+        leading=size * 1.18,
+        textColor=HexColor(color),
+        alignment=align,
+        splitLongWords=1,
+    )
+
+
+def words(
+    text: str, size: float = 9, *, bold: bool = False, color: str = "#000000", centred: bool = False
+) -> Paragraph:
+    """Return a text as a paragraph that wraps; markup in it is shown, not obeyed."""
+    return Paragraph(marked_up(text, bold=bold), _style(size, bold, color, 1 if centred else 0))
+
+
+def mixed(parts: Sequence[tuple[str, bool]], size: float = 9) -> Paragraph:
+    """Return one paragraph of (text, bold) parts."""
+    plain = _style(size, False, "#000000", 0)
+    bold = _faces(bold=True)[0][0]
+    return Paragraph(
+        "".join(
+            f'<font name="{bold}">{marked_up(text, bold=True)}</font>' if heavy else marked_up(text)
+            for text, heavy in parts
+        ),
+        plain,
+    )
+
+
+class Swatch(Flowable):  # type: ignore[misc]
+    """A wire's colours: base, the stripe as a band along it, the ring as bars across; the code beside it."""
+
+    wide, high = 40.0, 13.0
+
+    def __init__(self, wire: Wire) -> None:
+        super().__init__()
+        self.wire = wire
+        self.width, self.height = self.wide, self.high
+
+    def draw(self) -> None:
+        """Draw base, stripe and ring within an outline; a colour that is not known stays white with a "?"."""
+        pen: Canvas = self.canv
+        wire, wide, high = self.wire, self.wide, self.high
+        pen.setFillColor(HexColor(wire.base) if wire.base else white)
+        pen.rect(0, 0, wide, high, stroke=0, fill=1)
+        if wire.stripe:
+            _band(pen, wire.stripe, 0, high * 0.34, wide, high * 0.32)
+        if wire.ring:
+            for share in (0.2, 0.72):
+                _band(pen, wire.ring, wide * share, 0, wide * 0.09, high)
+        pen.setStrokeColor(INK)
+        pen.setLineWidth(0.9)
+        pen.rect(0, 0, wide, high, stroke=1, fill=0)
+        if not wire.base:
+            pen.setFillColor(INK)
+            pen.setFont(_faces(bold=True)[0][0], high * 0.8)
+            pen.drawCentredString(wide / 2, high * 0.22, "?")
+
+
+def _band(pen: Canvas, color: str, x: float, y: float, wide: float, high: float) -> None:
+    """Fill a band and edge it thinly, so that it shows on a base of the same grey."""
+    fill = HexColor(color)
+    pen.setFillColor(fill)
+    dark = 0.299 * fill.red + 0.587 * fill.green + 0.114 * fill.blue < 0.5  # ITU-R BT.601 luma
+    pen.setStrokeColor(white if dark else INK)
+    pen.setLineWidth(0.5)
+    pen.rect(x, y, wide, high, stroke=1, fill=1)
+
+
+class TickBox(Flowable):  # type: ignore[misc]
+    """An empty square to be ticked with a pen."""
+
+    side = 13.0
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.width = self.height = self.side
+
+    def draw(self) -> None:
+        """Draw the square."""
+        self.canv.setLineWidth(1)
+        self.canv.rect(0, 0, self.side, self.side, stroke=1, fill=0)
+
+
+class Upright(Flowable):  # type: ignore[misc]
+    """A short word turned to read from bottom to top, for the head of a narrow column."""
+
+    def __init__(self, text: str, size: float = 8.5) -> None:
+        super().__init__()
+        self.text, self.size = text, size
+        self.font = _faces(bold=True)[0][0]
+        self.width = size
+        self.height = pdfmetrics.stringWidth(text, self.font, size)
+
+    def draw(self) -> None:
+        """Draw the word in white: it stands on the dark band."""
+        self.canv.rotate(90)
+        self.canv.setFillColor(white)
+        self.canv.setFont(self.font, self.size)
+        self.canv.drawString(0, -self.size * 0.8, self.text)
+
+
+def picture(image: Picture, most_wide: float, most_high: float, dpi: float = 110.0) -> Flowable:
+    """Return a picture at the size it has on the page, made smaller where it would not fit."""
+    buffer = BytesIO()
+    image.convert("RGB").save(buffer, "PNG")
+    buffer.seek(0)
+    shrink = min(1.0, most_wide * dpi / 72 / image.width, most_high * dpi / 72 / image.height)
+    return Image(buffer, width=image.width * 72 / dpi * shrink, height=image.height * 72 / dpi * shrink)
+
+
+def grid(
+    rows: Sequence[Sequence[Any]], widths: Sequence[float], style: Sequence[tuple[Any, ...]], *, repeat: int = 0
+) -> Table:
+    """Return a table whose first `repeat` rows stand again on every page it runs over."""
+    return Table(
+        rows,
+        colWidths=list(widths),
+        style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *style],
+        repeatRows=repeat,
+        splitByRow=1,
+        splitInRow=1,
+        hAlign="LEFT",
+    )
+
+
+class _Numbered(Canvas):  # type: ignore[misc]
+    """Keeps the pages back until their number is known, then writes head and foot on each."""
+
+    def __init__(self, *args: Any, margin: Callable[[Canvas, int, int], None], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._margin = margin
+        self._kept: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802 - reportlab's name
+        """Keep the page."""
+        self._kept.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """Write all pages."""
+        for number, state in enumerate(self._kept, start=1):
+            self.__dict__.update(state)
+            self._margin(self, number, len(self._kept))
+            super().showPage()
+        super().save()
+
+
+def line_of(pen: Canvas, text: str, x: float, y: float, size: float, *, bold: bool = False, right: bool = False) -> float:
+    """Write one line at (x, y), or ending at x if `right`, and return its width."""
+    runs = in_runs(text, _faces(bold=bold))
+    wide = sum(pdfmetrics.stringWidth(run, name, size) for name, run in runs)
+    at = x - wide if right else x
+    for name, run in runs:
+        pen.setFont(name, size)
+        pen.drawString(at, y, run)
+        at += pdfmetrics.stringWidth(run, name, size)
+    return float(wide)
+
+
+def shortened(text: str, size: float, most_wide: float, *, bold: bool = False) -> str:
+    """Return the text, ended by "…" where it is too wide for the line; it stands in full elsewhere."""
+    faces = _faces(bold=bold)
+
+    def wide(candidate: str) -> float:
+        return sum(pdfmetrics.stringWidth(run, name, size) for name, run in in_runs(candidate, faces))
+
+    if wide(text) <= most_wide:
+        return text
+    while text and wide(text + "…") > most_wide:
+        text = text[:-1]
+    return text.rstrip() + "…"
+
+
+def print_story(
+    path: Path, title: str, story: list[Flowable], margin: Callable[[Canvas, int, int], None]
+) -> None:
+    """Lay the story out on pages; `margin(pen, page, pages)` draws what stands on every page."""
+    frame = Frame(SIDE, BELOW, WIDTH, PAGE[1] - ABOVE - BELOW, 0, 0, 0, 0)
+    document = BaseDocTemplate(str(path), pagesize=PAGE, title=title, invariant=1, author="", creator="xref")
+    document.addPageTemplates([PageTemplate("sheet", [frame])])
+    document.build(story, canvasmaker=lambda *args, **more: _Numbered(*args, margin=margin, **more))
