@@ -60,13 +60,15 @@ def _details(pin: Pin) -> str:
 
 def remarks(pin: Pin) -> list[tuple[str, Style]]:
     """Return the pin's doubts and notices in words."""
-    doubts: list[tuple[str, Style]] = [
-        (f"DOUBT: {DOUBTS.get(flag, flag)} ({flag}) – look at the page", "doubt") for flag in pin.flags
-    ]
     notices: list[tuple[str, Style]] = [
         (f"Note: {NOTICES.get(name, name)}", "") for name in pin.notices if name not in _SAID_ELSEWHERE
     ]
-    return doubts + notices
+    return [*doubts(pin.flags), *notices]
+
+
+def doubts(flags: Iterable[str]) -> list[tuple[str, Style]]:
+    """Return doubts in words."""
+    return [(f"DOUBT: {DOUBTS.get(flag, flag)} ({flag}) – look at the page", "doubt") for flag in flags]
 
 
 def block(screen: Screen, title: str, rows: Sequence[Row]) -> None:
@@ -84,10 +86,8 @@ def near_names(screen: Screen, title: str, near: Sequence[Near]) -> None:
     machines = {item.machine for item in near}
     screen.line()
     screen.line(title, "bold")
-    rows = [
-        Row(cells=(item.name, item.why + (f" [{item.machine}]" if len(machines) > 1 else ""))) for item in near
-    ]
-    screen.rows(rows)
+    several = len(machines) > 1
+    screen.rows([Row(cells=(item.name, item.why, item.machine if several else "")) for item in near])
 
 
 def unread_pages(screen: Screen, notes: Sequence[PageNote]) -> None:

@@ -49,7 +49,7 @@ PasswordOption = Annotated[
         metavar="TEXT",
         envvar="XREF_PASSWORD",
         show_default=False,
-        help="Password of encrypted PDFs; used, never stored. XREF_PASSWORD keeps it out of the shell's history.",
+        help="Password of encrypted PDFs; never stored. Better given as XREF_PASSWORD.",
     ),
 ]
 CircuitArgument = Annotated[

@@ -49,6 +49,11 @@ def is_terminal(stream: TextIO) -> bool:
     return stream.isatty() and os.environ.get("TERM") != "dumb"
 
 
+def is_talk_terminal() -> bool:
+    """True where progress can be drawn: stderr is a terminal."""
+    return is_terminal(sys.stderr)
+
+
 def wants_styles(stream: TextIO) -> bool:
     """True where bold and colours may be written: a terminal, and NO_COLOR not set (or empty)."""
     if os.environ.get("NO_COLOR") or not is_terminal(stream):
@@ -86,8 +91,15 @@ class Screen:
 
     def rows(self, rows: Sequence[Row], indent: int = 2) -> None:
         """Write rows in columns; on a narrow screen the cells of a row go below one another."""
-        clean = [Row(cells=[harmless(cell) for cell in row.cells], notes=row.notes) for row in rows]
-        columns = max((len(row.cells) for row in clean), default=0)
+        filled = [any(cells) for cells in zip(*(row.cells for row in rows), strict=True)]
+        clean = [
+            Row(
+                cells=[harmless(cell) for cell, wanted in zip(row.cells, filled, strict=True) if wanted],
+                notes=row.notes,
+            )
+            for row in rows
+        ]
+        columns = sum(filled)
         widths = [min(_WIDEST_CELL, max(width_of(r.cells[c]) for r in clean)) for c in range(columns - 1)]
         last = self.width - indent - sum(widths) - _GAP * len(widths)
         for row in clean:

@@ -98,3 +98,13 @@ def listed(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def span(seconds: float) -> str:
+    """Return a time span in words: `0.4 s`, `12 s`, `3 min`, `2 h 5 min`."""
+    if seconds < 9.95:
+        return f"{max(seconds, 0):.1f} s"
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    minutes = round(seconds / 60)
+    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60} min"

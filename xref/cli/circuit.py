@@ -1,0 +1,116 @@
+"""`xref circuit NUMBER`: every appearance of a circuit, grouped by what it appears at."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import typer
+
+from xref.cli import blocks
+from xref.cli.options import (
+    CircuitArgument,
+    JsonOption,
+    MachineOption,
+    PasswordOption,
+    PictureOption,
+    Session,
+    StrictOption,
+    exit_code,
+    machine_asked,
+    session_of,
+)
+from xref.cli.terminal import Row, Screen, results, talk, write_json
+from xref.cli.text import counted
+from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
+from xref.records import Pin
+
+
+def run(
+    ctx: typer.Context,
+    number: CircuitArgument,
+    machine: MachineOption = "",
+    as_json: JsonOption = False,
+    picture: PictureOption = None,
+    password: PasswordOption = "",
+    strict: StrictOption = False,
+) -> int:
+    """Show where else a circuit appears: ends, in-line pass-throughs, splices, grounds, fuses."""
+    from xref.harness.lookup import answer_circuit
+    from xref.store.index import Index
+
+    session = session_of(ctx)
+    with Index.open(session.workspace) as index:
+        answer = answer_circuit(index, number, machine_asked(index, machine))
+        show(answer, as_json, session)
+        if picture:
+            from xref.cli.pictures import save_pictures
+
+            save_pictures(index, answer.appearances, picture, talk(session.quiet), password)
+    return exit_code(bool(answer.appearances), answer.appearances, strict)
+
+
+def show(answer: CircuitAnswer, as_json: bool, session: Session) -> None:
+    """Write the answer to stdout, as JSON or for a person."""
+    if as_json:
+        from xref.harness.json_answers import circuit_to_json
+
+        write_json(circuit_to_json(answer))
+    else:
+        print_circuit(results(), answer)
+
+
+def print_circuit(screen: Screen, answer: CircuitAnswer) -> None:
+    """Write a circuit's answer as a person reads it, one machine after the other."""
+    if not answer.appearances:
+        screen.line(f"Circuit {answer.circuit} stands nowhere in the pages that were read.", "bold")
+    for number, (machine, pins) in enumerate(blocks.by_machine(answer.appearances)):
+        if number:
+            screen.line()
+        _print_machine(screen, answer, machine, pins)
+    for notice in answer.notices:
+        screen.line()
+        screen.line(f"Note: {notice}")
+    found = bool(answer.appearances)
+    title = "WRITTEN MUCH ALIKE, NOT THE SAME (not joined):" if found else "Did you mean:"
+    blocks.near_names(screen, title, answer.near)
+    blocks.unread_pages(screen, answer.unread_pages)
+
+
+def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Sequence[Pin]) -> None:
+    doubtful = sum(bool(pin.flags) for pin in pins)
+    head = f"Circuit {answer.circuit}{blocks.machine_words(machine)} – {counted(len(pins), 'appearance')}"
+    screen.line(head + (f", {doubtful} DOUBTFUL" if doubtful else ""), "bold")
+
+    def here(group: Sequence[Pin]) -> list[Row]:
+        return [blocks.appearance(pin) for pin in group if pin.machine == machine]
+
+    ends = here(answer.ends)
+    blocks.block(screen, f"ENDS ({len(ends)})", ends)
+    throughs = [item for item in answer.pass_throughs if item.machine == machine]
+    beyond = [item for item in answer.continues_as if item.at.machine == machine]
+    _print_throughs(screen, throughs, beyond)
+    for title, group in (("SPLICES", answer.splices), ("GROUNDS", answer.grounds), ("FUSES", answer.fuses)):
+        blocks.block(screen, title, here(group))
+
+
+def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Sequence[Continuation]) -> None:
+    if throughs:
+        screen.line()
+        screen.line(
+            f"PASSES THROUGH ({counted(len(throughs), 'in-line cavity', 'in-line cavities')})", "bold"
+        )
+    left = list(beyond)
+    for through in throughs:
+        screen.rows([blocks.appearance(pin) for pin in through.halves])
+        if through.missing_half:
+            screen.line(f"The other half of {through.connector} is not in the documents.", "doubt", 6)
+        for item in [item for item in left if item.at in through.halves]:
+            screen.line(f"→ {continues(item)}", "bold", 6)
+            left.remove(item)
+    for item in left:
+        screen.line(f"→ {continues(item)}", "bold", 2)
+
+
+def continues(item: Continuation) -> str:
+    """Return `continues as 1452 beyond X5 cavity 12`."""
+    return f"continues as {item.circuit} beyond {item.at.connector} cavity {item.at.cavity}"

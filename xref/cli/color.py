@@ -1,0 +1,65 @@
+"""`xref color CODE`: what a colour code means, scheme by scheme, and which scheme the documents use."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from xref.cli.options import JsonOption, MachineOption, Session, exit_code, machine_asked, session_of
+from xref.cli.terminal import Row, Screen, results, write_json
+from xref.colors.words import in_words
+from xref.errors import NoIndex
+from xref.records import Document
+
+
+def run(
+    ctx: typer.Context,
+    code: Annotated[str, typer.Argument(metavar="CODE", help="Colour code as printed, such as BU/YE.")],
+    machine: MachineOption = "",
+    as_json: JsonOption = False,
+) -> int:
+    """Say what a colour code means in each scheme, and which scheme each document uses."""
+    from xref.colors.answer import color_readings
+
+    readings = color_readings(code)
+    documents = _documents(session_of(ctx), machine)
+    if as_json:
+        from xref.harness.json_answers import color_to_json
+
+        write_json(color_to_json(code, readings, documents))
+        return exit_code(bool(readings))
+    screen = results()
+    if readings:
+        screen.line(f"Colour code {code}", "bold")
+        screen.rows(
+            [
+                Row(cells=(r.scheme, in_words(r.base, r.stripe, r.ring)), notes=[(f"source: {r.source}", "")])
+                for r in readings
+            ]
+        )
+    else:
+        screen.line(f"No scheme known here has the colour code {code}.", "bold")
+    _print_documents(screen, documents)
+    return exit_code(bool(readings))
+
+
+def _documents(session: Session, machine: str) -> list[Document]:
+    from xref.store.index import Index
+
+    try:
+        with Index.open(session.workspace) as index:
+            return index.documents(machine_asked(index, machine))
+    except NoIndex:
+        return []  # a code can be asked for before anything is indexed
+
+
+def _print_documents(screen: Screen, documents: list[Document]) -> None:
+    if not documents:
+        return
+    screen.line()
+    screen.line("IN YOUR DOCUMENTS (a document's own key comes before every scheme)", "bold")
+    for document in documents:
+        scheme = {"": "undecided", "key": "its own key"}.get(document.scheme, document.scheme)
+        notes = [(document.scheme_why, "")] if document.scheme_why else []
+        screen.rows([Row(cells=(document.name, scheme), notes=notes)])

@@ -1,0 +1,180 @@
+"""`xref connector NAME[:CAVITY]`: a connector's head and pinout, or what is in one of its cavities."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from xref.cli import blocks
+from xref.cli.circuit import print_circuit
+from xref.cli.options import (
+    ConnectorArgument,
+    JsonOption,
+    MachineOption,
+    PasswordOption,
+    PictureOption,
+    StrictOption,
+    exit_code,
+    machine_asked,
+    session_of,
+)
+from xref.cli.terminal import Row, Screen, results, talk, write_json
+from xref.cli.text import page_ranges
+from xref.harness.answers import ConnectorAnswer, ConnectorView
+from xref.records import Connector, Pin
+
+if TYPE_CHECKING:
+    from xref.store.index import Index
+
+
+def run(
+    ctx: typer.Context,
+    name: ConnectorArgument,
+    machine: MachineOption = "",
+    as_json: JsonOption = False,
+    picture: PictureOption = None,
+    password: PasswordOption = "",
+    strict: StrictOption = False,
+) -> int:
+    """Show a connector's head and pinout; with :CAVITY, where the circuit in that cavity appears."""
+    from xref.harness.lookup import answer_connector
+    from xref.store.index import Index
+
+    session = session_of(ctx)
+    with Index.open(session.workspace) as index:
+        asked = machine_asked(index, machine)
+        answer = answer_connector(index, name, asked)
+        pins = [pin for view in answer.connectors for pin in view.pins]
+        if not pins and not answer.connectors and ":" in name:
+            pins = _cavity(index, name, asked, as_json)
+        elif as_json:
+            from xref.harness.json_answers import connector_to_json
+
+            write_json(connector_to_json(answer))
+        else:
+            print_connector(results(), answer)
+        _draw(index, pins, picture, talk(session.quiet), password)
+    return exit_code(bool(pins) or bool(answer.connectors), pins, strict)
+
+
+def _draw(index: Index, pins: list[Pin], picture: Path | None, screen: Screen, password: str) -> None:
+    if picture:
+        from xref.cli.pictures import save_pictures
+
+        save_pictures(index, pins, picture, screen, password)
+
+
+def _cavity(index: Index, name: str, machine: str | None, as_json: bool) -> list[Pin]:
+    from xref.harness.lookup import answer_cavity
+
+    connector, _, cavity = name.rpartition(":")
+    answer = answer_cavity(index, connector, cavity, machine)
+    if as_json:
+        from xref.harness.json_answers import circuit_to_json
+
+        write_json(circuit_to_json(answer))
+    else:
+        print_circuit(results(), answer)
+    return list(answer.appearances)
+
+
+def print_connector(screen: Screen, answer: ConnectorAnswer) -> None:
+    """Write what a name stands for: the head as printed, then the pinout."""
+    if not answer.connectors:
+        screen.line(f"Connector {answer.name} stands nowhere in the pages that were read.", "bold")
+    for number, view in enumerate(answer.connectors):
+        if number:
+            screen.line()
+        _print_head(screen, view)
+        _print_pins(screen, view)
+    found = bool(answer.connectors)
+    title = "WRITTEN MUCH ALIKE, NOT THE SAME:" if found else "Did you mean:"
+    blocks.near_names(screen, title, answer.near)
+    blocks.unread_pages(screen, answer.unread_pages)
+
+
+def _print_head(screen: Screen, view: ConnectorView) -> None:
+    head = view.connector
+    half = f" half {head.half}" if head.half else ""
+    screen.line(f"Connector {head.connector}{half}{blocks.machine_words(head.machine)}", "bold")
+    facts = (
+        ("name", head.connector_name),
+        ("plugs into", head.component),
+        ("kind", _role_words(head)),
+        ("colour", head.color),
+        ("location", head.location),
+        ("gender", head.gender),
+        ("harness", head.harness),
+        ("view", head.view or "not stated (which side the numbers are seen from: look at the housing)"),
+        ("pages", f"{head.document} p. {page_ranges(head.pages)}" if head.pages else head.document),
+        ("cavities", _count_words(view)),
+    )
+    screen.rows([Row(cells=(label, text)) for label, text in facts if text])
+    for line, style in blocks.doubts(head.flags):
+        screen.line(line, style, 2)
+
+
+def _role_words(head: Connector) -> str:
+    words = {
+        "component": "plugs into a component",
+        "inline": "in-line connector",
+        "splice": "splice",
+        "ground": "ground",
+        "fuse": "fuse or relay holder",
+        "unknown": "not known",
+    }[head.role]
+    return f"{words} ({head.role_why})" if head.role_why else words
+
+
+def _count_words(view: ConnectorView) -> str:
+    stated = view.connector.cavities_stated
+    parts = [
+        f"{stated} stated" if stated is not None else "number not stated",
+        f"{len({pin.cavity for pin in view.pins})} read",
+        f"MISSING: {', '.join(view.missing)}" if view.missing else "none seen to be missing",
+    ]
+    return ", ".join(parts)
+
+
+def _print_pins(screen: Screen, view: ConnectorView) -> None:
+    if not view.pins:
+        screen.line("No cavity of it was read.", "doubt", 2)
+        return
+    screen.line()
+    screen.rows([_pin_row(pin, _marks(view, pin.cavity)) for pin in view.pins])
+    if view.same_color or view.reversed_color:
+        screen.line()
+    for group in view.same_color:
+        screen.line(f"= {blocks.cavities(group)} have the same colours: go by the number.", "doubt", 2)
+    for pair in view.reversed_color:
+        screen.line(f"~ {blocks.cavities(pair)} have the same two colours, reversed.", "doubt", 2)
+
+
+def _marks(view: ConnectorView, cavity: str) -> str:
+    same = any(cavity in group for group in view.same_color)
+    reversed_ = any(cavity in pair for pair in view.reversed_color)
+    return ("=" if same else "") + ("~" if reversed_ else "")
+
+
+def _pin_row(pin: Pin, marks: str) -> Row:
+    if pin.status == "unused":
+        return Row(cells=(pin.cavity, "", "", "", "not used", pin.function), notes=blocks.remarks(pin))
+    details = (
+        f"size {pin.size}" if pin.size else "",
+        f"only {pin.option}" if pin.option else "",
+        f"goes to {pin.goes_to}" if pin.goes_to else "",
+    )
+    said = [pin.function, *details] if pin.status == "used" else ["(not stated)", pin.function, *details]
+    return Row(
+        cells=(
+            pin.cavity,
+            marks,
+            pin.circuit or "–",
+            pin.color_code or "–",
+            blocks.color_words(pin),
+            " · ".join(text for text in said if text),
+        ),
+        notes=blocks.remarks(pin),
+    )

@@ -1,0 +1,163 @@
+"""`xref index PATH…`: read manuals into the workspace, and say what was read and what was not."""
+
+from __future__ import annotations
+
+import glob
+from collections.abc import Iterable, Mapping
+from contextlib import nullcontext
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from xref.cli import blocks
+from xref.cli.options import PasswordOption, exit_code, session_of
+from xref.cli.terminal import Bar, Row, Screen, is_talk_terminal, progress_bar, results, talk, write_json
+from xref.cli.text import counted, span
+from xref.errors import UsageError
+from xref.records import DOUBTS, NOTICES
+
+if TYPE_CHECKING:
+    from xref.pipeline import Progress, Summary
+
+
+def run(
+    ctx: typer.Context,
+    paths: Annotated[
+        list[Path], typer.Argument(metavar="PATH...", help="PDFs, or folders to look through for PDFs.")
+    ],
+    machine: Annotated[
+        str,
+        typer.Option(
+            "--machine", metavar="NAME", help="What these documents describe; keeps two machines apart."
+        ),
+    ] = "",
+    password: PasswordOption = "",
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Give the summary as one JSON object.", show_default=False)
+    ] = False,
+    strict: Annotated[
+        bool, typer.Option("--strict", help="Exit code 1 if a row carries a doubt.", show_default=False)
+    ] = False,
+) -> int:
+    """Read manuals into the index. Only what changed is read again; Ctrl-C keeps what is done."""
+    from xref.pipeline import index_paths
+
+    session = session_of(ctx)
+    screen = talk(session.quiet)
+    bar_wanted = is_talk_terminal() and not session.quiet
+    try:
+        with progress_bar() if bar_wanted else nullcontext() as bar:
+            reporter = _Reporter(screen, bar)
+            summary = index_paths(
+                _expanded(paths),
+                session.workspace,
+                machine=machine,
+                password=password,
+                on_progress=reporter.progress,
+                on_message=reporter.message,
+            )
+    except KeyboardInterrupt:
+        screen.line("Every document finished so far is kept; the same command goes on from there.")
+        raise
+    if as_json:
+        write_json(_to_json(summary))
+    else:
+        print_summary(results(), summary)
+    if summary.problems and not summary.documents_read and not summary.documents_unchanged:
+        return UsageError.exit_code
+    return exit_code(True) if not (strict and summary.doubts) else 1
+
+
+def _expanded(paths: Iterable[Path]) -> list[Path]:
+    """Expand wildcards the shell left alone, as the one of Windows does."""
+    out: list[Path] = []
+    for path in paths:
+        found = [] if path.exists() else [Path(name) for name in sorted(glob.glob(str(path)))]  # noqa: PTH207
+        out += found or [path]
+    return out
+
+
+class _Reporter:
+    """Shows progress as a bar on a terminal, else as one line per document."""
+
+    def __init__(self, screen: Screen, bar: Bar | None) -> None:
+        self._screen = screen
+        self._bar = bar
+        self._named = 0
+
+    def progress(self, now: Progress) -> None:
+        if self._bar:
+            self._bar.move(now.pages_done, now.pages_total, progress_words(now))
+        elif now.document_no != self._named:
+            self._named = now.document_no
+            pages = counted(now.pages, "page")
+            self._screen.line(f"{now.document_no}/{now.documents} {now.document}: {pages}")
+
+    def message(self, text: str) -> None:
+        self._screen.line(text)
+
+
+def progress_words(now: Progress) -> str:
+    """Return `3/12 loom.pdf p. 40 · 52 pages/s · 2 min left`; the rest only once there is a rate."""
+    words = f"{now.document_no}/{now.documents} {now.document} p. {now.page}"
+    if now.pages_done <= 0 or now.seconds <= 0:
+        return words
+    rate = now.pages_done / now.seconds
+    left = (now.pages_total - now.pages_done) / rate
+    return f"{words} · {rate:,.3g} pages/s · {span(left)} left"
+
+
+def print_summary(screen: Screen, summary: Summary) -> None:
+    """Write what was read, what was not and why, and what is in doubt."""
+    screen.line(f"Done in {span(summary.seconds)}.", "bold")
+    skipped = sum(summary.pages_skipped.values())
+    forgotten = len(summary.documents_forgotten)
+    facts = (
+        ("documents read", summary.documents_read),
+        ("documents unchanged", summary.documents_unchanged),
+        ("documents gone", forgotten),
+        ("pages read", summary.pages_read),
+        ("pages skipped", skipped),
+        ("connectors", summary.connectors),
+        ("pins", summary.pins),
+        ("unused cavities", summary.unused),
+        ("doubts", sum(summary.doubts.values())),
+    )
+    screen.rows([Row(cells=(label, f"{number:,}")) for label, number in facts])
+    _counts(screen, "PAGES SKIPPED, AND WHY", summary.pages_skipped, {})
+    _counts(screen, "DOUBTS (look at the page before you trust the row)", summary.doubts, DOUBTS)
+    _counts(screen, "NOTICES (what the manual itself says)", summary.notices, NOTICES)
+    schemes = {name: {"": "undecided", "key": "its own key"}.get(s, s) for name, s in summary.schemes.items()}
+    blocks.block(screen, "COLOUR SCHEMES", [Row(cells=pair) for pair in schemes.items()])
+    blocks.block(screen, "GONE FROM THE INDEX", [Row(cells=(name,)) for name in summary.documents_forgotten])
+    blocks.unread_pages(screen, summary.unread)
+    if summary.problems:
+        screen.line()
+        screen.line("NOT READ – these files:", "doubt")
+        for problem in summary.problems:
+            screen.line(problem.message, "doubt", 2)
+
+
+def _counts(screen: Screen, title: str, counts: Mapping[str, int], words: Mapping[str, str]) -> None:
+    rows = [Row(cells=(f"{n:,}", name, words.get(name, ""))) for name, n in counts.items() if n]
+    blocks.block(screen, title, rows)
+
+
+def _to_json(summary: Summary) -> dict[str, object]:
+    return {
+        "documents_read": summary.documents_read,
+        "documents_unchanged": summary.documents_unchanged,
+        "documents_forgotten": list(summary.documents_forgotten),
+        "problems": [{"path": str(p.path), "message": p.message} for p in summary.problems],
+        "pages_read": summary.pages_read,
+        "pages_skipped": dict(summary.pages_skipped),
+        "unread_pages": [{"document": n.document, "page": n.page, "why": n.why} for n in summary.unread],
+        "connectors": summary.connectors,
+        "pins": summary.pins,
+        "unused": summary.unused,
+        "doubts": dict(summary.doubts),
+        "notices": dict(summary.notices),
+        "schemes": dict(summary.schemes),
+        "seconds": summary.seconds,
+    }

@@ -1,0 +1,66 @@
+"""`--picture`: the pages an answer comes from, with its rows marked."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from xref.cli.terminal import Screen
+from xref.cli.text import counted
+from xref.errors import UnreadableDocument, UsageError
+from xref.records import Box, Document, Pin
+from xref.settings import DEFAULT
+
+if TYPE_CHECKING:
+    from xref.store.index import Index
+
+#: A name like a ground's may stand on hundreds of pages; nobody looks through more pictures than this.
+_MOST_PICTURES = 24
+
+
+def save_pictures(index: Index, pins: Iterable[Pin], target: Path, talk: Screen, password: str = "") -> None:
+    """Draw every page the pins stand on; the first as `target`, the others numbered.
+
+    Raises UnreadableDocument where a document is gone or is no longer the one that was read: a mark
+    in the wrong place is worse than none.
+    """
+    from xref.sheets.picture import mark_rows
+
+    if target.suffix.lower() != ".png":
+        raise UsageError(f"{target.name}: a picture is saved as .png.", hint="Give a name ending in .png.")
+    pages: dict[tuple[str, str, int], list[Box]] = {}
+    for pin in pins:
+        pages.setdefault((pin.machine, pin.document, pin.page), []).append(pin.box)
+    if not pages:
+        talk.line("No picture was drawn: there is no row to mark.")
+    documents = {(d.machine, d.name): d for d in index.documents()}
+    paths: dict[tuple[str, str], Path] = {}
+    for number, (place, boxes) in enumerate(list(pages.items())[:_MOST_PICTURES], start=1):
+        machine, name, page = place
+        path = paths.setdefault((machine, name), _unchanged(documents[machine, name]))
+        out = target if number == 1 else target.with_name(f"{target.stem}-{number}{target.suffix}")
+        mark_rows(path, page, boxes, out, password=password, dpi=DEFAULT.picture_dpi)
+        talk.line(f"Saved {out}: {name} p. {page}, {counted(len(boxes), 'row')} marked.")
+    if len(pages) > _MOST_PICTURES:
+        left = counted(len(pages) - _MOST_PICTURES, "page")
+        talk.line(f"{left} more were not drawn; ask for one connector or machine to see them.")
+
+
+def _unchanged(document: Document) -> Path:
+    path = Path(document.path)
+    try:
+        with path.open("rb") as file:
+            now = hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError as error:
+        raise UnreadableDocument(
+            f"{document.name} is no longer at {path}, so its page cannot be drawn.",
+            hint="Run xref index where it lies now.",
+        ) from error
+    if now != document.sha256:
+        raise UnreadableDocument(
+            f"{document.name} has changed since it was indexed, so a mark could stand in the wrong place.",
+            hint="Run xref index again.",
+        )
+    return path
