@@ -49,9 +49,7 @@ def cut_word(word: Word, edges: Sequence[float]) -> list[tuple[Word, bool]]:
     if len(word.edges) != len(word.text) or len(word.text) < 2:
         return [(word, False)]
     width = (word.box.x1 - word.box.x0) / len(word.text)
-    inside = [
-        e for e in edges[1:-1] if word.box.x0 + OVERHANG * width < e < word.box.x1 - OVERHANG * width
-    ]
+    inside = [e for e in edges[1:-1] if word.box.x0 + OVERHANG * width < e < word.box.x1 - OVERHANG * width]
     if not inside:
         return [(word, False)]
     parts: list[tuple[Word, bool]] = []
@@ -79,7 +77,9 @@ def cut_word(word: Word, edges: Sequence[float]) -> list[tuple[Word, bool]]:
     return parts
 
 
-def line_to_cells(line_words: Sequence[Word], edges: Sequence[float], top: float, bottom: float) -> list[Cell]:
+def line_to_cells(
+    line_words: Sequence[Word], edges: Sequence[float], top: float, bottom: float
+) -> list[Cell]:
     """Put the words of one band into its columns."""
     columns: list[list[Word]] = [[] for _ in range(len(edges) - 1)]
     was_cut = [False] * len(columns)

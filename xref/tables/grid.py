@@ -151,7 +151,9 @@ def _regions(
         return i
 
     walls = {j: [r for r in down if abs((r.x0 + r.x1) / 2 - x) <= SAME_EDGE] for j, x in enumerate(xs)}
-    floors = {i: [r for r in across if abs((r.top + r.bottom) / 2 - y) <= SAME_EDGE] for i, y in enumerate(ys)}
+    floors = {
+        i: [r for r in across if abs((r.top + r.bottom) / 2 - y) <= SAME_EDGE] for i, y in enumerate(ys)
+    }
     for i, (top, bottom) in enumerate(pairwise(ys)):
         for j, (left, right) in enumerate(pairwise(xs)):
             here = i * columns + j

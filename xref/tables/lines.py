@@ -118,9 +118,9 @@ def lines_text(lines: Sequence[Line]) -> str:
         text = line.text
         if not out:
             out = text
-        elif out.endswith(("/", "-", "‐")) and len(out) > 1 and not out[-2].isspace():
-            out += text
-        elif is_wide_script(out[-1:]) and is_wide_script(text[:1]):
+        elif (out.endswith(("/", "-", "‐")) and len(out) > 1 and not out[-2].isspace()) or (
+            is_wide_script(out[-1:]) and is_wide_script(text[:1])
+        ):
             out += text
         else:
             out += " " + text

@@ -148,7 +148,9 @@ def explode(band: Band, edges: Sequence[float]) -> list[Band]:
         if cell.col_span > 1 and cell.text:
             return [band]
         for word in cell.words:
-            at = max((i for i, top in enumerate(tops) if top <= word.box.bottom - word.box.height / 2), default=0)
+            at = max(
+                (i for i, top in enumerate(tops) if top <= word.box.bottom - word.box.height / 2), default=0
+            )
             words[at].append(word)
     borders = [band.box.top, *[t - 1.0 for t in tops[1:]], band.box.bottom]
     return [

@@ -1,0 +1,284 @@
+"""Tables without rules: a header line and the lines under it to bands of cells."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from statistics import median
+
+from xref.pages.content import PageContent
+from xref.records import Box
+from xref.tables.cells import line_to_cells, words_to_cell
+from xref.tables.headerline import (
+    Segment,
+    grow_header,
+    is_header_line,
+    line_to_segments,
+    segments_to_columns,
+)
+from xref.tables.lines import Line, box_of, line_to_chunks
+from xref.tables.rivers import lines_to_rivers, rivers_to_edges
+from xref.tables.table import Band
+from xref.tables.vocabulary import best_role
+
+#: A gap between lines this many times the usual pitch ends a table.
+GAP_ENDS = 2.6
+#: The first row may stand this many font sizes under the header.
+FIRST_GAP = 3.2
+#: A line this much larger than the body is a heading, not a row.
+LARGER = 1.18
+#: A column to the right of the last header that stands off by this many font sizes is other text.
+STANDS_OFF = 4.0
+#: A rule or fill counts as a row's border when it covers this share of the table's width.
+BORDER_SHARE = 0.5
+#: What a cavity looks like, loosely: it anchors a row.
+CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?\)?|[A-Z]\)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """A table as found in lines: borders, header texts, bands, the lines it used, titles inside it."""
+
+    edges: tuple[float, ...]
+    header: tuple[str, ...]
+    groups: tuple[str, ...]
+    bands: tuple[Band, ...]
+    used: tuple[Line, ...]
+    box: Box
+    title: Line | None = None  #: a sub-heading line that begins this block under the same header
+
+
+def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
+    """Return (first line, end, segments) of every header among the lines of a page."""
+    found: list[tuple[int, int, list[Segment]]] = []
+    for at, line in enumerate(lines):
+        if found and at < found[-1][1]:
+            continue
+        if is_header_line(line_to_segments(line)):
+            found.append(grow_header(lines, at))
+    return found
+
+
+def header_to_blocks(
+    lines: Sequence[Line], end: int, stop: int, segments: Sequence[Segment], page: PageContent
+) -> list[Block]:
+    """Read the lines under a header, up to line `stop`, into one block for each connector title in it."""
+    body = _body(lines[end:stop], lines[end - 1])
+    if not body:
+        return []
+    header_left = min(s.x0 for s in segments)
+    header_right = max(s.x1 for s in segments)
+    rivers = lines_to_rivers(body)
+    edges = rivers_to_edges(rivers, body)
+    body, edges = _without_other_text(body, edges, header_left, header_right)
+    if len(edges) < 3 or not body:
+        return []
+    header = segments_to_columns(segments, _spans(body, edges))
+    edges, texts = _merge_unnamed(edges, header, rivers)
+    edges = [min(edges[0], header_left - 1.0), *edges[1:]]
+    blocks = []
+    for title, part in _at_titles(body, edges):
+        bands = lines_to_bands(part, edges, page, _anchor(texts))
+        if bands:
+            used = (*part, *((title,) if title else ()))
+            box = box_of([w for line in part for w in line.words])
+            blocks.append(
+                Block(
+                    edges=tuple(edges),
+                    header=tuple(texts),
+                    groups=("",) * len(texts),
+                    bands=tuple(bands),
+                    used=used,
+                    box=replace(box, x0=min(box.x0, edges[0])),
+                    title=title,
+                )
+            )
+    return blocks
+
+
+def _anchor(texts: Sequence[str]) -> int:
+    return next((j for j, t in enumerate(texts) if best_role(t)[0] == "cavity"), 0)
+
+
+def _body(lines: Sequence[Line], header: Line) -> list[Line]:
+    """Take lines while they run on: no wide gap, no larger type."""
+    out: list[Line] = []
+    previous = header
+    pitches: list[float] = []
+    for line in lines:
+        pitch = line.box.top - previous.box.top
+        usual = median(pitches) if len(pitches) >= 2 else None
+        limit = GAP_ENDS * max(usual, 1.4 * line.size) if usual else (FIRST_GAP + 1.2) * previous.size
+        if pitch > limit:
+            break
+        if out and line.size > LARGER * median(b.size for b in out):
+            break
+        if out and pitch > 1.0:
+            pitches.append(pitch)
+        out.append(line)
+        previous = line
+    return out
+
+
+def _spans(body: Sequence[Line], edges: Sequence[float]) -> list[tuple[float, float]]:
+    """Return how far each column's words reach (narrowest sense: middles inside)."""
+    spans = []
+    for left, right in zip(edges, edges[1:], strict=False):
+        xs = [w.box for line in body for w in line.words if left <= (w.box.x0 + w.box.x1) / 2 < right]
+        spans.append((min(b.x0 for b in xs), max(b.x1 for b in xs)) if xs else (left, right))
+    return spans
+
+
+def _without_other_text(
+    body: Sequence[Line], edges: Sequence[float], header_left: float, header_right: float
+) -> tuple[list[Line], list[float]]:
+    """Drop text that stands beside the table: columns far right or left of all header words."""
+    size = median(line.size for line in body)
+    spans = _spans(body, edges)
+    keep = list(range(len(spans)))
+    while len(keep) > 2 and spans[keep[-1]][0] > header_right:
+        if spans[keep[-1]][0] - max(header_right, spans[keep[-2]][1]) < STANDS_OFF * size:
+            break
+        keep.pop()
+    while len(keep) > 2 and spans[keep[0]][1] < header_left:
+        if min(header_left, spans[keep[1]][0]) - spans[keep[0]][1] < STANDS_OFF * size:
+            break
+        keep.pop(0)
+    if len(keep) == len(spans):
+        return list(body), list(edges)
+    left, right = edges[keep[0]], edges[keep[-1] + 1]
+    out = []
+    for line in body:
+        words = tuple(w for w in line.words if left <= (w.box.x0 + w.box.x1) / 2 <= right)
+        if words:
+            out.append(Line(words=words, box=box_of(words), size=line.size))
+    return out, [edges[j] for j in keep] + [right]
+
+
+def _merge_unnamed(
+    edges: Sequence[float], header: Sequence[str], rivers: Sequence[object]
+) -> tuple[list[float], list[str]]:
+    """Join a column without header to the text column on its left: a river inside a text by chance."""
+    out_edges, texts = [edges[0]], [header[0]]
+    for j in range(1, len(header)):
+        role = best_role(texts[-1])[0]
+        evidence = getattr(rivers[j - 1], "evidence", 1.0) if j - 1 < len(rivers) else 1.0
+        if not header[j] and role in ("function", "location", "signal", "goes_to") and evidence < 0.95:
+            continue
+        out_edges.append(edges[j])
+        texts.append(header[j])
+    return [*out_edges, edges[-1]], texts
+
+
+def _crosses(line: Line, edges: Sequence[float]) -> bool:
+    """True when the line runs over column borders as running text does."""
+    for chunk in line_to_chunks(line):
+        box = box_of(chunk)
+        crossed = [e for e in edges[1:-1] if box.x0 + 2 < e < box.x1 - 2]
+        if len(crossed) >= 2 or (crossed and len(line_to_chunks(line)) == 1):
+            return True
+    return False
+
+
+def _at_titles(body: Sequence[Line], edges: Sequence[float]) -> list[tuple[Line | None, list[Line]]]:
+    """Cut a body at lines that run across it: a title of the next connector, or the end of the table."""
+    parts: list[tuple[Line | None, list[Line]]] = [(None, [])]
+    for i, line in enumerate(body):
+        if not _crosses(line, edges) or _starts_row(line, edges):
+            parts[-1][1].append(line)
+            continue
+        following = body[i + 1 : i + 3]
+        if len(line.words) > 12 or not following or all(_crosses(f, edges) for f in following):
+            break
+        parts.append((line, []))
+    return [(title, part) for title, part in parts if part]
+
+
+def _starts_row(line: Line, edges: Sequence[float]) -> bool:
+    """A row whose text runs over a border is still a row: a cavity stands alone in the first column."""
+    first = line_to_chunks(line)[0]
+    word = first[0]
+    alone = len(first) == 1 or first[1].box.x0 > edges[1] - 1
+    return alone and word.box.x1 <= edges[1] + 2 and bool(CAVITY.fullmatch(word.text))
+
+
+def lines_to_bands(
+    body: Sequence[Line], edges: Sequence[float], page: PageContent, anchor: int
+) -> list[Band]:
+    """Turn lines into bands; lines between two drawn borders are one band when they hold one row."""
+    borders = _borders(page, edges, body)
+    groups: list[list[Line]] = []
+    ruled: list[bool] = []
+    previous: Line | None = None
+    for line in body:
+        parted = previous is None or any(
+            previous.box.bottom - 1.5 <= y <= line.box.top + 1.5 for y in borders
+        )
+        if parted or not groups:
+            groups.append([line])
+            ruled.append(bool(borders))
+        else:
+            groups[-1].append(line)
+        previous = line
+    bands: list[Band] = []
+    for group, by_rule in zip(groups, ruled, strict=True):
+        if by_rule and len(group) > 1 and _anchors(group, edges, anchor) <= 1:
+            bands.append(_band(group, edges, ruled=True))
+        else:
+            bands.extend(_band([line], edges, ruled=by_rule and i == 0) for i, line in enumerate(group))
+    return bands
+
+
+def _anchors(group: Sequence[Line], edges: Sequence[float], anchor: int) -> int:
+    left, right = edges[anchor], edges[anchor + 1]
+    return sum(any(left <= (w.box.x0 + w.box.x1) / 2 < right for w in line.words) for line in group)
+
+
+def _band(group: Sequence[Line], edges: Sequence[float], *, ruled: bool) -> Band:
+    words = [w for line in group for w in line.words]
+    box = box_of(words)
+    box = Box(x0=min(box.x0, edges[0]), top=box.top, x1=max(box.x1, edges[-1]), bottom=box.bottom)
+    if len(group) == 1:
+        return Band(cells=tuple(line_to_cells(words, edges, box.top, box.bottom)), box=box, ruled=ruled)
+    columns = [line_to_cells(line.words, edges, line.box.top, line.box.bottom) for line in group]
+    cells = []
+    for j in range(len(edges) - 1):
+        inside = [w for row in columns for w in row[j].words]
+        cell_box = Box(x0=edges[j], top=box.top, x1=edges[j + 1], bottom=box.bottom)
+        cells.append(words_to_cell(inside, cell_box, cut=any(row[j].cut for row in columns)))
+    return Band(cells=tuple(cells), box=box, ruled=ruled)
+
+
+def _borders(page: PageContent, edges: Sequence[float], body: Sequence[Line]) -> list[float]:
+    """Return the heights of rules and of edges of fills that part rows of this table."""
+    left, right = edges[0], edges[-1]
+    top, bottom = body[0].box.top - 20, body[-1].box.bottom + 20
+    need = BORDER_SHARE * (right - left)
+    heights = [
+        (r.top + r.bottom) / 2
+        for r in page.rules
+        if r.horizontal and min(r.x1, right) - max(r.x0, left) >= need and top <= r.top <= bottom
+    ]
+    for fill in page.fills:
+        if min(fill.box.x1, right) - max(fill.box.x0, left) >= need and fill.box.height < 0.5 * page.height:
+            heights += [fill.box.top, fill.box.bottom]
+    return sorted(h for h in heights if top <= h <= bottom)
+
+
+def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
+    """Read lines that run on as a table without header, if their first columns look like one."""
+    if len(lines) < 2:
+        return None
+    edges = rivers_to_edges(lines_to_rivers(lines), lines)
+    if len(edges) < 3:
+        return None
+    rows = [line for line in lines if not _crosses(line, edges) or _starts_row(line, edges)]
+    if len(rows) < 2:
+        return None
+    bands = lines_to_bands(rows, edges, page, 0)
+    blank = ("",) * (len(edges) - 1)
+    box = box_of([w for line in rows for w in line.words])
+    return Block(
+        edges=tuple(edges), header=blank, groups=blank, bands=tuple(bands), used=tuple(rows), box=box
+    )

@@ -1,0 +1,241 @@
+"""One page to its tables: ruled ones first, then those that only header words and rivers show."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from xref.pages.content import PageContent
+from xref.records import Box
+from xref.tables.aligned import Block, block_without_header, find_headers, header_to_blocks
+from xref.tables.cells import inside, lines_inside
+from xref.tables.grid import Grid, rules_to_grids
+from xref.tables.lines import Line, box_of, words_to_lines
+from xref.tables.ruled import drop_blank_columns, explode, grid_to_bands, header_depth, header_texts
+from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
+from xref.tables.table import Around, Band, Table
+from xref.tables.vocabulary import best_role
+
+#: Lines nearer than this many of their heights are one block of text.
+BLOCK_GAP = 1.7
+#: A block without header is worth keeping when this share of its first column looks like cavities.
+CAVITY_SHARE = 0.6
+#: Cavity-like text, loosely.
+CAVITY = re.compile(r"[A-Z]{0,2}-?\d{1,3}[a-z]?(\s*\(\w+\))?[.)]?|[A-Z]", re.IGNORECASE)
+#: Height of the strips at head and foot where page headers and footers stand, share of the page.
+MARGIN_STRIP = 0.075
+
+
+def page_to_tables(page: PageContent) -> tuple[Table, ...]:
+    """Return the tables of a page in reading order (top to bottom, left to right)."""
+    lines = words_to_lines(page.words)
+    tables: list[Table] = []
+    pairs: list[tuple[Box, tuple[tuple[str, str], ...]]] = []
+    taken: list[Box] = []
+    for grid in rules_to_grids(page.rules):
+        found, head = _grid_to_tables(grid, page)
+        if head:
+            pairs.append((grid.box, head))
+        if found or head:
+            taken.append(grid.box)
+        tables.extend(found)
+    free = [line for line in (_outside(line, taken) for line in lines) if line is not None]
+    for block in _lines_to_blocks(free, page):
+        tables.append(_block_to_table(block, page))
+    tables.sort(key=lambda t: (round(t.box.top / 6), t.box.x0))
+    return tuple(_with_surroundings(tables, lines, page, pairs))
+
+
+def _outside(line: Line, taken: Sequence[Box]) -> Line | None:
+    """Return the part of a line that is in none of the boxes."""
+    words = tuple(w for w in line.words if not any(inside(w, box) for box in taken))
+    if len(words) == len(line.words):
+        return line
+    return Line(words=words, box=box_of(words), size=line.size) if words else None
+
+
+def _grid_to_tables(grid: Grid, page: PageContent) -> tuple[list[Table], tuple[tuple[str, str], ...]]:
+    """Read one grid: tables (one for each header in it), or the key/value head of a connector."""
+    bands, edges = drop_blank_columns(grid_to_bands(grid, page), grid.xs)
+    bands = [b for b in bands if any(c.text for c in b.cells)]
+    if not bands or len(edges) < 3:
+        return [], ()
+    starts = _header_places(bands)
+    if not starts:
+        head = pairs_of_grid(bands)
+        return ([], head) if head else ([_ruled_table(page, edges, bands, 0, 0, 0, len(bands))], ())
+    tables = []
+    leading = pairs_of_grid(bands[: starts[0][0]])
+    for n, (begin, end) in enumerate(starts):
+        stop = starts[n + 1][0] if n + 1 < len(starts) else len(bands)
+        low = 0 if n == 0 else begin
+        while n + 1 < len(starts) and stop - 1 > end and _is_title(bands[stop - 1]):
+            stop -= 1
+        if n > 0:
+            while low - 1 >= starts[n - 1][1] and _is_title(bands[low - 1]):
+                low -= 1
+        tables.append(_ruled_table(page, edges, bands, low, begin, end, stop))
+    if leading:
+        tables[0] = replace(tables[0], head=leading)
+    return tables, ()
+
+
+def _header_places(bands: Sequence[Band]) -> list[tuple[int, int]]:
+    """Return (begin, end) of every header in the bands of a grid."""
+    places = []
+    at = 0
+    while at < len(bands):
+        begin, end = header_depth(bands[at:])
+        if end == 0:
+            at += 1
+            continue
+        places.append((at + begin, at + end))
+        at += end
+    return places
+
+
+def _is_title(band: Band) -> bool:
+    return sum(1 for c in band.cells if c.text) == 1 and max(c.col_span for c in band.cells) > 1
+
+
+def _ruled_table(
+    page: PageContent,
+    edges: Sequence[float],
+    bands: Sequence[Band],
+    low: int,
+    begin: int,
+    end: int,
+    stop: int,
+) -> Table:
+    header, groups = header_texts(bands, begin, end) if end > begin else (("",) * (len(edges) - 1),) * 2
+    titles = [b for b in bands[low:begin] if any(c.text for c in b.cells)]
+    body = [part for band in bands[end:stop] for part in explode(band, edges)]
+    around = tuple(
+        Around(line=line, where="title", gap=0.0)
+        for band in titles
+        for line in lines_inside(words_to_lines([w for c in band.cells for w in c.words]), band.box)
+    )
+    whole = bands[low].box.union(bands[stop - 1].box)
+    return Table(
+        page=page.number,
+        number=0,
+        kind="ruled",
+        box=whole,
+        edges=tuple(edges),
+        header=header,
+        header_score=_score(header),
+        bands=tuple(body),
+        groups=groups,
+        around=around,
+    )
+
+
+def _score(header: Sequence[str]) -> float:
+    named = [t for t in header if t]
+    return sum(best_role(t)[1] for t in named) / len(named) if named else 0.0
+
+
+def _lines_to_blocks(lines: Sequence[Line], page: PageContent) -> list[Block]:
+    blocks: list[Block] = []
+    headers = find_headers(lines)
+    for n, (_, end, segments) in enumerate(headers):
+        stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
+        blocks.extend(header_to_blocks(lines, end, stop, segments, page))
+    used = {id(line) for block in blocks for line in block.used}
+    used |= {id(line) for first, end, _ in headers for line in lines[first:end]}
+    rest = [line for line in lines if id(line) not in used and not _marginal(line, page)]
+    for group in _runs(rest):
+        block = block_without_header(group, page)
+        if block is not None and _cavities_first(block):
+            blocks.append(block)
+    return blocks
+
+
+def _marginal(line: Line, page: PageContent) -> bool:
+    return line.box.bottom < MARGIN_STRIP * page.height or line.box.top > (1 - MARGIN_STRIP) * page.height
+
+
+def _runs(lines: Sequence[Line]) -> list[list[Line]]:
+    runs: list[list[Line]] = []
+    for line in lines:
+        if runs:
+            last = runs[-1][-1]
+            near = line.box.top - last.box.bottom <= BLOCK_GAP * max(last.box.height, line.box.height)
+            if near and abs(line.size - last.size) < 0.2 * last.size:
+                runs[-1].append(line)
+                continue
+        runs.append([line])
+    return runs
+
+
+def _cavities_first(block: Block) -> bool:
+    """True when some column of the block looks like cavities from top to bottom."""
+    for j in range(len(block.edges) - 1):
+        texts = [b.cells[j].text for b in block.bands if b.cells[j].text]
+        like = [t for t in texts if CAVITY.fullmatch(t)]
+        if (
+            len(like) >= 2
+            and len(like) >= CAVITY_SHARE * len(block.bands)
+            and len(set(like)) > 0.7 * len(like)
+        ):
+            return True
+    return False
+
+
+def _block_to_table(block: Block, page: PageContent) -> Table:
+    title = (Around(line=block.title, where="title", gap=0.0),) if block.title else ()
+    return Table(
+        page=page.number,
+        number=0,
+        kind="aligned",
+        box=block.box,
+        edges=block.edges,
+        header=block.header,
+        header_score=_score(block.header),
+        bands=block.bands,
+        groups=block.groups,
+        around=title,
+    )
+
+
+def _with_surroundings(
+    tables: Sequence[Table],
+    lines: Sequence[Line],
+    page: PageContent,
+    grids: Sequence[tuple[Box, tuple[tuple[str, str], ...]]],
+) -> list[Table]:
+    """Number the tables and note the lines near each that may name its connector."""
+    boxes = [t.box for t in tables]
+    out = []
+    for n, table in enumerate(tables):
+        around = lines_around(table, boxes, lines, page)
+        head = table.head or pairs_of_lines(around) or _grid_above(table, grids, boxes)
+        above = [line for line in lines if line.box.bottom <= table.box.top and not _marginal(line, page)]
+        below = [line for line in lines if line.box.top >= table.box.bottom and not _marginal(line, page)]
+        out.append(
+            replace(
+                table,
+                number=n + 1,
+                around=(*table.around, *around),
+                head=head,
+                first_on_page=not above,
+                last_on_page=not below,
+            )
+        )
+    return out
+
+
+def _grid_above(
+    table: Table, grids: Sequence[tuple[Box, tuple[tuple[str, str], ...]]], boxes: Sequence[Box]
+) -> tuple[tuple[str, str], ...]:
+    """Return the key/value grid that stands above a table with no other table between."""
+    best: tuple[float, tuple[tuple[str, str], ...]] | None = None
+    for box, pairs in grids:
+        beside = min(box.x1, table.box.x1) - max(box.x0, table.box.x0) > 0
+        if not beside or box.bottom > table.box.top + 2:
+            continue
+        between = any(box.bottom <= b.top and b.bottom <= table.box.top + 2 and b != table.box for b in boxes)
+        if not between and (best is None or box.bottom > best[0]):
+            best = (box.bottom, pairs)
+    return best[1] if best else ()

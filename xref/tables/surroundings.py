@@ -1,0 +1,133 @@
+"""What stands around a table and may name its connector: lines above, caption below, key/value heads."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from xref.data.words import fold, words_of
+from xref.pages.content import PageContent
+from xref.records import Box
+from xref.tables.lines import Line, box_of, join_words, line_to_chunks
+from xref.tables.table import Around, Band, Table
+
+#: How many lines above and below are noted.
+MOST_ABOVE = 8
+MOST_BELOW = 2
+#: Lines further above than this (points) do not belong to the table; head blocks are that high.
+FURTHEST_ABOVE = 170.0
+FURTHEST_BELOW = 40.0
+#: Height of the strip at the head of the page that holds page headers, share of the page.
+HEAD_STRIP = 0.09
+#: Roles whose words may stand as a key in a connector's head.
+HEAD_ROLES = (
+    "connector", "component", "harness", "location", "gender", "ways", "housing", "view", "function",
+    "color", "half", "inline", "signal",
+)  # fmt: skip
+#: A key and its value, printed `Key: value` or `Key = value`.
+KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
+#: Two pairs at least make a head; one alone counts when its key is a word for connector.
+FEWEST_PAIRS = 2
+
+
+def lines_around(
+    table: Table, boxes: Sequence[Box], lines: Sequence[Line], page: PageContent
+) -> tuple[Around, ...]:
+    """Return the lines near a table, nearest first; text beyond another table belongs to that one."""
+    ceiling = max(
+        (b.bottom for b in boxes if b.bottom <= table.box.top + 2 and _beside(b, table.box)), default=0.0
+    )
+    floor = min(
+        (b.top for b in boxes if b.top >= table.box.bottom - 2 and _beside(b, table.box)),
+        default=page.height,
+    )
+    above: list[Around] = []
+    below: list[Around] = []
+    heads: list[Around] = []
+    for line in lines:
+        part = _part_over(line, table.box, boxes)
+        if part is None:
+            continue
+        over, under = table.box.top - part.box.bottom, part.box.top - table.box.bottom
+        if part.box.bottom < HEAD_STRIP * page.height and over >= -2:
+            heads.append(Around(line=part, where="page", gap=over))
+        elif -2 <= over <= FURTHEST_ABOVE and part.box.top >= ceiling - 2:
+            above.append(Around(line=part, where="above", gap=over))
+        elif -2 <= under <= FURTHEST_BELOW and part.box.bottom <= floor + 2:
+            below.append(Around(line=part, where="below", gap=under))
+    above.sort(key=lambda a: a.gap)
+    below.sort(key=lambda a: a.gap)
+    return (*above[:MOST_ABOVE], *below[:MOST_BELOW], *heads)
+
+
+def _beside(a: Box, b: Box) -> bool:
+    return min(a.x1, b.x1) - max(a.x0, b.x0) > 0
+
+
+def _part_over(line: Line, box: Box, boxes: Sequence[Box]) -> Line | None:
+    """Return the chunks of a line over this table, where several tables stand side by side."""
+    rivals = [b for b in boxes if b != box and not _beside(b, box) and abs(b.top - box.top) < 60]
+    if not rivals:
+        return line
+    words = []
+    for chunk in line_to_chunks(line, gap=1.5):
+        own = box_of(chunk)
+        middle = (own.x0 + own.x1) / 2
+        nearest = min([box, *rivals], key=lambda b: max(b.x0 - middle, middle - b.x1, 0.0))
+        if nearest == box:
+            words.extend(chunk)
+    return Line(words=tuple(words), box=box_of(words), size=line.size) if words else None
+
+
+def is_key(text: str) -> str:
+    """Return the head role a key text stands for ("Housing colour" is housing), or ""."""
+    folded = fold(text)
+    for role in HEAD_ROLES:
+        if folded in words_of(role):
+            return role
+    tokens = folded.split()
+    for role in ("ways", "housing", "harness", "location", "gender", "view", "component", "connector"):
+        words = words_of(role)
+        if len(tokens) <= 4 and any(t in words for t in tokens if len(t) > 3):
+            return role
+    return ""
+
+
+def pairs_of_grid(bands: Sequence[Band]) -> tuple[tuple[str, str], ...]:
+    """Read a small grid as a connector's head: keys and values side by side, or () if it is none."""
+    pairs: list[tuple[str, str]] = []
+    texts = 0
+    for band in bands:
+        cells = [c.text for c in band.cells if c.text and c.first]
+        texts += len(cells)
+        at = 0
+        while at < len(cells):
+            glued = KEY_VALUE.fullmatch(cells[at])
+            if glued and is_key(glued.group(1)):
+                pairs.append((glued.group(1), glued.group(2)))
+                at += 1
+            elif at + 1 < len(cells) and is_key(cells[at].rstrip(":：")):
+                pairs.append((cells[at].rstrip(":： "), cells[at + 1]))
+                at += 2
+            else:
+                at += 1
+    used = 2 * len(pairs)
+    return tuple(pairs) if len(pairs) >= FEWEST_PAIRS and used >= 0.5 * texts else ()
+
+
+def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
+    """Read `Key: value` lines above a table as a connector's head, top to bottom."""
+    pairs: list[tuple[str, str]] = []
+    for near in reversed([a for a in around if a.where == "above"]):
+        chunks = [join_words(c) for c in line_to_chunks(near.line)]
+        at = 0
+        while at < len(chunks):
+            glued = KEY_VALUE.fullmatch(chunks[at])
+            if glued and is_key(glued.group(1)):
+                pairs.append((glued.group(1), glued.group(2)))
+            elif at + 1 < len(chunks) and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
+                pairs.append((chunks[at].rstrip(":： "), chunks[at + 1]))
+                at += 1
+            at += 1
+    keys = [is_key(k) for k, _ in pairs]
+    return tuple(pairs) if len(pairs) >= FEWEST_PAIRS or "connector" in keys else ()
