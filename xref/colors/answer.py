@@ -1,0 +1,16 @@
+"""What a code may mean at all: every reading by every scheme, for the look-up of one code."""
+
+from __future__ import annotations
+
+from xref.colors.decode import Reading, readings_by
+from xref.colors.schemes import schemes
+from xref.colors.writing import read_writing
+
+
+def color_readings(code: str) -> tuple[Reading, ...]:
+    """Return every reading of a code over all schemes; the source says `memory` and `legend only`."""
+    writing = read_writing(code)
+    if writing is None:
+        return ()
+    found = (readings_by(writing, scheme, case_kept=False) for scheme in schemes().values())
+    return tuple(dict.fromkeys(reading for readings in found for reading in readings))

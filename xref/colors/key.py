@@ -1,0 +1,183 @@
+"""A document's own key to its colour codes: pairs of code and colour word -> a key, or None."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from xref.colors.language import color_words, colors_of_word, fold_word, initials
+from xref.colors.schemes import Scheme, fold_code, fold_codes, schemes
+from xref.colors.writing import fold_print
+
+#: Fewer pairs than this are as likely a remark or a table of something else.
+_FEWEST_PAIRS = 3
+#: Share of pairs that must be code and colour word; the rest may be headings and remarks.
+_SHARE_OF_PAIRS = 0.6
+#: Share of codes that must be known for that colour or begin as one of its words does. It tells a
+#: key from a pinout whose cavities are letters (`A red, B blue`).
+_SHARE_PLAUSIBLE = 0.5
+_CODE = re.compile(r"(?:(?:LT|DK|Lt|Dk|lt|dk)[ .]?)?[^\W\d_]{1,5}\.?")
+_ALTERNATIVES = re.compile(r"\s*[/,;(){}\[\]=]\s*")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColorKey:
+    """Codes as printed -> colour names; codes given for several colours stand apart, unused."""
+
+    codes: Mapping[str, str]
+    duplicates: Mapping[str, tuple[str, ...]]
+
+    def __hash__(self) -> int:
+        return hash((tuple(self.codes.items()), tuple(self.duplicates.items())))
+
+
+@lru_cache(maxsize=256)
+def scheme_of_key(key: ColorKey) -> Scheme:
+    """Return the key as a scheme, so that it is read by the same rules.
+
+    Codes joined without separator keep IEC 60757's unknown order where the key only repeats it.
+    """
+    iec = schemes()["iec60757"]
+    repeats_iec = all(iec.folded.get(fold_code(code)) == (color,) for code, color in key.codes.items())
+    return Scheme(
+        name="key",
+        title="the document's own key",
+        source="the document's own key",
+        codes=key.codes,
+        letter_case=any(_is_mixed(code) for code in key.codes),
+        base_first=not repeats_iec,
+        legend_only=False,
+        special=iec.special if repeats_iec else {},
+        folded=fold_codes(key.codes),
+    )
+
+
+def _is_mixed(code: str) -> bool:
+    return code[:1].isupper() and any(c.islower() for c in code)
+
+
+def _color_named(text: str) -> str:
+    """Return the one colour a key's word column names, in one language or several; "" if none."""
+    plain = fold_print(text).rstrip(".")
+    whole = colors_of_word(plain)
+    if whole:
+        return whole[0] if len(whole) == 1 else ""
+    named = [colors_of_word(piece) for piece in _ALTERNATIVES.split(plain) if piece]
+    if not named or not all(named):
+        return ""
+    shared = set(named[0]).intersection(*named[1:])
+    return shared.pop() if len(shared) == 1 else ""
+
+
+def _pair(first: str, second: str) -> tuple[str, str] | None:
+    code, word = fold_print(first).strip(" ()[]:="), fold_print(second)
+    for printed, named in ((code, word), (word.strip(" ()[]:="), code)):
+        color = _color_named(named)
+        if color and _CODE.fullmatch(printed):
+            return printed.rstrip("."), color
+    return None
+
+
+def is_plausible(code: str, color: str) -> bool:
+    """Tell whether a code could stand for a colour: known for it, or its first letter fits."""
+    folded = fold_code(code)
+    if any(color in scheme.folded.get(folded, ()) for scheme in schemes().values()):
+        return True
+    plain = color.removeprefix("light ").removeprefix("dark ")
+    letters = initials().get(color, frozenset()) | initials().get(plain, frozenset())
+    return folded[:1] in letters or (plain != color and folded[:1] in "ldh")
+
+
+def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
+    """Read (code, colour word) pairs as a document's colour key; None if they are no key.
+
+    A code given for two colours is reported in `duplicates` and never used.
+    """
+    given = [(first, second) for first, second in pairs if first.strip() and second.strip()]
+    found = [pair for first, second in given if (pair := _pair(first, second))]
+    if len(found) < _FEWEST_PAIRS or len(found) < _SHARE_OF_PAIRS * len(given):
+        return None
+    plausible = sum(is_plausible(code, color) for code, color in found)
+    if plausible < _SHARE_PLAUSIBLE * len(found):
+        return None
+    colors: dict[str, list[str]] = {}
+    for code, color in found:
+        named = colors.setdefault(code, [])
+        if color not in named:
+            named.append(color)
+    if len({color for named in colors.values() for color in named}) < _FEWEST_PAIRS:
+        return None
+    return ColorKey(
+        codes={code: named[0] for code, named in colors.items() if len(named) == 1},
+        duplicates={code: tuple(named) for code, named in colors.items() if len(named) > 1},
+    )
+
+
+#: What may stand between a code and its word in running text.
+_TIE = re.compile(r"[=:–—-]+|\.{2,}")
+_TOKEN = re.compile(r"[=:–—-]+|\.{2,}|[,;()|\[\]\n]|[^\s=:,;()|\[\]–—-]+")
+_CLOSERS = frozenset(",;()|[]\n")
+#: Longest colour word in tokens ("light sky blue" is not one; "sky blue", "light green" are).
+_LONGEST = 2
+
+
+def _word_at(tokens: list[str], at: int) -> tuple[str, int]:
+    """Return the longest colour word that begins at a token, and how many tokens it takes."""
+    for length in range(_LONGEST, 0, -1):
+        text = " ".join(tokens[at : at + length])
+        if len(tokens) >= at + length and colors_of_word(text) and len(text) > 1:
+            return text, length
+        if text in color_words():
+            return text, length
+    return "", 0
+
+
+def _code_before(tokens: list[str], at: int, color_text: str) -> str:
+    """Return the code that stands before a colour word, tied to it or directly beside it."""
+    tied = at > 0 and bool(_TIE.fullmatch(tokens[at - 1]))
+    place = at - 2 if tied else at - 1
+    if place < 0 or tokens[place] in _CLOSERS:
+        return ""
+    code = tokens[place]
+    if place > 0 and fold_word(tokens[place - 1]).rstrip(".") in ("lt", "dk"):
+        code = f"{tokens[place - 1]} {code}"
+    if not _CODE.fullmatch(code):
+        return ""
+    return code if tied or _stands_beside(code, color_text) else ""
+
+
+def _stands_beside(code: str, color_text: str) -> bool:
+    """Tell whether a code without a tie is one: prose (`the red wire`) must give no pairs."""
+    folded = fold_code(code)
+    for color in colors_of_word(color_text):
+        known = any(color in scheme.folded.get(folded, ()) for scheme in schemes().values())
+        if known or (code.isupper() and len(code) <= 3 and is_plausible(code, color)):
+            return True
+    return False
+
+
+def _code_after(tokens: list[str], at: int, color_text: str) -> str:
+    """Return the code that follows a colour word in brackets or behind a tie."""
+    if at + 1 >= len(tokens) or not (tokens[at] == "(" or _TIE.fullmatch(tokens[at])):
+        return ""
+    code = tokens[at + 1]
+    return code if _CODE.fullmatch(code) and _stands_beside(code, color_text) else ""
+
+
+def key_pairs_in_text(text: str) -> list[tuple[str, str]]:
+    """Return the (code, colour word) pairs printed in running text: `BK = black`, `BK black  RD red`."""
+    tokens = _TOKEN.findall(text)
+    pairs: list[tuple[str, str]] = []
+    at = 0
+    while at < len(tokens):
+        word, length = _word_at(tokens, at)
+        if not word:
+            at += 1
+            continue
+        code = _code_before(tokens, at, word) or _code_after(tokens, at + length, word)
+        if code:
+            pairs.append((code, word))
+        at += length
+    return pairs
