@@ -1,0 +1,255 @@
+"""Signs of a pinout (or of a colour key) in plain text: header words, counting cavities, codes."""
+
+from __future__ import annotations
+
+import csv
+import itertools
+import re
+from collections.abc import Iterator
+from functools import cache
+from importlib.resources import files
+
+from xref.data.words import fold, roles_by_word, words_of
+
+#: Roles whose words make a pinout's header line.
+HEADER_ROLES = frozenset(
+    {"cavity", "color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector",
+     "component", "splice", "ground", "fuse", "option", "half"}
+)  # fmt: skip
+#: One of these must be among them: a table of parts has names and sizes too.
+CORE_ROLES = frozenset({"cavity", "color", "circuit", "signal"})
+#: Share of a header line that is header words (the rest: a connector's name, a unit, a misprint).
+VOCABULARY = 0.5
+#: Roles a header needs; a second line of a two-line header counts with the first.
+LEAST_ROLES = 2
+#: Header cells that come as lines of their own follow within this many lines.
+HEADER_WINDOW = 6
+#: Longest header phrase in words.
+LONGEST_PHRASE = 5
+#: Longer lines are prose, in words; a header of two twin tables stays below.
+LONGEST_HEADER = 24
+#: So many cavities in a row that count on are a list; every list needs codes beside the numbers.
+LEAST_CHAIN = 4
+#: Lines between one cavity and the next (wrapped text, two wires in a cavity).
+CHAIN_GAP = 6
+#: So many `Pin 7`, `XX/YY` or `X12-7` are no accident.
+LEAST_MENTIONS = 3
+LEAST_PAIRS = 4
+LEAST_REFERENCES = 5
+#: Colour names on so many short lines make a key or a colour column.
+LEAST_COLOR_LINES = 4
+LEAST_COLORS = 3
+SHORT_LINE = 9
+#: A heading with a connector's word and name counts with so many lines of codes.
+LEAST_CODE_LINES = 4
+
+_CAVITY = re.compile(r"\(?([A-Za-z]{0,2})[-.]?(\d{1,3})([a-z]?)[.:)]{0,2}$")
+_LETTER = re.compile(r"\(?([A-Za-z])[.:)]{0,2}$")
+_CODE = re.compile(
+    r"[A-Z][A-Z0-9_+/.\-]{1,14}$|\d{3,6}[A-Za-z]{0,2}$|\d+[.,]\d+$|[A-Za-z]{1,3}[/-][A-Za-z]{1,3}$"
+)
+_PAIR = re.compile(r"(?<![\w/])([A-Za-z]{1,3}[/-][A-Za-z]{1,3})(?![\w/])")
+_REFERENCE = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[-.:/]\d{1,3}(?!\w)")
+_DESIGNATOR = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[ .\-/]?[A-Z]?\d{1,4}(?!\w)")
+_WIDE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uff01-\uff60]")
+
+
+def pinout_evidence(text: str) -> str:
+    """Return the reason why a page with this text may hold pinouts, "" if there is none."""
+    lines = [line for raw in text.splitlines() if (line := raw.strip())]
+    folded = [fold(line) for line in lines]
+    return (
+        _header(lines, folded)
+        or _mentions(folded)
+        or _chain(lines)
+        or _color_names(lines, folded)
+        or _codes(text)
+        or _row_of_cavities(lines, folded)
+        or _heading(lines, folded)
+    )
+
+
+def _header(lines: list[str], folded: list[str]) -> str:
+    recent: list[tuple[int, frozenset[str]]] = []
+    for place, (line, plain) in enumerate(zip(lines, folded, strict=True)):
+        found = _header_roles(line, plain)
+        if not found:
+            continue
+        recent = [(p, r) for p, r in recent if place - p <= HEADER_WINDOW] + [(place, found)]
+        roles = frozenset().union(*(r for _, r in recent))
+        if len(roles) >= LEAST_ROLES and roles & CORE_ROLES:
+            return "header words: " + ", ".join(sorted(roles))
+    return ""
+
+
+def _header_roles(line: str, plain: str) -> frozenset[str]:
+    """Return the roles a line names if at least half of it is header words, one role a word."""
+    if _WIDE.search(line):
+        roles, covered, total = _wide_roles(plain.replace(" ", ""))
+    else:
+        tokens = plain.split()
+        if not 0 < len(tokens) <= LONGEST_HEADER:
+            return frozenset()
+        roles, covered = _phrase_roles(tokens)
+        total = len(tokens)
+    return frozenset(roles) if covered >= VOCABULARY * total else frozenset()
+
+
+def _phrase_roles(tokens: list[str]) -> tuple[set[str], int]:
+    table = _header_table()
+    roles: set[str] = set()
+    covered = place = 0
+    while place < len(tokens):
+        for length in range(min(LONGEST_PHRASE, len(tokens) - place), 0, -1):
+            role = table.get(" ".join(tokens[place : place + length]))
+            if role:
+                roles.add(role)
+                covered += length
+                place += length
+                break
+        else:
+            place += 1
+    return roles, covered
+
+
+def _wide_roles(plain: str) -> tuple[set[str], int, int]:
+    """Match Japanese header words, which stand without blanks between them."""
+    table = _header_table()
+    longest = max(map(len, table))
+    roles: set[str] = set()
+    covered = place = 0
+    while place < len(plain):
+        for length in range(min(longest, len(plain) - place), 0, -1):
+            piece = plain[place : place + length]
+            # Latin words inside a Japanese line count only whole; single letters say nothing.
+            if piece in table and (_WIDE.search(piece) or length > 2):
+                roles.add(table[piece])
+                covered += length
+                place += length
+                break
+        else:
+            place += 1
+    return roles, covered, len(plain)
+
+
+@cache
+def _header_table() -> dict[str, str]:
+    """Map each folded header word to its first role that belongs to pinouts."""
+    table = {}
+    for word, roles in roles_by_word().items():
+        role = next((r for r in roles if r in HEADER_ROLES), None)
+        if role:
+            table[word] = role
+    return table
+
+
+def _mentions(folded: list[str]) -> str:
+    """Count lines such as `Pin 7 – text`."""
+    cavity = words_of("cavity")
+    numbers = set()
+    for plain in folded:
+        tokens = plain.split()
+        for word, number in itertools.pairwise(tokens):
+            if word in cavity and word != "#" and _CAVITY.match(number):
+                numbers.add(number)
+    return f"{len(numbers)} cavities named in the text" if len(numbers) >= LEAST_MENTIONS else ""
+
+
+def _cavity_keys(tokens: list[str]) -> Iterator[tuple[str, int]]:
+    """Yield (series, number) for each token that could be a cavity: 7, A3, 87a, C."""
+    for token in tokens:
+        match = _CAVITY.match(token)
+        if match:
+            yield match[1].upper() + match[3], int(match[2])
+        elif letter := _LETTER.match(token):
+            yield "letter", ord(letter[1].upper())
+
+
+def _chain(lines: list[str]) -> str:
+    """Look for cavities that count on down the page, up or down by one or two, with codes beside them."""
+    codes: list[int] = [0]
+    chains: dict[tuple[str, int, int], tuple[int, int, int]] = {}  # key, step sign: length, first line, last
+    for place, line in enumerate(lines):
+        tokens = line.split()
+        codes.append(codes[-1] + sum(bool(_CODE.match(t) or _WIDE.match(t)) for t in tokens))
+        for series, number in set(_cavity_keys(tokens)):
+            for sign in (1, -1):
+                best = (1, place, place)
+                for step in (1, 2):
+                    before = chains.get((series, number - sign * step, sign))
+                    if before and 0 < place - before[2] <= CHAIN_GAP and before[0] + 1 > best[0]:
+                        best = (before[0] + 1, before[1], place)
+                chains[series, number, sign] = best
+                length, first, _ = best
+                if length >= LEAST_CHAIN and codes[place + 1] - codes[first] >= length:
+                    return f"cavities counting on over {length} lines and more"
+    return ""
+
+
+def _color_names(lines: list[str], folded: list[str]) -> str:
+    """Look for short lines with colour names: the key to the codes, or a column of spelled colours."""
+    names = color_names()
+    seen: set[str] = set()
+    count = keys = 0
+    for line, plain in zip(lines, folded, strict=True):
+        tokens = plain.split()
+        found = [t for t in tokens if t in names]
+        if _WIDE.search(line):
+            found += [name for name in names if not name.isascii() and _WIDE.match(name) and name in plain]
+        if found and len(tokens) <= SHORT_LINE:
+            count += 1
+            seen.update(names[name] for name in found)
+            keys += any(0 < len(t) <= 4 and t.isalpha() and t not in names for t in tokens)
+    if count < LEAST_COLOR_LINES or len(seen) < LEAST_COLORS:
+        return ""
+    return "colour key" if 2 * keys >= count else "colour names"
+
+
+def _codes(text: str) -> str:
+    pairs = _PAIR.findall(text)
+    if len(pairs) >= LEAST_PAIRS and len(set(pairs)) >= LEAST_PAIRS - 1:
+        return "colour code pairs"
+    references = set(_REFERENCE.findall(text))
+    return "cavity references" if len(references) >= LEAST_REFERENCES else ""
+
+
+def _row_of_cavities(lines: list[str], folded: list[str]) -> str:
+    """Look for a line that counts 1 2 3 4: the cavities of a table that lies on its side."""
+    cavity = words_of("cavity")
+    for line, plain in zip(lines, folded, strict=True):
+        numbers = [int(t) for t in line.split() if t.isdecimal() and len(t) <= 3]
+        run = best = 1
+        for one, other in itertools.pairwise(numbers):
+            run = run + 1 if other - one in (1, 2) else 1
+            best = max(best, run)
+        if best >= LEAST_CHAIN and any(t in cavity for t in plain.split()):
+            return "cavities counting on along a line"
+    return ""
+
+
+def _heading(lines: list[str], folded: list[str]) -> str:
+    words = words_of("connector") | words_of("inline") | words_of("splice") | words_of("ground")
+    headed = any(
+        len(line.split()) <= SHORT_LINE
+        and _DESIGNATOR.search(line)
+        and any(word in words for word in _phrases(plain.split()))
+        for line, plain in zip(lines, folded, strict=True)
+    )
+    if not headed:
+        return ""
+    coded = sum(sum(bool(_CODE.match(t)) for t in line.split()) >= 2 for line in lines)
+    return "connector heading" if coded >= LEAST_CODE_LINES else ""
+
+
+def _phrases(tokens: list[str]) -> Iterator[str]:
+    for start in range(len(tokens)):
+        for length in range(1, min(3, len(tokens) - start) + 1):
+            yield " ".join(tokens[start : start + length])
+
+
+@cache
+def color_names() -> dict[str, str]:
+    """Map colour names of six languages to their English name."""
+    text = files("xref.data").joinpath("color_words.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(text.splitlines())
+    return {fold(row["word"]): row["color"] for row in rows if row["kind"] == "color"}

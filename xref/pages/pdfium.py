@@ -1,0 +1,247 @@
+"""The only door to pypdfium2: opening documents, their text, sizes, labels and page pictures."""
+
+from __future__ import annotations
+
+import ctypes
+import io
+import math
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import TracebackType
+from typing import TYPE_CHECKING, Any
+
+import pypdfium2 as pdfium
+import pypdfium2.raw as raw
+
+from xref.errors import PageBroken, PasswordNeeded, UnreadableDocument
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+#: Readers look for "%PDF-" within the first kilobyte (ISO 32000-1, annex H.3, note 13).
+HEADER_WINDOW = 1024
+#: A page picture never has more pixels than this (96 MB as RGB), whatever size the page claims.
+MOST_PIXELS = 32_000_000
+#: Squares per side of the grid on which the area under pictures is counted; 1/1600 of a page is fine enough.
+SHARE_GRID = 40
+#: Forms nested deeper than this are not searched for pictures and paths.
+FORM_DEPTH = 4
+#: Text longer than this is no longer asked for; a dense page has fewer than 15,000 characters.
+MOST_TEXT = 200_000
+
+
+def shown_name(path: Path) -> str:
+    """Return the file's name without control characters, fit to stand in a message."""
+    return "".join(c if c.isprintable() else "?" for c in path.name)
+
+
+class PdfiumDocument:
+    """An open document. Pages count from 1; sizes are points of the page as displayed.
+
+    Raises `UnreadableDocument` or `PasswordNeeded` when the file cannot be opened.
+    """
+
+    def __init__(self, path: Path, password: str = "") -> None:
+        self.path = Path(path)
+        self.name = shown_name(self.path)
+        self._document = _open_document(self.path, self.name, password)
+        self.page_count: int = len(self._document)
+        if self.page_count < 1:
+            self._document.close()
+            raise UnreadableDocument(
+                f"{self.name}: this PDF has no pages.", hint="Save or download the file again."
+            )
+
+    def __enter__(self) -> PdfiumDocument:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Free the document; calling it twice does no harm."""
+        self._document.close()
+
+    def text(self, number: int) -> str:
+        """Return the page's text, one line of print a line, in pdfium's order."""
+        with self._page(number) as page:
+            textpage = page.get_textpage()
+            try:
+                count = min(textpage.count_chars(), MOST_TEXT)
+                return str(textpage.get_text_range(0, count)) if count > 0 else ""
+            finally:
+                textpage.close()
+
+    def count_chars(self, number: int) -> int:
+        """Return how many characters the page holds, generated blanks included."""
+        with self._page(number) as page:
+            textpage = page.get_textpage()
+            try:
+                return int(textpage.count_chars())
+            finally:
+                textpage.close()
+
+    def count_segments(self, number: int, most: int) -> int:
+        """Return the number of path segments drawn on the page, counted no further than `most` + 1."""
+        total = 0
+        with self._page(number) as page:
+            for item in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH], max_depth=FORM_DEPTH):
+                total += max(raw.FPDFPath_CountSegments(item), 0)
+                if total > most:
+                    break
+        return total
+
+    def size(self, number: int) -> tuple[float, float]:
+        """Return width and height as displayed (crop box and /Rotate applied)."""
+        with self._page(number) as page:
+            return float(page.get_width()), float(page.get_height())
+
+    def label(self, number: int) -> str:
+        """Return the page's label from the PDF's page labels, "" where it has none."""
+        return "".join(c for c in self._document.get_page_label(number - 1) if c.isprintable()).strip()
+
+    def image_share(self, number: int) -> float:
+        """Return the part of the page's area that lies under pictures, 0 to 1."""
+        with self._page(number) as page:
+            frame = page.get_bbox()
+            covered: set[tuple[int, int]] = set()
+            for item in page.get_objects(filter=[raw.FPDF_PAGEOBJ_IMAGE], max_depth=FORM_DEPTH):
+                covered |= _grid_squares(_bounds_on_page(item), frame)
+                if len(covered) == SHARE_GRID * SHARE_GRID:
+                    break
+            return len(covered) / (SHARE_GRID * SHARE_GRID)
+
+    def render(self, number: int, dpi: int) -> Image:
+        """Return a picture of the page; a page too large for `MOST_PIXELS` gets fewer dots per inch."""
+        with self._page(number) as page:
+            scale = dpi / 72
+            pixels = page.get_width() * page.get_height() * scale * scale
+            if pixels > MOST_PIXELS:
+                scale *= math.sqrt(MOST_PIXELS / pixels)
+            bitmap = page.render(scale=scale)
+            try:
+                picture: Image = bitmap.to_pil().convert("RGB").copy()
+            finally:
+                bitmap.close()
+            return picture
+
+    def single_page(self, number: int) -> io.BytesIO:
+        """Return a PDF of this page alone, decrypted and mended, for another reader.
+
+        So the other reader neither walks the page tree nor keeps anything of other pages.
+        """
+        alone = pdfium.PdfDocument.new()
+        try:
+            alone.import_pages(self._document, [number - 1])
+            out = io.BytesIO()
+            alone.save(out)
+        except pdfium.PdfiumError as error:
+            raise self._broken(number) from error
+        finally:
+            alone.close()
+        out.seek(0)
+        return out
+
+    def _broken(self, number: int) -> PageBroken:
+        return PageBroken(f"{self.name}: page {number} cannot be read, its description is damaged.")
+
+    @contextmanager
+    def _page(self, number: int) -> Iterator[Any]:
+        if not 1 <= number <= self.page_count:
+            raise PageBroken(f"{self.name}: there is no page {number}, the last one is {self.page_count}.")
+        try:
+            page = self._document.get_page(number - 1)
+        except pdfium.PdfiumError as error:
+            raise self._broken(number) from error
+        try:
+            yield page
+        except pdfium.PdfiumError as error:
+            raise self._broken(number) from error
+        finally:
+            page.close()
+
+
+def _open_document(path: Path, name: str, password: str) -> Any:
+    try:
+        with path.open("rb") as file:
+            head = file.read(HEADER_WINDOW)
+    except IsADirectoryError as error:
+        raise UnreadableDocument(f"{name}: this is a folder, not a PDF.") from error
+    except OSError as error:
+        why = error.strerror or type(error).__name__
+        raise UnreadableDocument(f"{name}: the file cannot be opened ({why}).") from error
+    if not head:
+        raise UnreadableDocument(
+            f"{name}: the file is empty (0 bytes).", hint="Copy or download the file again."
+        )
+    if b"%PDF-" not in head:
+        raise UnreadableDocument(
+            f"{name}: this is not a PDF file.", hint="Leave it out, or save it as a PDF."
+        )
+    try:
+        return pdfium.PdfDocument(str(path), password=password or None)
+    except pdfium.PdfiumError as error:
+        raise _opening_error(name, password) from error
+    except OSError as error:
+        raise UnreadableDocument(f"{name}: the file cannot be opened.") from error
+
+
+def _opening_error(name: str, password: str) -> UnreadableDocument:
+    """Name the reason pdfium gave for the last failed opening."""
+    code = raw.FPDF_GetLastError()
+    if code == raw.FPDF_ERR_PASSWORD and password:
+        return PasswordNeeded(
+            f"{name}: the password given does not open this document.", hint="Check the password."
+        )
+    if code == raw.FPDF_ERR_PASSWORD:
+        return PasswordNeeded(
+            f"{name}: the document is encrypted and needs a password.", hint="Give its password."
+        )
+    if code == raw.FPDF_ERR_SECURITY:
+        return UnreadableDocument(
+            f"{name}: the document is encrypted in a way that cannot be opened.",
+            hint="Print it to a new PDF with the program that can open it.",
+        )
+    return UnreadableDocument(
+        f"{name}: the PDF is cut short or damaged and cannot be opened.",
+        hint="Copy or download the file again.",
+    )
+
+
+def _bounds_on_page(item: Any) -> tuple[float, float, float, float]:
+    """Return left, bottom, right, top of an object, carried out of the forms it stands in."""
+    left, bottom, right, top = item.get_bounds()
+    corners = [(left, bottom), (right, bottom), (right, top), (left, top)]
+    container = item.container
+    while container is not None:
+        matrix = raw.FS_MATRIX()
+        if raw.FPDFPageObj_GetMatrix(container, ctypes.byref(matrix)):
+            corners = [
+                (matrix.a * x + matrix.c * y + matrix.e, matrix.b * x + matrix.d * y + matrix.f)
+                for x, y in corners
+            ]
+        container = container.container
+    xs = [x for x, _ in corners]
+    ys = [y for _, y in corners]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _grid_squares(
+    bounds: tuple[float, float, float, float], frame: tuple[float, float, float, float]
+) -> set[tuple[int, int]]:
+    """Return the squares of a grid laid over the frame whose centres the bounds cover."""
+    width, height = frame[2] - frame[0], frame[3] - frame[1]
+    if width <= 0 or height <= 0:
+        return set()
+
+    def reach(low: float, high: float, start: float, length: float) -> range:
+        first = math.ceil((low - start) / length * SHARE_GRID - 0.5)
+        last = math.floor((high - start) / length * SHARE_GRID - 0.5)
+        return range(max(first, 0), min(last, SHARE_GRID - 1) + 1)
+
+    columns = reach(bounds[0], bounds[2], frame[0], width)
+    rows = reach(bounds[1], bounds[3], frame[1], height)
+    return {(column, row) for column in columns for row in rows}

@@ -1,0 +1,262 @@
+"""The only door to pdfplumber: the glyphs and paths of one page, in the frame of the page as displayed."""
+
+from __future__ import annotations
+
+import io
+import itertools
+import logging
+import math
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+import pdfplumber
+
+from xref.errors import PageBroken
+from xref.pages.marks import Color, Drawing, Glyph, Path
+from xref.settings import Settings
+
+#: A glyph whose centre lies this far outside the crop box is not displayed (points; half a hairline's play).
+CROP_PLAY = 0.5
+#: A path side may lean this much and still count as parallel to the page's edge, in points.
+SQUARE_PLAY = 0.35
+#: Characters smaller than this cannot be read by anybody, in points.
+SMALLEST_GLYPH = 1.0
+#: Text turned by this little is straight text on a page that was scanned askew, in degrees.
+LEAN_PLAY = 2.0
+
+BLACK: Color = (0.0, 0.0, 0.0)
+
+
+def page_drawing(pdf: io.BytesIO, *, name: str, page: int, settings: Settings) -> Drawing:
+    """Read the only page of `pdf`; `name` and `page` are for messages.
+
+    Raises `PageBroken` when more is drawn on it than `settings` allows.
+    """
+    with _quiet_engine(), pdfplumber.open(pdf) as document:
+        plain = document.pages[0]
+        try:
+            return _layout_drawing(plain, name=name, page=page, settings=settings)
+        finally:
+            plain.close()
+
+
+def _layout_drawing(plain: Any, *, name: str, page: int, settings: Settings) -> Drawing:
+    frame = _Frame(plain)
+    glyphs: list[Glyph] = []
+    paths: list[Path] = []
+    for item in _leaves(plain.layout):
+        if hasattr(item, "graphicstate"):
+            glyph = _glyph(item, frame, len(glyphs))
+            if glyph is not None:
+                glyphs.append(glyph)
+        elif hasattr(item, "original_path"):
+            path = _path(item, frame)
+            if path is not None:
+                paths.append(path)
+        if len(glyphs) > settings.most_characters:
+            raise too_many(name, page, "characters", settings.most_characters)
+        if len(paths) > settings.most_rules:
+            raise too_many(name, page, "lines", settings.most_rules)
+    return Drawing(width=frame.width, height=frame.height, glyphs=tuple(glyphs), paths=tuple(paths))
+
+
+def too_many(name: str, page: int, what: str, most: int) -> PageBroken:
+    """Return the error for a page that holds more than `most` of `what`."""
+    return PageBroken(f"{name}: page {page} holds more than {most:,} {what} and was skipped.")
+
+
+@contextmanager
+def _quiet_engine() -> Iterator[None]:
+    """Keep the engine's remarks on odd PDFs off the terminal; what cannot be read raises anyway."""
+    logger = logging.getLogger("pdfminer")
+    level = logger.level
+    logger.setLevel(logging.CRITICAL)
+    try:
+        yield
+    finally:
+        logger.setLevel(level)
+
+
+class _Frame:
+    """From the engine's points (media box rotated, y upwards) to the displayed frame (crop box, y down)."""
+
+    def __init__(self, plain: Any) -> None:
+        media = _ordered(plain.page_obj.mediabox)
+        crop = _ordered(plain.page_obj.cropbox)
+        box = (
+            max(media[0], crop[0]),
+            max(media[1], crop[1]),
+            min(media[2], crop[2]),
+            min(media[3], crop[3]),
+        )
+        if box[2] - box[0] <= 0 or box[3] - box[1] <= 0:
+            box = media
+        left, bottom, right, top = _turned_box(box, media, plain.page_obj.rotate)
+        self.left, self.head = left, top
+        self.width, self.height = right - left, top - bottom
+
+    def point(self, x: float, y: float) -> tuple[float, float]:
+        """Return the point in the displayed frame."""
+        return x - self.left, self.head - y
+
+    def shows(self, x: float, y: float) -> bool:
+        """True when a point of the displayed frame lies on the page."""
+        return -CROP_PLAY <= x <= self.width + CROP_PLAY and -CROP_PLAY <= y <= self.height + CROP_PLAY
+
+
+def _ordered(box: Any) -> tuple[float, float, float, float]:
+    x0, y0, x1, y1 = (float(v) for v in box)
+    return min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+
+
+def _turned_box(
+    box: tuple[float, float, float, float], media: tuple[float, float, float, float], rotate: int
+) -> tuple[float, float, float, float]:
+    """Turn a box of the PDF's own axes as the engine turns its points for /Rotate."""
+    x0, y0, x1, y1 = box
+    if rotate == 90:
+        return y0 - media[1], media[2] - x1, y1 - media[1], media[2] - x0
+    if rotate == 180:
+        return media[2] - x1, media[3] - y1, media[2] - x0, media[3] - y0
+    if rotate == 270:
+        return media[3] - y1, x0 - media[0], media[3] - y0, x1 - media[0]
+    return x0 - media[0], y0 - media[1], x1 - media[0], y1 - media[1]
+
+
+def _leaves(container: Any) -> Iterator[Any]:
+    """Walk the layout's objects in drawing order, into forms as well."""
+    stack = [iter(container)]
+    while stack:
+        for item in stack[-1]:
+            if hasattr(item, "__iter__"):
+                stack.append(iter(item))
+                break
+            yield item
+        else:
+            stack.pop()
+
+
+def _glyph(item: Any, frame: _Frame, order: int) -> Glyph | None:
+    x0, bottom = frame.point(item.x0, item.y0)
+    x1, top = frame.point(item.x1, item.y1)
+    if not frame.shows((x0 + x1) / 2, (top + bottom) / 2):
+        return None
+    a, b, _, _, e, f = item.matrix
+    angle = _snapped(math.degrees(math.atan2(b, a))) if (a or b) else 0
+    size = _drawn_size(item, angle)
+    if not SMALLEST_GLYPH <= size < math.inf:
+        return None
+    origin = frame.point(e, f)
+    return Glyph(
+        text=item.get_text(),
+        x0=x0,
+        top=top,
+        x1=x1,
+        bottom=bottom,
+        size=size,
+        font=_font_name(item.fontname),
+        color=_rgb(item.graphicstate.ncolor, getattr(item.ncs, "name", "")),
+        angle=angle,
+        origin_x=origin[0],
+        origin_y=origin[1],
+        order=order,
+    )
+
+
+def _snapped(degrees: float) -> int:
+    """Return whole degrees from 0 to 359; what leans by less than `LEAN_PLAY` counts as straight."""
+    quarter = round(degrees / 90) * 90
+    return (quarter if abs(degrees - quarter) <= LEAN_PLAY else round(degrees)) % 360
+
+
+def _drawn_size(item: Any, angle: int) -> float:
+    """Return the font size in points of the page: the box's side across the reading direction."""
+    if angle in (0, 180):
+        return float(item.height)
+    if angle in (90, 270):
+        return float(item.width)
+    # A slanted box mixes advance and size; the engine turns (advance, size) by the angle.
+    a, b = item.matrix[:2]
+    stretch = math.hypot(a, b)
+    advance = abs(item.adv) * stretch
+    sine, cosine = abs(math.sin(math.radians(angle))), abs(math.cos(math.radians(angle)))
+    return float(max(item.height - advance * sine, 0.0) / max(cosine, 0.1))
+
+
+def _font_name(name: Any) -> str:
+    return name.decode("latin-1") if isinstance(name, bytes) else str(name)
+
+
+def _path(item: Any, frame: _Frame) -> Path | None:
+    if not (item.stroke or item.fill):
+        return None
+    runs = _straight_runs(item.original_path or (), frame)
+    x0, bottom = frame.point(item.x0, item.y0)
+    x1, top = frame.point(item.x1, item.y1)
+    if not all(map(math.isfinite, (x0, x1, top, bottom))):
+        return None
+    if x1 < -CROP_PLAY or x0 > frame.width + CROP_PLAY:
+        return None
+    if bottom < -CROP_PLAY or top > frame.height + CROP_PLAY:
+        return None
+    return Path(
+        runs=runs,
+        x0=x0,
+        top=top,
+        x1=x1,
+        bottom=bottom,
+        box=_is_box(runs),
+        stroke=bool(item.stroke),
+        fill=bool(item.fill),
+        fill_color=_rgb(item.non_stroking_color, ""),
+        line_width=float(item.linewidth or 0.0),
+    )
+
+
+def _straight_runs(path: Any, frame: _Frame) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Return the path's straight parts; curves interrupt them."""
+    runs: list[list[tuple[float, float]]] = []
+    start: tuple[float, float] | None = None
+    for operator, *points in path:
+        if operator == "m" and points:
+            start = frame.point(*points[-1])
+            runs.append([start])
+        elif operator == "l" and points and runs:
+            runs[-1].append(frame.point(*points[-1]))
+        elif operator == "h" and start is not None and runs:
+            runs[-1].append(start)
+        elif points:
+            runs.append([frame.point(*points[-1])])
+    return tuple(tuple(run) for run in runs if len(run) > 1)
+
+
+def _is_box(runs: tuple[tuple[tuple[float, float], ...], ...]) -> bool:
+    """True for one closed run of four sides, each parallel to an edge of the page."""
+    if len(runs) != 1 or len(runs[0]) not in (5, 6):
+        return False
+    points = runs[0]
+    if math.dist(points[0], points[-1]) > SQUARE_PLAY:
+        return False
+    return all(
+        abs(p[0] - q[0]) <= SQUARE_PLAY or abs(p[1] - q[1]) <= SQUARE_PLAY
+        for p, q in itertools.pairwise(points)
+    )
+
+
+def _rgb(color: Any, space: str) -> Color:
+    """Return a colour as RGB 0–1; what has no plain reading (patterns) counts as black."""
+    parts = color if isinstance(color, tuple | list) else (color,)
+    if not all(isinstance(part, int | float) for part in parts):
+        return BLACK
+    values = [min(max(float(part), 0.0), 1.0) for part in parts]
+    if len(values) == 1:
+        # A spot colour's one number is its ink: full ink is dark (ISO 32000-1, 8.6.6.4).
+        tone = 1.0 - values[0] if space in ("Separation", "DeviceN") else values[0]
+        return tone, tone, tone
+    if len(values) == 3:
+        return values[0], values[1], values[2]
+    if len(values) == 4:
+        ink = 1.0 - values[3]
+        return (1.0 - values[0]) * ink, (1.0 - values[1]) * ink, (1.0 - values[2]) * ink
+    return BLACK

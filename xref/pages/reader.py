@@ -1,0 +1,91 @@
+"""One open document, page by page: triage and content. Keeps nothing of a page it has handed out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import TracebackType
+
+from xref.errors import PageBroken
+from xref.pages.content import PageContent
+from xref.pages.labels import page_label
+from xref.pages.pdfium import PdfiumDocument
+from xref.pages.rules import drawing_fills, drawing_rules
+from xref.pages.triage import Triage, triage_page
+from xref.pages.turned import reading_turn, turn_drawing
+from xref.pages.words import drawing_words
+from xref.settings import DEFAULT, Settings
+
+
+class DocumentReader:
+    """A document as a page worker holds it. Pages count from 1."""
+
+    def __init__(self, path: Path, password: str = "", settings: Settings = DEFAULT) -> None:
+        self.path = Path(path)
+        self.settings = settings
+        self._document = PdfiumDocument(self.path, password)
+        self.name = self._document.name
+        self.page_count = self._document.page_count
+
+    def __enter__(self) -> DocumentReader:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Free the document."""
+        self._document.close()
+
+    def triage(self, number: int) -> Triage:
+        """Say whether the page may hold pinouts, from its text alone."""
+        return triage_page(self._document, number, self.settings)
+
+    def content(self, number: int) -> PageContent:
+        """Read the page in full.
+
+        Raises `PageBroken` for a page that is damaged or holds more than the settings allow.
+        """
+        # The second engine is loaded only where a page is read in full: triage stays light.
+        from xref.pages.plumber import page_drawing
+
+        self._check_bounds(number)
+        alone = self._document.single_page(number)
+        drawing = page_drawing(alone, name=self.name, page=number, settings=self.settings)
+        turn = reading_turn(drawing.glyphs)
+        turned = turn_drawing(drawing, turn)
+        words = drawing_words(turned)
+        return PageContent(
+            number=number,
+            label=page_label(self._document.label(number), words, turned.width, turned.height),
+            width=turned.width,
+            height=turned.height,
+            words=words,
+            rules=drawing_rules(turned),
+            fills=drawing_fills(turned),
+            turned=turn,
+            image_share=self._document.image_share(number),
+        )
+
+    def _check_bounds(self, number: int) -> None:
+        """Refuse an overloaded page before the slower engine starts on it."""
+        from xref.pages.plumber import too_many
+
+        settings = self.settings
+        width, height = self._document.size(number)
+        if max(width, height) > settings.largest_page_points:
+            raise PageBroken(
+                f"{self.name}: page {number} claims a size of {width:,.0f} × {height:,.0f} points "
+                "and was skipped."
+            )
+        if self._document.count_chars(number) > settings.most_characters:
+            raise too_many(self.name, number, "characters", settings.most_characters)
+        # A box counts four segments and more, so the segments may be several times the rules.
+        most_segments = settings.most_rules * SEGMENTS_PER_RULE
+        if self._document.count_segments(number, most_segments) > most_segments:
+            raise too_many(self.name, number, "lines", settings.most_rules)
+
+
+#: A box has five path segments, a drawn letter more.
+SEGMENTS_PER_RULE = 5

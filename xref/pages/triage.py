@@ -1,0 +1,71 @@
+"""Is a page worth reading in full? Decided from its text; a missed table is worse than a page too many."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+
+from xref.pages.evidence import pinout_evidence
+from xref.pages.glyphs import UNKNOWN
+from xref.pages.pdfium import PdfiumDocument
+from xref.settings import Settings
+
+#: With fewer characters than this a page has no text to speak of: a running head and a page number.
+LITTLE_TEXT = 80
+#: A page with little text and this share of pictures is a scan or a drawing.
+PICTURE_SHARE = 0.3
+#: On a page with more text than this, no room is left for a table drawn as a picture.
+MUCH_TEXT = 1_500
+#: From this share on a picture beside text is worth a remark.
+BESIDE_SHARE = 0.2
+#: A page without text but with this many path segments has its letters drawn as outlines.
+OUTLINES = 400
+#: From this share of characters without meaning on, nobody can read the page's text.
+MEANINGLESS = 0.3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Triage:
+    """What a look at the page's text decided."""
+
+    page: int
+    label: str  #: the PDF's page label, "" if it has none
+    candidate: bool  #: worth reading in full
+    why: str
+    unread: bool = False  #: nobody can know from text what stands there
+
+
+def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Triage:
+    """Decide about one page of an open document."""
+    text = document.text(number)
+    inked = sum(not c.isspace() for c in text)
+    label = document.label(number)
+    if inked < LITTLE_TEXT:
+        blind = _blind_reason(document, number, inked)
+        if blind:
+            return Triage(page=number, label=label, candidate=False, why=blind, unread=True)
+    if inked and _meaningless(text) >= MEANINGLESS * inked:
+        why = "the PDF does not say which characters these are: no text to read"
+        return Triage(page=number, label=label, candidate=False, why=why, unread=True)
+    evidence = pinout_evidence(text)
+    why = evidence or ("no text" if not inked else "no sign of a pinout")
+    if inked < MUCH_TEXT:
+        share = document.image_share(number)
+        if share >= BESIDE_SHARE:
+            why += f"; a picture covers {share:.0%} of the page and was not read"
+    return Triage(page=number, label=label, candidate=bool(evidence), why=why)
+
+
+def _blind_reason(document: PdfiumDocument, number: int, inked: int) -> str:
+    """Return why a page with hardly any text cannot be read, "" if it is simply empty or short."""
+    if document.image_share(number) >= PICTURE_SHARE:
+        return "picture only: no text to read"
+    if inked == 0 and document.count_segments(number, OUTLINES) > OUTLINES:
+        return "drawn outlines only: no text to read"
+    return ""
+
+
+def _meaningless(text: str) -> int:
+    return sum(
+        c == UNKNOWN or (not c.isascii() and unicodedata.category(c) in ("Co", "Cn", "Cc")) for c in text
+    )
