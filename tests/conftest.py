@@ -1,0 +1,37 @@
+"""What every test may use: where the project lies, and runs of the command as a person makes them."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+
+#: Settings of the person who runs the tests; none of them may change what a test sees.
+_PERSONAL = ("XREF_PASSWORD", "XREF_WORKSPACE", "NO_COLOR", "COLUMNS", "TERM", "FORCE_COLOR")
+
+RunXref = Callable[..., "subprocess.CompletedProcess[str]"]
+
+
+@pytest.fixture
+def xref(tmp_path: Path) -> RunXref:
+    """Run `xref` as a process of its own in an empty folder; answers with exit code, stdout and stderr."""
+
+    def run(*arguments: object, cwd: Path = tmp_path, **environment: str) -> subprocess.CompletedProcess[str]:
+        kept = {name: value for name, value in os.environ.items() if name not in _PERSONAL}
+        return subprocess.run(
+            [sys.executable, "-m", "xref", *map(str, arguments)],
+            cwd=cwd,
+            env={**kept, "PYTHONPATH": str(ROOT), **environment},
+            capture_output=True,
+            encoding="utf-8",
+            timeout=120,
+            check=False,
+        )
+
+    return run
