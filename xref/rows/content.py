@@ -1,0 +1,90 @@
+"""What cells look like: cavities, circuits, sizes, unused marks, dittos; shares over a column."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from xref.colors.recognise import color_likeness
+from xref.data.words import fold, words_of
+
+#: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
+CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[a-z]?|[A-Z]{1,2}|\d{1,2}[.-]\d{1,2}", re.IGNORECASE)
+#: A circuit as printed: digits with letters, dots, dashes, slashes; no blanks.
+CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+-]{0,14}", re.IGNORECASE)
+#: A wire size: a decimal, a whole number up to three digits, with or without unit.
+SIZE = re.compile(r"(?:AWG\s*)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE)
+#: Dashes that stand for "nothing".
+DASHES = re.compile(r"[-–—‐‑−_.·\s]+")
+#: Marks after a value that lead to a footnote.
+FOOTNOTE = re.compile(r"\s*[*†‡§]+$|(?<=\w)\s*\d\)$")
+
+
+def is_cavity(text: str) -> bool:
+    """True for a single cavity as manuals print it."""
+    return bool(CAVITY.fullmatch(clean_cavity(text)))
+
+
+def clean_cavity(text: str) -> str:
+    """Drop what stands round a cavity: a dot, bracket or colon after it, a footnote star, the word Pin."""
+    text = re.sub(r"^(?:pins?|cav\.?|terminal)\s+(?=\S)", "", text.strip(), flags=re.IGNORECASE)
+    return FOOTNOTE.sub("", text).strip().rstrip(").:]=").lstrip("([").strip()
+
+
+def is_unused(text: str) -> bool:
+    """True when a cell says that nothing is there: a word for it, not a dash alone."""
+    folded = fold(text)
+    if not folded:
+        return False
+    if folded in words_of("unused"):
+        return True
+    return len(folded) > 3 and any(w in folded for w in words_of("unused") if len(w) >= 5 or " " in w)
+
+
+def is_dash(text: str) -> bool:
+    """True for a cell that holds dashes only."""
+    return bool(text) and bool(DASHES.fullmatch(text))
+
+
+def is_ditto(text: str) -> bool:
+    """True for a ditto mark."""
+    bare = text.strip()
+    marks = ("″", "〃", '"', "''", "”", "„", "“", "\" \"", "” ”")
+    return bare in marks or (bool(bare) and fold(bare) in words_of("ditto"))
+
+
+def cavity_share(texts: Sequence[str]) -> float:
+    """Return how far a column looks like cavities (0–1): their form, and few repeats."""
+    filled = [clean_cavity(t) for t in texts if t]
+    if not filled:
+        return 0.0
+    like = sum(bool(CAVITY.fullmatch(t)) for t in filled) / len(filled)
+    distinct = len(set(filled)) / len(filled)
+    return like * min(1.0, distinct + 0.25)
+
+
+def is_sequence(texts: Sequence[str]) -> bool:
+    """True when whole numbers in the texts mostly go up (cavities do; circuits and sizes do not)."""
+    numbers = [int(m.group()) for t in texts if (m := re.search(r"\d+", t))]
+    if len(numbers) < 2:
+        return False
+    up = sum(b - a in (1, 2) or (b == 1 and a > 1) for a, b in zip(numbers, numbers[1:], strict=False))
+    return up >= 0.7 * (len(numbers) - 1)
+
+
+def color_share(texts: Sequence[str]) -> float:
+    """Return how far a column looks like colour codes (0–1)."""
+    filled = [t for t in texts if t and not is_dash(t) and not is_unused(t)]
+    return sum(color_likeness(t) for t in filled) / len(filled) if filled else 0.0
+
+
+def size_share(texts: Sequence[str]) -> float:
+    """Return how far a column looks like wire sizes (0–1)."""
+    filled = [t for t in texts if t and not is_dash(t)]
+    return sum(bool(SIZE.fullmatch(t.strip())) for t in filled) / len(filled) if filled else 0.0
+
+
+def circuit_share(texts: Sequence[str]) -> float:
+    """Return how far a column looks like circuit numbers (0–1)."""
+    filled = [t for t in texts if t and not is_dash(t)]
+    return sum(bool(CIRCUIT.fullmatch(t.strip())) for t in filled) / len(filled) if filled else 0.0

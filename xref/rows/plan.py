@@ -1,0 +1,272 @@
+"""Which column means what: header words first, then what the cells look like; blocks side by side."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from xref.data.words import fold, words_of
+from xref.rows.content import cavity_share, circuit_share, color_share, is_sequence, size_share
+from xref.tables.table import Table
+from xref.tables.vocabulary import header_roles
+
+#: A header text counts from this score on.
+KNOWN = 0.45
+#: Content must be this convincing to name a column that no header names.
+GUESS_CAVITY = 0.85
+GUESS_COLOR = 0.7
+#: Header words that a pinout's column may carry without being a pinout's: they decide nothing.
+SIDE_ROLES = frozenset({"expected", "rating", "distractor", "ways"})
+
+Kind = Literal["pins", "pair", "ends", "splice", "ground", "fuse"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """How one block of columns is read.
+
+    `columns` maps a role to the index of its column; `other` the same for the second half of an in-line
+    pair or the far end of a from/to list. `name` is a connector named by the header itself.
+    """
+
+    kind: Kind
+    columns: dict[str, int]
+    other: dict[str, int]
+    name: str = ""
+    halves: tuple[str, str] = ("", "")
+    guessed: tuple[str, ...] = ()
+    first: int = 0
+    last: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    index: int
+    role: str
+    score: float
+    text: str
+    group: str
+
+
+def table_to_plans(table: Table) -> list[Plan]:
+    """Return a plan for each block of a table; none when it is no pinout."""
+    columns = [_role_of(table, j) for j in range(table.columns)]
+    columns = _settle(table, columns)
+    blocks = _split_blocks(columns)
+    if len(blocks) == 2 and _same_cavities(table, blocks):
+        plan = _pair_of_blocks(blocks)
+        return [plan] if plan else []
+    plans = [_block_to_plan(table, block) for block in blocks]
+    return [p for p in plans if p is not None]
+
+
+def _texts(table: Table, j: int) -> list[str]:
+    return [b.cells[j].text for b in table.bands if b.cells[j].first]
+
+
+def _role_of(table: Table, j: int) -> _Column:
+    text, group = table.header[j], table.groups[j] if table.groups else ""
+    roles = dict(header_roles(text))
+    if not roles and group:
+        roles = {r: 0.8 * s for r, s in header_roles(group).items()}
+    if not roles:
+        return _Column(j, "", 0.0, text, group)
+    texts = _texts(table, j)
+    weighed = {r: s * (0.6 + 0.4 * _fit(r, texts)) for r, s in roles.items()}
+    role = max(weighed, key=lambda r: weighed[r])
+    return _Column(j, role if roles[role] >= KNOWN else "", roles[role], text, group)
+
+
+def _fit(role: str, texts: Sequence[str]) -> float:
+    """Return how well cells fit a role (0–1)."""
+    if not any(texts):
+        return 0.5
+    if role == "cavity":
+        return cavity_share(texts)
+    if role == "color":
+        return color_share(texts)
+    if role == "size":
+        return size_share(texts)
+    if role == "circuit":
+        return 0.5 + 0.5 * circuit_share(texts)
+    return 0.7
+
+
+def _settle(table: Table, columns: list[_Column]) -> list[_Column]:
+    """Name by content what headers leave open: a cavity column, a colour column."""
+    out = list(columns)
+    if not any(c.role == "cavity" for c in out):
+        for c in out:
+            texts = [t for t in _texts(table, c.index) if t]
+            weak = c.role in ("", "ways", "rating", "distractor", "connector") or c.score < KNOWN
+            if weak and len(texts) >= 2 and cavity_share(texts) >= GUESS_CAVITY and is_sequence(texts):
+                out[c.index] = _Column(c.index, "cavity", 0.0, c.text, c.group)
+                break
+    if not any(c.role == "color" for c in out):
+        for c in out:
+            texts = [t for t in _texts(table, c.index) if t]
+            if not c.role and len(texts) >= 2 and color_share(texts) >= GUESS_COLOR:
+                out[c.index] = _Column(c.index, "color", 0.0, c.text, c.group)
+                break
+    if not table.has_header:
+        _guess_rest(table, out)
+    return out
+
+
+def _guess_rest(table: Table, out: list[_Column]) -> None:
+    """In a table without any header: circuits look alike and have digits, the longest texts are functions."""
+    if not any(c.role == "cavity" for c in out):
+        return
+    open_columns = [c for c in out if not c.role and any(_texts(table, c.index))]
+    for c in open_columns:
+        texts = [t for t in _texts(table, c.index) if t]
+        if size_share(texts) >= 0.9 and any("." in t or "," in t for t in texts):
+            out[c.index] = _Column(c.index, "size", 0.0, "", "")
+        elif circuit_share(texts) >= 0.8 and not any(o.role == "circuit" for o in out):
+            out[c.index] = _Column(c.index, "circuit", 0.0, "", "")
+        elif not any(o.role == "function" for o in out) and sum(map(len, texts)) > 4 * len(texts):
+            out[c.index] = _Column(c.index, "function", 0.0, "", "")
+
+
+def _split_blocks(columns: Sequence[_Column]) -> list[list[_Column]]:
+    """Start a new block at each repeat of the cavity column (twin tables, odd/even halves)."""
+    blocks: list[list[_Column]] = [[]]
+    lead = next((c.role for c in columns if c.role in ("cavity", "connector", "fuse", "splice", "ground")), "")
+    before = [c for c in columns]
+    seen = 0
+    at_start = bool(before) and before[0].role == lead
+    for c in columns:
+        if lead and c.role == lead:
+            seen += 1
+            if seen > 1 and at_start:
+                blocks.append([])
+        blocks[-1].append(c)
+        if lead and c.role == lead and seen >= 1 and not at_start and c is not columns[-1]:
+            rest = [x.role for x in columns[c.index + 1 :]]
+            if lead in rest:
+                blocks.append([])
+    return [b for b in blocks if b]
+
+
+def _same_cavities(table: Table, blocks: Sequence[Sequence[_Column]]) -> bool:
+    """True when two blocks print the same cavity in each row: both halves of an in-line in one row."""
+    places = [next((c.index for c in b if c.role == "cavity"), None) for b in blocks]
+    if None in places:
+        return False
+    a, b = places
+    rows = [(r.cells[a].text, r.cells[b].text) for r in table.bands if a is not None and b is not None]
+    filled = [(x, y) for x, y in rows if x and y]
+    return len(filled) >= 2 and all(x == y for x, y in filled)
+
+
+def _roles_once(block: Sequence[_Column]) -> tuple[dict[str, _Column], list[_Column]]:
+    """Return the best column of each role, and the columns of roles that came again."""
+    best: dict[str, _Column] = {}
+    again: list[_Column] = []
+    for c in block:
+        if not c.role:
+            continue
+        if c.role not in best:
+            best[c.role] = c
+        elif c.role == "cavity" and c.score > best["cavity"].score + 0.3:
+            best["cavity"] = c
+        else:
+            again.append(c)
+    return best, again
+
+
+def _pair_of_blocks(blocks: Sequence[Sequence[_Column]]) -> Plan | None:
+    one, _ = _roles_once(blocks[0])
+    two, _ = _roles_once(blocks[1])
+    if not ({"color", "circuit"} & set(one) and {"color", "circuit"} & set(two)):
+        return None
+    names = (_half_name(blocks[0]), _half_name(blocks[1]))
+    return _plan("pair", one, two, blocks[0][0].index, blocks[1][-1].index, halves=names)
+
+
+def _half_name(block: Sequence[_Column]) -> str:
+    groups = [c.group for c in block if c.group]
+    return groups[0] if groups else ""
+
+
+def _plan(
+    kind: Kind,
+    one: dict[str, _Column],
+    two: dict[str, _Column],
+    first: int,
+    last: int,
+    *,
+    name: str = "",
+    halves: tuple[str, str] = ("", ""),
+) -> Plan:
+    guessed = tuple(r for r, c in one.items() if c.score == 0.0)
+    return Plan(
+        kind=kind,
+        columns={r: c.index for r, c in one.items()},
+        other={r: c.index for r, c in two.items()},
+        name=name,
+        halves=halves,
+        guessed=guessed,
+        first=first,
+        last=last,
+    )
+
+
+def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
+    best, again = _roles_once(block)
+    first, last = block[0].index, block[-1].index
+    roles = set(best)
+    wire = roles & {"color", "circuit", "size"}
+    if "goes_from" in best and "goes_to" in best and (wire or "function" in best):
+        two = {"end": best["goes_to"], **{f"far_{c.role}": c for c in again if c.role == "cavity"}}
+        return _plan("ends", best, two, first, last)
+    if "cavity" not in best:
+        for kind in ("splice", "ground", "fuse"):
+            if kind in best and "circuit" in best:
+                return _plan(kind, best, {}, first, last)  # type: ignore[arg-type]
+        return None
+    pair = {c.role: c for c in again if c.role in ("color", "circuit", "size", "function")}
+    if pair and ("color" in pair or "circuit" in pair) and "expected" not in best:
+        names = _pair_names(best, pair)
+        return _plan("pair", best, pair, first, last, halves=names)
+    if not _is_pinout(table, best):
+        return None
+    return _plan("pins", best, {}, first, last, name=_name_in_header(best["cavity"]))
+
+
+def _pair_names(best: dict[str, _Column], pair: dict[str, _Column]) -> tuple[str, str]:
+    role = "color" if "color" in pair else "circuit"
+    one, two = best.get(role), pair[role]
+    if one is None:
+        return "", ""
+    if one.group or two.group:
+        return one.group, two.group
+    return _rest(one.text, role), _rest(two.text, role)
+
+
+def _rest(text: str, role: str) -> str:
+    """Return what a header text says besides its role word ("Color side A" gives "side A")."""
+    tokens = text.split()
+    known = words_of(role)
+    return " ".join(t for t in tokens if fold(t) not in known and fold(t) not in ("wire", "no"))
+
+
+def _name_in_header(column: _Column) -> str:
+    """A header such as "U6 pins" names the connector itself."""
+    tokens = column.text.split()
+    rest = [t for t in tokens if fold(t) not in words_of("cavity") and fold(t) not in ("no", "nr", "number", "n°")]
+    name = " ".join(rest)
+    return name if re.search(r"\d", name) and re.search(r"[A-Za-z]", name) and len(rest) <= 2 else ""
+
+
+def _is_pinout(table: Table, best: dict[str, _Column]) -> bool:
+    """A cavity column and something a wire has; tables to measure or to tighten are no pinouts."""
+    roles = set(best)
+    texts = [t for t in _texts(table, best["cavity"].index) if t]
+    if "color" in roles or ("circuit" in roles and "distractor" not in roles):
+        return True
+    if roles & {"function", "signal", "goes_to"}:
+        return "distractor" not in roles and (cavity_share(texts) >= 0.5 or "connector" in roles)
+    return False

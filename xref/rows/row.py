@@ -1,0 +1,21 @@
+"""A row of a pinout table as read: texts by role, before colours, sizes and names are settled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from xref.records import Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One wire end in one cavity (or an empty cavity), texts as printed."""
+
+    values: dict[str, str]
+    box: Box  #: in the page's reading frame
+    row_no: int
+    cavity: str = ""
+    connector: str = ""  #: named in the row itself
+    half: str = ""
+    unused: bool = False
+    doubts: tuple[str, ...] = field(default=())
