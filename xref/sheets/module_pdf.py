@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,13 +17,15 @@ if TYPE_CHECKING:
 Ask = Callable[[Pin], "Image | None"]
 
 _HEADS = ("Cavity", "Circuit", "Colour", "Function", "Size", "Other ends", "On the way", "Fed by", "Manual")
-_WIDTHS = (44.0, 58.0, 98.0, 132.0, 38.0, 141.0, 79.0, 56.0, 38.0, *[17.97] * len(TICKS))
+_WIDTHS = (40.0, 54.0, 94.0, 120.0, 36.0, 166.0, 82.0, 50.0, 42.0, *[17.97] * len(TICKS))
 _LAST = len(_WIDTHS) - 1
 _TICK = len(_HEADS)
 #: A connector's heading is not begun below this much room: band, head, column heads and three lines.
 _ROOM = 190.0
 #: A crop is shown no larger than this, so that it stays with its line.
 _CROP = (540.0, 120.0)
+#: A longer code does not fit beside its swatch and stands below it.
+_CODE = 7
 _QUIET = "#404040"
 
 
@@ -49,7 +50,9 @@ def _margin(pen: Any, sheet: PrintedSheet, page: int, pages: int) -> None:
     kind = "Cross-reference sheet  "
     wide = paper.line_of(pen, kind, paper.SIDE, top, 10)
     room = paper.WIDTH - wide - taken - 20
-    title = f"{sheet.title} — {sheet.machine}" if sheet.machine else sheet.title
+    # The first page carries the title in large letters already.
+    names = (sheet.machine,) if page == 1 else (sheet.title, sheet.machine)
+    title = " — ".join(name for name in names if name)
     paper.line_of(pen, paper.shortened(title, 12, room, bold=True), paper.SIDE + wide, top, 12, bold=True)
     pen.setStrokeColor(paper.INK)
     pen.setLineWidth(1.6)
@@ -70,7 +73,10 @@ def _opening(sheet: PrintedSheet) -> list[Any]:
         taken += [mixed([(name, True), (f" — {why}", False)]) for name, why in sheet.not_taken]
     caution = [words("Before anything is cut", 9, bold=True), *[words(text, 8.5) for text in sheet.cautions]]
     if sheet.unread:
-        taken += [paper.Spacer(1, 3), words("Pages nobody could read: what stands there is not on this sheet", 9, bold=True)]
+        taken += [
+            paper.Spacer(1, 3),
+            words("Pages nobody could read: what stands there is not on this sheet", 9, bold=True),
+        ]
         taken += [words(text) for text in sheet.unread]
     half = paper.WIDTH / 2
     box = grid(
@@ -101,41 +107,37 @@ def _closing(sheet: PrintedSheet) -> list[Any]:
 def _part(part: PrintedPart, ask: Ask) -> list[Any]:
     rows: list[list[Any]] = [_band_row(part), _head_row()]
     style: list[tuple[Any, ...]] = [*_frame_style()]
-    marks = [0]
     if part.head or part.counts or part.warnings:
         rows.append([_facts(part), *[""] * _LAST])
         style += [("SPAN", (0, 2), (-1, 2)), ("BACKGROUND", (0, 2), (-1, 2), paper.PALE)]
     for line in part.lines:
         _add_line(rows, style, line, ask)
     _add_free(rows, style)
-    del marks
     return [grid(rows, _WIDTHS, style, repeat=2)]
 
 
 def _band_row(part: PrintedPart) -> list[Any]:
-    name = words(part.name, 15, bold=True, color="#ffffff")
-    component = words(part.component, 11, color="#ffffff")
-    inner = grid(
-        [[name, component]],
-        [paper.WIDTH * 0.38, paper.WIDTH * 0.58],
-        [("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("LEFTPADDING", (0, 0), (-1, -1), 2), ("TOPPADDING", (0, 0), (-1, -1), 1)],
+    name = words(
+        f"{part.name}  –  {part.component}" if part.component else part.name, 14, bold=True, color="#ffffff"
     )
-    return [inner, *[""] * _LAST]
+    return [name, *[""] * (_TICK - 1), *[Upright(tick) for tick in TICKS]]
 
 
 def _head_row() -> list[Any]:
-    heads: list[Any] = [words(head, 9, bold=True, color="#ffffff") for head in _HEADS]
-    return [*heads, *[Upright(tick) for tick in TICKS]]
+    return [*[words(head, 9, bold=True, color="#ffffff") for head in _HEADS], *[""] * len(TICKS)]
 
 
 def _frame_style() -> list[tuple[Any, ...]]:
     return [
-        ("SPAN", (0, 0), (-1, 0)),
+        ("SPAN", (0, 0), (_TICK - 1, 0)),
+        *[("SPAN", (n, 0), (n, 1)) for n in range(_TICK, _LAST + 1)],
+        ("VALIGN", (_TICK, 0), (-1, 1), "BOTTOM"),
         ("BACKGROUND", (0, 0), (-1, 1), paper.INK),
         ("VALIGN", (0, 1), (-1, 1), "BOTTOM"),
         ("LEFTPADDING", (0, 0), (-1, -1), 4),
         ("RIGHTPADDING", (0, 0), (-1, -1), 3),
-        ("LEFTPADDING", (_TICK, 1), (-1, -1), 2.5),
+        ("LEFTPADDING", (_TICK, 0), (-1, 1), 4.5),
+        ("LEFTPADDING", (_TICK, 2), (-1, -1), 2.5),
         ("RIGHTPADDING", (_TICK, 1), (-1, -1), 2),
         ("TOPPADDING", (0, 1), (-1, -1), 3),
         ("BOTTOMPADDING", (0, 1), (-1, -1), 5),
@@ -146,13 +148,16 @@ def _frame_style() -> list[tuple[Any, ...]]:
 
 def _facts(part: PrintedPart) -> list[Any]:
     """Return the connector's head as printed, its counts, and what to look out for."""
-    head: list[tuple[str, bool]] = []
-    for label, text in part.head:
-        head += [(f"{label} ", False), (text, True), ("     ", False)]
-    counts: list[tuple[str, bool]] = []
-    for label, text in part.counts:
-        counts += [(f"{label} ", False), (text, True), ("     ", False)]
-    return [mixed(head), mixed(counts), *[mixed([("! ", True), (text, True)]) for text in part.warnings]]
+    lines = [mixed(_pairs(pairs)) for pairs in (part.head, part.counts) if pairs]
+    return [*lines, *[mixed([("! ", True), (text, True)]) for text in part.warnings]]
+
+
+def _pairs(pairs: tuple[tuple[str, str], ...]) -> list[tuple[str, bool]]:
+    """Return "label text" pairs with a dot between them, the texts bold."""
+    parts: list[tuple[str, bool]] = []
+    for label, text in pairs:
+        parts += [("  ·  " if parts else "", False), (f"{label} ", False), (text, True)]
+    return parts
 
 
 def _add_line(rows: list[list[Any]], style: list[tuple[Any, ...]], line: PrintedLine, ask: Ask) -> None:
@@ -164,7 +169,7 @@ def _add_line(rows: list[list[Any]], style: list[tuple[Any, ...]], line: Printed
         return
     style += [
         ("LINEBELOW", (0, row), (-1, row), 0, paper.PALE),
-        ("LINEBEFORE", (0, row), (0, row + 1), 5, paper.INK),
+        ("LINEBEFORE", (0, row), (0, row + 1), 4, paper.INK, "butt"),
         ("SPAN", (1, row + 1), (-1, row + 1)),
         ("NOSPLIT", (0, row), (-1, row + 1)),
     ]
@@ -177,8 +182,12 @@ def _add_line(rows: list[list[Any]], style: list[tuple[Any, ...]], line: Printed
 
 def _cells(line: PrintedLine) -> list[Any]:
     function: list[Any] = [words(line.function, 9)] if line.function else []
-    function += [words(note, 8.5, bold=note.isupper() or note.startswith(("SAME", "COLOURS"))) for note in line.notes]
-    ends: list[Any] = [mixed([(place.at, True), (f"  {place.what}", False), (f"  {place.page}", False)]) for place in line.ends]
+    function += [
+        words(note, 8.5, bold=note.isupper() or note.startswith(("SAME", "COLOURS"))) for note in line.notes
+    ]
+    ends: list[Any] = [
+        mixed([(place.at, True), (f" {place.what}", False)], small=place.page) for place in line.ends
+    ]
     if line.ends_note:
         ends.append(words(line.ends_note, 9, color=_QUIET))
     return [
@@ -197,12 +206,14 @@ def _cells(line: PrintedLine) -> list[Any]:
 def _colour(line: PrintedLine) -> list[Any]:
     if line.wire is None:
         return []
-    inner = grid(
-        [[Swatch(line.wire), words(line.wire.code, 10, bold=True)]],
-        [Swatch.wide + 4, 91 - Swatch.wide - 4],
-        [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0), ("TOPPADDING", (0, 0), (-1, -1), 1), ("BOTTOMPADDING", (0, 0), (-1, -1), 1)],
-    )
-    return [inner, words(line.wire.words, 9)]
+    said = [words(line.wire.words, 9)]
+    code = words(line.wire.code, 10, bold=True)
+    if len(line.wire.code) > _CODE:
+        return [paper.Spacer(1, 1), Swatch(line.wire), code, *said]
+    room = _WIDTHS[2] - 7
+    none = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+    beside = grid([[Swatch(line.wire), code]], [Swatch.wide + 4, room - Swatch.wide - 4], none)
+    return [beside, *said]
 
 
 def _ticks(line: PrintedLine) -> list[Any]:

@@ -11,10 +11,8 @@ from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import Color, HexColor, black, white
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.cidfonts import UnicodeCIDFont
-from reportlab.pdfbase.ttfonts import TTFError, TTFont
+from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
     BaseDocTemplate,
@@ -30,7 +28,8 @@ from reportlab.platypus import (
 )
 
 from xref.sheets.printed import Wire
-from xref.sheets.typeface import BOLD, REGULAR, SIGNS, Face, first_japanese, in_named_japanese, in_runs
+from xref.sheets.texts import is_dark
+from xref.sheets.typeface import BOLD, JAPANESE, REGULAR, SIGNS, Face, in_runs
 
 if TYPE_CHECKING:
     from PIL.Image import Image as Picture
@@ -42,6 +41,7 @@ SIDE, ABOVE, BELOW = 43.0, 52.0, 46.0
 WIDTH = PAGE[0] - 2 * SIDE
 INK, GREY, PALE = black, Color(0.32, 0.32, 0.32), Color(0.9, 0.9, 0.9)
 HAIR = 0.6
+SMALL = 8  #: for references that are read close by
 
 __all__ = ["CondPageBreak", "KeepTogether", "Spacer"]
 
@@ -50,27 +50,14 @@ __all__ = ["CondPageBreak", "KeepTogether", "Spacer"]
 def _faces(*, bold: bool) -> tuple[Face, ...]:
     """Register the fonts once and return them in order of preference."""
     first = _true_type("sheet-bold" if bold else "sheet", BOLD if bold else REGULAR)
-    return (first, _true_type("sheet-signs", SIGNS), _japanese())
+    return (first, _true_type("sheet-signs", SIGNS), _true_type("sheet-japanese", JAPANESE))
 
 
-def _true_type(name: str, path: Path, face: int = 0) -> Face:
+def _true_type(name: str, path: Path) -> Face:
     if name not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(TTFont(name, str(path), subfontIndex=face))
+        pdfmetrics.registerFont(TTFont(name, str(path)))
     glyphs = pdfmetrics.getFont(name).face.charToGlyph
     return name, lambda character: ord(character) in glyphs
-
-
-@cache
-def _japanese() -> Face:
-    found = first_japanese()
-    if found:
-        try:
-            return _true_type("sheet-japanese", *found)
-        except TTFError:
-            # A font of another build than its name says; the standard one still serves.
-            pass
-    pdfmetrics.registerFont(UnicodeCIDFont("HeiseiKakuGo-W5"))
-    return "HeiseiKakuGo-W5", in_named_japanese
 
 
 def marked_up(text: str, *, bold: bool = False) -> str:
@@ -102,15 +89,16 @@ def words(
     return Paragraph(marked_up(text, bold=bold), _style(size, bold, color, 1 if centred else 0))
 
 
-def mixed(parts: Sequence[tuple[str, bool]], size: float = 9) -> Paragraph:
-    """Return one paragraph of (text, bold) parts."""
+def mixed(parts: Sequence[tuple[str, bool]], size: float = 9, *, small: str = "") -> Paragraph:
+    """Return one paragraph of (text, bold) parts, with a `small` text at its end."""
     plain = _style(size, False, "#000000", 0)
     bold = _faces(bold=True)[0][0]
     return Paragraph(
         "".join(
             f'<font name="{bold}">{marked_up(text, bold=True)}</font>' if heavy else marked_up(text)
             for text, heavy in parts
-        ),
+        )
+        + (f' <font size="{SMALL}">{marked_up(small)}</font>' if small else ""),
         plain,
     )
 
@@ -118,7 +106,7 @@ def mixed(parts: Sequence[tuple[str, bool]], size: float = 9) -> Paragraph:
 class Swatch(Flowable):  # type: ignore[misc]
     """A wire's colours: base, the stripe as a band along it, the ring as bars across; the code beside it."""
 
-    wide, high = 40.0, 13.0
+    wide, high = 34.0, 13.0
 
     def __init__(self, wire: Wire) -> None:
         super().__init__()
@@ -147,10 +135,8 @@ class Swatch(Flowable):  # type: ignore[misc]
 
 def _band(pen: Canvas, color: str, x: float, y: float, wide: float, high: float) -> None:
     """Fill a band and edge it thinly, so that it shows on a base of the same grey."""
-    fill = HexColor(color)
-    pen.setFillColor(fill)
-    dark = 0.299 * fill.red + 0.587 * fill.green + 0.114 * fill.blue < 0.5  # ITU-R BT.601 luma
-    pen.setStrokeColor(white if dark else INK)
+    pen.setFillColor(HexColor(color))
+    pen.setStrokeColor(white if is_dark(color) else INK)
     pen.setLineWidth(0.5)
     pen.rect(x, y, wide, high, stroke=1, fill=1)
 
@@ -177,8 +163,9 @@ class Upright(Flowable):  # type: ignore[misc]
         super().__init__()
         self.text, self.size = text, size
         self.font = _faces(bold=True)[0][0]
-        self.width = size
-        self.height = pdfmetrics.stringWidth(text, self.font, size)
+        # No height of its own: the cell spans two rows, whose heights the other cells give.
+        self.width, self.height = size, 1.0
+        self.long = pdfmetrics.stringWidth(text, self.font, size)
 
     def draw(self) -> None:
         """Draw the word in white: it stands on the dark band."""
@@ -198,7 +185,11 @@ def picture(image: Picture, most_wide: float, most_high: float, dpi: float = 110
 
 
 def grid(
-    rows: Sequence[Sequence[Any]], widths: Sequence[float], style: Sequence[tuple[Any, ...]], *, repeat: int = 0
+    rows: Sequence[Sequence[Any]],
+    widths: Sequence[float],
+    style: Sequence[tuple[Any, ...]],
+    *,
+    repeat: int = 0,
 ) -> Table:
     """Return a table whose first `repeat` rows stand again on every page it runs over."""
     return Table(
@@ -234,7 +225,9 @@ class _Numbered(Canvas):  # type: ignore[misc]
         super().save()
 
 
-def line_of(pen: Canvas, text: str, x: float, y: float, size: float, *, bold: bool = False, right: bool = False) -> float:
+def line_of(
+    pen: Canvas, text: str, x: float, y: float, size: float, *, bold: bool = False, right: bool = False
+) -> float:
     """Write one line at (x, y), or ending at x if `right`, and return its width."""
     runs = in_runs(text, _faces(bold=bold))
     wide = sum(pdfmetrics.stringWidth(run, name, size) for name, run in runs)

@@ -20,7 +20,7 @@ class Wire:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
-    """A place on a circuit: `at` names connector and cavity, `what` the component, `page` where it is printed."""
+    """A place on a circuit: `at` is connector and cavity, `what` the component, `page` where it stands."""
 
     at: str
     what: str = ""

@@ -197,5 +197,7 @@ def _warnings(view: ConnectorView) -> tuple[str, ...]:
         "look which is the base and which the stripe."
         for one, other in view.reversed_color
     ]
-    said += [f"Doubt about this connector: {DOUBTS.get(flag, on_one_line(flag))}." for flag in view.connector.flags]
+    said += [
+        f"Doubt about this connector: {DOUBTS.get(flag, on_one_line(flag))}." for flag in view.connector.flags
+    ]
     return tuple(said)

@@ -11,35 +11,7 @@ FONTS = Path(__file__).parent / "fonts"
 REGULAR = FONTS / "NotoSans-SemiCondensedRegular.ttf"
 BOLD = FONTS / "NotoSans-SemiCondensedBold.ttf"
 SIGNS = FONTS / "DejaVuSansCondensed.ttf"
-
-#: TrueType fonts with Japanese that computers commonly have, with the number of the face in a collection.
-#: (OpenType fonts with PostScript outlines cannot be embedded by reportlab and are not named.)
-JAPANESE = (
-    (Path("C:/Windows/Fonts/YuGothR.ttc"), 0),
-    (Path("C:/Windows/Fonts/meiryo.ttc"), 0),
-    (Path("C:/Windows/Fonts/msgothic.ttc"), 0),
-    (Path("/System/Library/Fonts/Supplemental/Arial Unicode.ttf"), 0),
-    (Path("/Library/Fonts/Arial Unicode.ttf"), 0),
-    (Path("/usr/share/fonts/opentype/ipaexfont-gothic/ipaexg.ttf"), 0),
-    (Path("/usr/share/fonts/opentype/ipafont-gothic/ipagp.ttf"), 0),
-    (Path("/usr/share/fonts/truetype/fonts-japanese-gothic.ttf"), 0),
-    (Path("/usr/share/fonts/truetype/vlgothic/VL-PGothic-Regular.ttf"), 0),
-    (Path("/usr/share/fonts/truetype/droid/DroidSansFallbackFull.ttf"), 0),
-)
-
-
-def first_japanese() -> tuple[Path, int] | None:
-    """Return the first Japanese TrueType font of this computer, or None."""
-    return next((found for found in JAPANESE if found[0].is_file()), None)
-
-
-def in_named_japanese(character: str) -> bool:
-    """Tell whether the standard PDF font HeiseiKakuGo-W5 has the character (JIS X 0208, as cp932 has it)."""
-    try:
-        return len(character.encode("cp932")) == 2
-    except UnicodeEncodeError:
-        return False
-
+JAPANESE = FONTS / "VLPGothic-JapaneseSubset.ttf"
 
 Face = tuple[str, Callable[[str], bool]]
 

@@ -1,0 +1,47 @@
+"""The module sheet as one HTML file that needs nothing else, for a phone or a printer."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from xref.records import Pin
+from xref.sheets.printed import FREE_LINES, FREE_TITLE, TICKS, PrintedSheet
+from xref.sheets.texts import is_dark
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+
+def write_html(sheet: PrintedSheet, path: Path, ask: Callable[[Pin], Image | None]) -> None:
+    """Write the sheet. Every text is escaped; crops are inside the file; no script, no outside address."""
+    environment = Environment(
+        loader=PackageLoader("xref.sheets", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+    )
+    doubtful = [line.pin for part in sheet.parts for line in part.lines if line.doubts and line.pin]
+    html = environment.get_template("sheet.html").render(
+        sheet=sheet,
+        ticks=TICKS,
+        free_lines=FREE_LINES,
+        free_title=FREE_TITLE,
+        crops={None: "", **{pin: _data_address(ask(pin)) for pin in doubtful}},
+        edge=lambda color: "#ffffff" if is_dark(color) else "#000000",
+    )
+    path.write_text(html, encoding="utf-8", newline="\n")
+
+
+def _data_address(image: Image | None) -> str:
+    """Return a picture as an address that holds it, "" for none."""
+    if image is None:
+        return ""
+    buffer = BytesIO()
+    image.convert("RGB").save(buffer, "PNG", optimize=True)
+    return f"data:image/png;base64,{base64.b64encode(buffer.getvalue()).decode('ascii')}"
