@@ -30,6 +30,9 @@ LONGEST_PHRASE = 5
 LONGEST_HEADER = 24
 #: So many cavities in a row that count on are a list; every list needs codes beside the numbers.
 LEAST_CHAIN = 4
+#: Without codes, in lines of up to `ENTRY` words that end in no full stop, it takes more of them.
+LEAST_PLAIN_CHAIN = 6
+ENTRY = 6
 #: Lines between one cavity and the next (wrapped text, two wires in a cavity).
 CHAIN_GAP = 6
 #: So many `Pin 7`, `XX/YY` or `X12-7` are no accident.
@@ -43,10 +46,11 @@ SHORT_LINE = 9
 #: A heading with a connector's word and name counts with so many lines of codes.
 LEAST_CODE_LINES = 4
 
-_CAVITY = re.compile(r"\(?([A-Za-z]{0,2})[-.]?(\d{1,3})([a-z]?)[.:)]{0,2}$")
+#: 7, A3, 87a, (7), 7., and with a colour behind it: 7(red).
+_CAVITY = re.compile(r"\(?([A-Za-z]{0,2})[-.]?(\d{1,3})([a-z]?)[.:)]{0,2}(?:\([A-Za-z/]+\)?)?$")
 _LETTER = re.compile(r"\(?([A-Za-z])[.:)]{0,2}$")
 _CODE = re.compile(
-    r"[A-Z][A-Z0-9_+/.\-]{1,14}$|\d{3,6}[A-Za-z]{0,2}$|\d+[.,]\d+$|[A-Za-z]{1,3}[/-][A-Za-z]{1,3}$"
+    r"[A-Z][A-Z0-9_+/.\-]{1,14}$|\d{3,6}[A-Za-z]{0,2}$|\d+[.,]\d+$|[A-Za-z]{1,3}[/-][A-Za-z]{1,3}$|\S+_\S+$"
 )
 _PAIR = re.compile(r"(?<![\w/])([A-Za-z]{1,3}[/-][A-Za-z]{1,3})(?![\w/])")
 _REFERENCE = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[-.:/]\d{1,3}(?!\w)")
@@ -167,11 +171,12 @@ def _cavity_keys(tokens: list[str]) -> Iterator[tuple[str, int]]:
 
 def _chain(lines: list[str]) -> str:
     """Look for cavities that count on down the page, up or down by one or two, with codes beside them."""
-    codes: list[int] = [0]
+    codes, entries = [0], [0]
     chains: dict[tuple[str, int, int], tuple[int, int, int]] = {}  # key, step sign: length, first line, last
     for place, line in enumerate(lines):
         tokens = line.split()
         codes.append(codes[-1] + sum(bool(_CODE.match(t) or _WIDE.match(t)) for t in tokens))
+        entries.append(entries[-1] + (2 <= len(tokens) <= ENTRY and not line.endswith(".")))
         for series, number in set(_cavity_keys(tokens)):
             for sign in (1, -1):
                 best = (1, place, place)
@@ -181,7 +186,8 @@ def _chain(lines: list[str]) -> str:
                         best = (before[0] + 1, before[1], place)
                 chains[series, number, sign] = best
                 length, first, _ = best
-                if length >= LEAST_CHAIN and codes[place + 1] - codes[first] >= length:
+                coded = length >= LEAST_CHAIN and codes[place + 1] - codes[first] >= length
+                if coded or (length >= LEAST_PLAIN_CHAIN and entries[place + 1] - entries[first] >= length):
                     return f"cavities counting on over {length} lines and more"
     return ""
 

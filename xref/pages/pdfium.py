@@ -7,6 +7,7 @@ import io
 import math
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any
@@ -34,6 +35,14 @@ MOST_TEXT = 200_000
 def shown_name(path: Path) -> str:
     """Return the file's name without control characters, fit to stand in a message."""
     return "".join(c if c.isprintable() else "?" for c in path.name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Survey:
+    """A first look at a page."""
+
+    text: str
+    image_share: float
 
 
 class PdfiumDocument:
@@ -68,12 +77,14 @@ class PdfiumDocument:
     def text(self, number: int) -> str:
         """Return the page's text, one line of print a line, in pdfium's order."""
         with self._page(number) as page:
-            textpage = page.get_textpage()
-            try:
-                count = min(textpage.count_chars(), MOST_TEXT)
-                return str(textpage.get_text_range(0, count)) if count > 0 else ""
-            finally:
-                textpage.close()
+            return _page_text(page)
+
+    def survey(self, number: int, *, much_text: int) -> Survey:
+        """Return the page's text and, unless it has more than `much_text` characters, its pictures' share."""
+        with self._page(number) as page:
+            text = _page_text(page)
+            share = _image_share(page) if len(text) <= much_text else 0.0
+            return Survey(text=text, image_share=share)
 
     def count_chars(self, number: int) -> int:
         """Return how many characters the page holds, generated blanks included."""
@@ -106,13 +117,7 @@ class PdfiumDocument:
     def image_share(self, number: int) -> float:
         """Return the part of the page's area that lies under pictures, 0 to 1."""
         with self._page(number) as page:
-            frame = page.get_bbox()
-            covered: set[tuple[int, int]] = set()
-            for item in page.get_objects(filter=[raw.FPDF_PAGEOBJ_IMAGE], max_depth=FORM_DEPTH):
-                covered |= _grid_squares(_bounds_on_page(item), frame)
-                if len(covered) == SHARE_GRID * SHARE_GRID:
-                    break
-            return len(covered) / (SHARE_GRID * SHARE_GRID)
+            return _image_share(page)
 
     def render(self, number: int, dpi: int) -> Image:
         """Return a picture of the page; a page too large for `MOST_PIXELS` gets fewer dots per inch."""
@@ -211,19 +216,56 @@ def _opening_error(name: str, password: str) -> UnreadableDocument:
     )
 
 
-def _bounds_on_page(item: Any) -> tuple[float, float, float, float]:
-    """Return left, bottom, right, top of an object, carried out of the forms it stands in."""
-    left, bottom, right, top = item.get_bounds()
+def _page_text(page: Any) -> str:
+    textpage = page.get_textpage()
+    try:
+        count = min(textpage.count_chars(), MOST_TEXT)
+        return str(textpage.get_text_range(0, count)) if count > 0 else ""
+    finally:
+        textpage.close()
+
+
+def _image_share(page: Any) -> float:
+    frame = page.get_bbox()
+    covered: set[tuple[int, int]] = set()
+    whole = SHARE_GRID * SHARE_GRID
+    for bounds in _picture_bounds(page, raw.FPDFPage_CountObjects, raw.FPDFPage_GetObject, ()):
+        covered |= _grid_squares(bounds, frame)
+        if len(covered) == whole:
+            break
+    return len(covered) / whole
+
+
+def _picture_bounds(
+    holder: Any, count: Any, get: Any, matrices: tuple[Any, ...]
+) -> Iterator[tuple[float, float, float, float]]:
+    """Yield left, bottom, right, top of every picture, carried out of the forms it stands in.
+
+    Plain library calls without helper objects: most objects of a page are text and only counted past.
+    """
+    kind_of = raw.FPDFPageObj_GetType
+    for place in range(count(holder)):
+        item = get(holder, place)
+        kind = kind_of(item)
+        if kind == raw.FPDF_PAGEOBJ_IMAGE:
+            sides = [ctypes.c_float() for _ in range(4)]
+            if raw.FPDFPageObj_GetBounds(item, *map(ctypes.byref, sides)):
+                yield _carried_out(tuple(s.value for s in sides), matrices)
+        elif kind == raw.FPDF_PAGEOBJ_FORM and len(matrices) < FORM_DEPTH:
+            matrix = raw.FS_MATRIX()
+            if raw.FPDFPageObj_GetMatrix(item, ctypes.byref(matrix)):
+                inner = (matrix, *matrices)
+                yield from _picture_bounds(
+                    item, raw.FPDFFormObj_CountObjects, raw.FPDFFormObj_GetObject, inner
+                )
+
+
+def _carried_out(bounds: tuple[float, ...], matrices: tuple[Any, ...]) -> tuple[float, float, float, float]:
+    """Bring left, bottom, right, top through the forms' matrices, innermost first."""
+    left, bottom, right, top = bounds
     corners = [(left, bottom), (right, bottom), (right, top), (left, top)]
-    container = item.container
-    while container is not None:
-        matrix = raw.FS_MATRIX()
-        if raw.FPDFPageObj_GetMatrix(container, ctypes.byref(matrix)):
-            corners = [
-                (matrix.a * x + matrix.c * y + matrix.e, matrix.b * x + matrix.d * y + matrix.f)
-                for x, y in corners
-            ]
-        container = container.container
+    for m in matrices:
+        corners = [(m.a * x + m.c * y + m.e, m.b * x + m.d * y + m.f) for x, y in corners]
     xs = [x for x, _ in corners]
     ys = [y for _, y in corners]
     return min(xs), min(ys), max(xs), max(ys)

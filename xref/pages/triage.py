@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from xref.pages.evidence import pinout_evidence
 from xref.pages.glyphs import UNKNOWN
-from xref.pages.pdfium import PdfiumDocument
+from xref.pages.pdfium import PdfiumDocument, Survey
 from xref.settings import Settings
 
 #: With fewer characters than this a page has no text to speak of: a running head and a page number.
@@ -37,11 +37,12 @@ class Triage:
 
 def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Triage:
     """Decide about one page of an open document."""
-    text = document.text(number)
+    survey = document.survey(number, much_text=MUCH_TEXT)
+    text = survey.text
     inked = sum(not c.isspace() for c in text)
     label = document.label(number)
     if inked < LITTLE_TEXT:
-        blind = _blind_reason(document, number, inked)
+        blind = _blind_reason(document, survey, number, inked)
         if blind:
             return Triage(page=number, label=label, candidate=False, why=blind, unread=True)
     if inked and _meaningless(text) >= MEANINGLESS * inked:
@@ -49,16 +50,14 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
         return Triage(page=number, label=label, candidate=False, why=why, unread=True)
     evidence = pinout_evidence(text)
     why = evidence or ("no text" if not inked else "no sign of a pinout")
-    if inked < MUCH_TEXT:
-        share = document.image_share(number)
-        if share >= BESIDE_SHARE:
-            why += f"; a picture covers {share:.0%} of the page and was not read"
+    if survey.image_share >= BESIDE_SHARE:
+        why += f"; a picture covers {survey.image_share:.0%} of the page and was not read"
     return Triage(page=number, label=label, candidate=bool(evidence), why=why)
 
 
-def _blind_reason(document: PdfiumDocument, number: int, inked: int) -> str:
+def _blind_reason(document: PdfiumDocument, survey: Survey, number: int, inked: int) -> str:
     """Return why a page with hardly any text cannot be read, "" if it is simply empty or short."""
-    if document.image_share(number) >= PICTURE_SHARE:
+    if survey.image_share >= PICTURE_SHARE:
         return "picture only: no text to read"
     if inked == 0 and document.count_segments(number, OUTLINES) > OUTLINES:
         return "drawn outlines only: no text to read"
