@@ -34,7 +34,10 @@ def run(
     password: PasswordOption = "",
     strict: StrictOption = False,
 ) -> int:
-    """Show where else a circuit appears: ends, in-line pass-throughs, splices, grounds, fuses."""
+    """Show where else a circuit appears.
+
+    Grouped: ends, in-line pass-throughs, splices, grounds, fuses. Similar numbers are listed apart.
+    """
     from xref.harness.lookup import answer_circuit
     from xref.store.index import Index
 

@@ -19,7 +19,10 @@ def run(
     machine: MachineOption = "",
     as_json: JsonOption = False,
 ) -> int:
-    """Say what a colour code means in each scheme, and which scheme each document uses."""
+    """Say what a colour code means, scheme by scheme.
+
+    Names the scheme each document uses, too.
+    """
     from xref.colors.answer import color_readings
 
     readings = color_readings(code)

@@ -38,7 +38,10 @@ def run(
     password: PasswordOption = "",
     strict: StrictOption = False,
 ) -> int:
-    """Show a connector's head and pinout; with :CAVITY, where the circuit in that cavity appears."""
+    """Show a connector's head and pinout.
+
+    With :CAVITY, show where the circuit in that cavity appears.
+    """
     from xref.harness.lookup import answer_connector
     from xref.store.index import Index
 

@@ -26,7 +26,10 @@ _LIBRARIES = ("pdfplumber", "pypdfium2", "pdfminer.six", "rapidfuzz")
 
 
 def run(ctx: typer.Context, as_json: JsonOption = False) -> int:
-    """Check the workspace: documents, pages not read, versions, health of the index."""
+    """Check the workspace and what was read.
+
+    Documents, pages not read, versions, and whether the index is sound.
+    """
     workspace = session_of(ctx).workspace
     documents, unread, counts, trouble = _look(workspace)
     troubles = [trouble] if trouble else _document_troubles(documents)

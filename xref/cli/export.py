@@ -28,7 +28,10 @@ def run(
     ] = False,
     as_json: JsonOption = False,
 ) -> int:
-    """Write every row that was read, one per pin, to a table file."""
+    """Write every row that was read to a table file.
+
+    One row per pin; the ending of FILE decides the format.
+    """
     from xref.sheets.table import export_pins
     from xref.store.index import Index
 

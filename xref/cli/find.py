@@ -32,7 +32,10 @@ def run(
     password: PasswordOption = "",
     strict: StrictOption = False,
 ) -> int:
-    """Find rows by words of their function, component or connector; the best match first."""
+    """Find rows by words of function, component, connector.
+
+    The best match comes first.
+    """
     from xref.harness.lookup import answer_find
     from xref.store.index import Index
 

@@ -40,7 +40,10 @@ def run(
         bool, typer.Option("--strict", help="Exit code 1 if a row carries a doubt.", show_default=False)
     ] = False,
 ) -> int:
-    """Read manuals into the index. Only what changed is read again; Ctrl-C keeps what is done."""
+    """Read manuals into the index.
+
+    Only what changed is read again. Ctrl-C keeps every document that is done.
+    """
     from xref.pipeline import index_paths
 
     session = session_of(ctx)

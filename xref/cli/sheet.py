@@ -39,7 +39,10 @@ def run(
     password: PasswordOption = "",
     strict: StrictOption = False,
 ) -> int:
-    """Write the cross-reference sheet of a module that moves, and say what was taken as that module."""
+    """Write the cross-reference sheet of a module.
+
+    Says which connectors were taken as that module, and which near names were not.
+    """
     from xref.harness.lookup import module_sheet
     from xref.store.index import Index
 
