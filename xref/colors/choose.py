@@ -116,7 +116,20 @@ def _vote(cells: _Cells) -> SchemeChoice:
             return _undecided(f"{_titles([winner, legend])} both fit and read {_printed(d[0])} differently")
     if len(fitting) > 1 and winner not in settled and not _matters(cells, winner):
         return _undecided(f"{_titles(fitting)} fit and every code means the same in all; nothing hangs on it")
-    return _chosen(cells, winner, candidates, misfits[winner])
+    winner = _wider(cells, winner, fitting, misfits)
+    return _chosen(cells, winner, [winner, *(s for s in candidates if s is not winner)], misfits[winner])
+
+
+def _wider(cells: _Cells, winner: Scheme, fitting: list[Scheme], misfits: Mapping[Scheme, int]) -> Scheme:
+    """Return the scheme that reads more cells than noise can explain and reads the others alike.
+
+    Fewer cells do not count: a misprint must stay unknown, not become a colour of a wider scheme.
+    """
+    gain = _enough_evidence(sum(cells.values()))
+    for other in fitting:
+        if misfits[winner] - misfits[other] >= gain and not _differences(cells, winner, other):
+            return other
+    return winner
 
 
 def _matters(cells: _Cells, winner: Scheme) -> bool:

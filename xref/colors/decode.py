@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from xref.colors.choose import SchemeChoice
 from xref.colors.combine import Colors, is_glued, writing_readings
@@ -84,16 +85,14 @@ def readings_by(writing: Writing, scheme: Scheme, *, case_kept: bool) -> tuple[R
 
 def _order_known(writing: Writing, reading: Reading, scheme: Scheme) -> bool:
     colors = tuple(c for c in reading.colors if c)
-    return (
-        scheme.base_first
-        and fold_code(writing.parts[0]) not in scheme.special
-        or not is_glued(writing, colors)
-    )
+    if not is_glued(writing, colors):
+        return True
+    return scheme.base_first and fold_code(writing.parts[0]) not in scheme.special
 
 
 def _settled(raw: str, reading: Reading, readings: tuple[Reading, ...], *, order_known: bool) -> Decoded:
     named = [c for c in reading.colors if c]
-    repeated = any(first == second for first, second in zip(named, named[1:], strict=False))
+    repeated = any(first == second for first, second in pairwise(named))
     words = in_words(*reading.colors)
     if not order_known and len(named) > 1:
         words = f"{', '.join(named[:-1])} and {named[-1]} (which is the base is not stated)"

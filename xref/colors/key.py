@@ -168,7 +168,7 @@ def _code_after(tokens: list[str], at: int, color_text: str) -> str:
 
 def key_pairs_in_text(text: str) -> list[tuple[str, str]]:
     """Return the (code, colour word) pairs printed in running text: `BK = black`, `BK black  RD red`."""
-    tokens = _TOKEN.findall(text)
+    tokens = [t.rstrip(".") or t for t in _TOKEN.findall(text)]
     pairs: list[tuple[str, str]] = []
     at = 0
     while at < len(tokens):
