@@ -13,7 +13,9 @@ CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[a-z]?|[A-Z]{1,2}|\d{1,2}[.-]\d{1,2}
 #: A circuit as printed: digits with letters, dots, dashes, slashes; no blanks.
 CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+-]{0,14}", re.IGNORECASE)
 #: A wire size: a decimal, a whole number up to three digits, with or without unit.
-SIZE = re.compile(r"(?:AWG\s*)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE)
+SIZE = re.compile(
+    r"(?:AWG\s*)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE
+)
 #: Dashes that stand for "nothing".
 DASHES = re.compile(r"[-–—‐‑−_.·\s]+")
 #: Marks after a value that lead to a footnote.
@@ -49,7 +51,7 @@ def is_dash(text: str) -> bool:
 def is_ditto(text: str) -> bool:
     """True for a ditto mark."""
     bare = text.strip()
-    marks = ("″", "〃", '"', "''", "”", "„", "“", "\" \"", "” ”")
+    marks = ("″", "〃", '"', "''", "”", "„", "“", '" "', "” ”")
     return bare in marks or (bool(bare) and fold(bare) in words_of("ditto"))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
@@ -132,22 +133,17 @@ def _guess_rest(table: Table, out: list[_Column]) -> None:
 
 def _split_blocks(columns: Sequence[_Column]) -> list[list[_Column]]:
     """Start a new block at each repeat of the cavity column (twin tables, odd/even halves)."""
-    blocks: list[list[_Column]] = [[]]
-    lead = next((c.role for c in columns if c.role in ("cavity", "connector", "fuse", "splice", "ground")), "")
-    before = [c for c in columns]
-    seen = 0
-    at_start = bool(before) and before[0].role == lead
-    for c in columns:
-        if lead and c.role == lead:
-            seen += 1
-            if seen > 1 and at_start:
-                blocks.append([])
-        blocks[-1].append(c)
-        if lead and c.role == lead and seen >= 1 and not at_start and c is not columns[-1]:
-            rest = [x.role for x in columns[c.index + 1 :]]
-            if lead in rest:
-                blocks.append([])
-    return [b for b in blocks if b]
+    lead = next(
+        (c.role for c in columns if c.role in ("cavity", "connector", "fuse", "splice", "ground")), ""
+    )
+    places = [c.index for c in columns if lead and c.role == lead]
+    if len(places) < 2:
+        return [list(columns)]
+    before = places[0]
+    repeats = places[1] - places[0] > before  # else mirrored: signal, pin | pin, signal
+    starts = [p - before for p in places[1:]] if repeats else places[1:]
+    cuts = [0, *starts, len(columns)]
+    return [list(columns[a:b]) for a, b in pairwise(cuts)]
 
 
 def _same_cavities(table: Table, blocks: Sequence[Sequence[_Column]]) -> bool:
@@ -256,7 +252,9 @@ def _rest(text: str, role: str) -> str:
 def _name_in_header(column: _Column) -> str:
     """A header such as "U6 pins" names the connector itself."""
     tokens = column.text.split()
-    rest = [t for t in tokens if fold(t) not in words_of("cavity") and fold(t) not in ("no", "nr", "number", "n°")]
+    rest = [
+        t for t in tokens if fold(t) not in words_of("cavity") and fold(t) not in ("no", "nr", "number", "n°")
+    ]
     name = " ".join(rest)
     return name if re.search(r"\d", name) and re.search(r"[A-Za-z]", name) and len(rest) <= 2 else ""
 

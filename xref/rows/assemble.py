@@ -1,0 +1,321 @@
+"""Bands of cells to rows: wrapped lines joined, cavities inherited, dittos filled, ranges opened."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from xref.data.words import fold
+from xref.records import Box
+from xref.rows.cavities import expand, unused_range
+from xref.rows.content import is_dash, is_ditto, is_unused
+from xref.rows.plan import Plan
+from xref.rows.row import Row
+from xref.tables.table import Band, Table
+
+#: Roles whose texts may wrap over lines.
+WRAPPING = frozenset(
+    {"function", "signal", "goes_to", "location", "option", "component", "connector", "harness"}
+)
+#: Roles that say there is a wire.
+WIRE = frozenset({"color", "circuit", "size"})
+#: Distances to the row above and below that differ by less than this share do not settle a line.
+UNCLEAR = 0.15
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A row while it is put together: texts by role, its box, its doubts."""
+
+    parts: dict[str, list[str]]
+    box: Box
+    band: int
+    merged: bool = False
+    doubts: list[str] = field(default_factory=list)
+
+    def text(self, role: str) -> str:
+        return _join(self.parts.get(role, []))
+
+
+def _join(parts: Sequence[str]) -> str:
+    out = ""
+    for part in (p for p in parts if p):
+        glued = out.endswith(("/", "-")) and len(out) > 1 and not out[-2].isspace()
+        out = part if not out else out + part if glued else f"{out} {part}"
+    return out
+
+
+def table_to_rows(table: Table, plan: Plan) -> list[Row]:
+    """Return the rows of one block of a table in printed order, lists and pairs opened."""
+    drafts = _drafts(table, plan)
+    if plan.kind in ("splice", "ground", "fuse"):
+        return _list_rows(drafts, plan)
+    if plan.kind == "ends":
+        return _end_rows(drafts, plan)
+    rows: list[Row] = []
+    names = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
+    above: dict[str, str] = {}
+    connector = ""
+    for n, draft in enumerate(drafts, start=1):
+        values = {role: draft.text(role) for role in names}
+        values, copied = _fill_dittos(values, above)
+        above = values | {"cavity": values.get("cavity", "") or above.get("cavity", "")}
+        connector = values.get("connector", "") or connector
+        rows += _draft_to_rows(draft, values, n, plan, connector, copied)
+    return rows
+
+
+def _drafts(table: Table, plan: Plan) -> list[_Draft]:
+    """Group the bands of a table into drafts of rows."""
+    key = _key(plan)
+    columns = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
+    centred = _is_centred(table, plan, columns[key])
+    drafts: list[_Draft] = []
+    waiting: list[int] = []
+    for n, band in enumerate(table.bands):
+        texts = {role: band.cells[j].text if band.cells[j].first else "" for role, j in columns.items()}
+        box = _block_box(band, plan)
+        whole = _whole_range(band, plan)
+        if whole:
+            drafts.append(_Draft({"cavity": [whole]}, box, n))
+            continue
+        if not any(texts.values()):
+            continue
+        anchor = band.cells[columns[key]]
+        if texts[key]:
+            drafts.append(_Draft({r: [t] for r, t in texts.items()}, box, n))
+            _take_waiting(drafts[-1], waiting, table, columns, plan)
+            waiting = []
+        elif not anchor.first and anchor.text and _names_wire(texts):
+            parts = {r: [t] for r, t in texts.items()} | {key: [anchor.text]}
+            drafts.append(_Draft(parts, box, n, merged=True))
+            _inherit_merged(drafts[-1], band, columns)
+        elif drafts and _second_wire(texts, drafts[-1], band, plan):
+            parts = {r: [t] for r, t in texts.items()} | {key: [drafts[-1].text(key)]}
+            drafts.append(_Draft(parts, box, n, merged=True))
+        elif centred and _nearer_below(table, n, columns[key]):
+            waiting.append(n)
+        elif drafts:
+            _append(drafts[-1], texts, box)
+        else:
+            waiting.append(n)
+    for draft in drafts:
+        _inherit_merged(draft, table.bands[draft.band], columns)
+    return drafts
+
+
+def _key(plan: Plan) -> str:
+    if plan.kind in ("splice", "ground", "fuse"):
+        return "circuit" if plan.kind != "fuse" else "fuse"
+    if plan.kind == "ends":
+        return "goes_from"
+    return "cavity"
+
+
+def _block_box(band: Band, plan: Plan) -> Box:
+    cells = band.cells[plan.first : plan.last + 1]
+    return Box(x0=cells[0].box.x0, top=band.box.top, x1=cells[-1].box.x1, bottom=band.box.bottom)
+
+
+def _whole_range(band: Band, plan: Plan) -> str:
+    """Return the text of a row such as `4–9 not used` that runs over all columns."""
+    cells = [c for c in band.cells[plan.first : plan.last + 1] if c.text and c.first]
+    text = " ".join(c.text for c in cells)
+    return text if len(cells) <= 2 and len(unused_range(text)) > 1 else ""
+
+
+def _names_wire(texts: dict[str, str]) -> bool:
+    return any(texts.get(role) for role in ("color", "circuit", "other_color", "other_circuit"))
+
+
+def _second_wire(texts: dict[str, str], above: _Draft, band: Band, plan: Plan) -> bool:
+    """A line without cavity that repeats what a wire has, while the row above has it already."""
+    have = [r for r in ("color", "circuit") if r in plan.columns]
+    full = [r for r in have if texts.get(r) and not above.text(r).endswith(("/", "-"))]
+    if not have or not full:
+        return False
+    return len(full) == len(have) and all(above.text(r) for r in full) and _complete(texts, band)
+
+
+def _complete(texts: dict[str, str], band: Band) -> bool:
+    circuit = texts.get("circuit", "")
+    return not circuit or (bool(re.search(r"\d|[A-Z]{2}", circuit)) and len(circuit) > 1 and bool(band.cells))
+
+
+def _append(draft: _Draft, texts: dict[str, str], box: Box) -> None:
+    for role, text in texts.items():
+        if text:
+            draft.parts.setdefault(role, []).append(text)
+            if role not in WRAPPING and len(draft.parts[role]) > 1:
+                draft.doubts.append("row-assembled")
+    draft.box = draft.box.union(box)
+
+
+def _inherit_merged(draft: _Draft, band: Band, columns: dict[str, int]) -> None:
+    """Fill in what a cell merged over several rows says; rules show it, so it is no guess."""
+    for role, j in columns.items():
+        cell = band.cells[j]
+        if not cell.first and cell.text and not draft.text(role):
+            draft.parts[role] = [cell.text]
+
+
+def _is_centred(table: Table, plan: Plan, key: int) -> bool:
+    """True when wrapped texts stand around their row's middle: the first line has no cavity."""
+    filled = [b for b in table.bands if any(c.text for c in b.cells[plan.first : plan.last + 1])]
+    return bool(filled) and not filled[0].ruled and not filled[0].cells[key].text
+
+
+def _nearer_below(table: Table, n: int, key: int) -> bool:
+    here = table.bands[n].box
+    above = next((b for b in reversed(table.bands[:n]) if b.cells[key].text), None)
+    below = next((b for b in table.bands[n + 1 :] if b.cells[key].text), None)
+    if below is None or above is None:
+        return above is None
+    return below.box.top - here.top < (1 - UNCLEAR) * (here.top - above.box.top)
+
+
+def _take_waiting(
+    draft: _Draft, waiting: Sequence[int], table: Table, columns: dict[str, int], plan: Plan
+) -> None:
+    """Put lines that stood above their row in front of its texts."""
+    for n in reversed(waiting):
+        band = table.bands[n]
+        for role, j in columns.items():
+            if band.cells[j].text and band.cells[j].first:
+                draft.parts[role] = [band.cells[j].text, *[p for p in draft.parts.get(role, []) if p]]
+                if role not in WRAPPING:
+                    draft.doubts.append("row-assembled")
+        draft.box = draft.box.union(_block_box(band, plan))
+
+
+def _fill_dittos(values: dict[str, str], above: dict[str, str]) -> tuple[dict[str, str], bool]:
+    """Replace ditto marks by what stands above them."""
+    out = dict(values)
+    copied = False
+    for role, text in values.items():
+        if is_ditto(text) and role != "cavity":
+            out[role] = above.get(role, "")
+            copied = copied or not out[role]
+    return out, copied
+
+
+def _draft_to_rows(
+    draft: _Draft, values: dict[str, str], n: int, plan: Plan, connector: str, copied: bool
+) -> list[Row]:
+    printed = values.get("cavity", "")
+    named, printed = _connector_in(printed)
+    wide = unused_range(printed)
+    cavities = wide or expand(printed)
+    if not cavities:
+        cavities = [printed] if _odd_cavity(printed) else []
+    if not cavities:
+        return []
+    unused = bool(wide) or _says_unused(values)
+    doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
+    rows = []
+    for cavity in cavities:
+        row = Row(
+            values=values,
+            box=draft.box,
+            row_no=n,
+            cavity=cavity,
+            connector=named or connector or plan.name,
+            unused=unused,
+            doubts=tuple(doubts),
+        )
+        rows += _pair_rows(row, plan) if plan.kind == "pair" else [row]
+    return rows
+
+
+def _odd_cavity(text: str) -> bool:
+    """A short text with a colour in it (`1(red)`) or an unusual name is kept as printed."""
+    return (
+        0 < len(text) <= 14
+        and bool(re.match(r"[A-Z]{0,3}\d", text, re.IGNORECASE))
+        and len(text.split()) <= 2
+    )
+
+
+def _connector_in(text: str) -> tuple[str, str]:
+    """Split `X5:3` or `C204/7` into connector and cavity; ("", text) for anything else."""
+    match = re.fullmatch(
+        r"(-?[A-Z]{1,3}\d{1,4}[A-Z]?(?:[ .]X?\d{1,3})?)\s*[:/]\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip()
+    )
+    return (match.group(1), match.group(2)) if match and match.group(2) else ("", text)
+
+
+def _says_unused(values: dict[str, str]) -> bool:
+    texts = {r: t for r, t in values.items() if r not in ("cavity", "connector", "option") and t}
+    said = [r for r, t in texts.items() if is_unused(t)]
+    if said:
+        rest = [r for r in texts if r not in said and not is_dash(texts[r])]
+        normally_closed = fold(texts[said[0]]) in ("nc", "n c", "open") and bool(set(rest) & WIRE)
+        return not normally_closed
+    dashes = [r for r, t in texts.items() if is_dash(t)]
+    return bool(dashes) and len(dashes) == len(texts) and bool(set(dashes) & (WIRE | {"function", "signal"}))
+
+
+def _pair_rows(row: Row, plan: Plan) -> list[Row]:
+    """Open a row that prints both halves of an in-line connector."""
+    one = {r: t for r, t in row.values.items() if not r.startswith("other_")}
+    two = one | {r.removeprefix("other_"): t for r, t in row.values.items() if r.startswith("other_")}
+    names = plan.halves
+    return [replace(row, values=one, half=names[0] or "A"), replace(row, values=two, half=names[1] or "B")]
+
+
+def _list_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
+    """Rows of a splice, ground or fuse list: the list's own column names the connector or the cavity."""
+    rows = []
+    name = ""
+    for n, draft in enumerate(drafts, start=1):
+        values = {role: draft.text(role) for role in plan.columns}
+        name = values.get(plan.kind, "") or name
+        if not name or not values.get("circuit") or len(name) > 24:
+            continue
+        is_fuse = plan.kind == "fuse"
+        rows.append(
+            Row(
+                values=values,
+                box=draft.box,
+                row_no=n,
+                cavity=name if is_fuse else "",
+                connector=values.get("connector", "") if is_fuse else name,
+                unused=_says_unused({r: t for r, t in values.items() if r != plan.kind}),
+                doubts=tuple(dict.fromkeys(draft.doubts)),
+            )
+        )
+    return rows
+
+
+def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
+    """Rows of a from/to list: each is one wire with two ends, so two rows."""
+    rows = []
+    for n, draft in enumerate(drafts, start=1):
+        values = {role: draft.text(role) for role in plan.columns}
+        near, far = values.get("goes_from", ""), values.get("goes_to", "")
+        ends = [_end(near, values.get("cavity", "")), _end(far, draft.text("other_far_cavity"))]
+        common = {r: t for r, t in values.items() if r not in ("goes_from", "goes_to", "cavity")}
+        for (connector, cavity), (other, other_cavity) in (ends, reversed(ends)):
+            if connector and cavity:
+                goes = f"{other}:{other_cavity}" if other and other_cavity else other
+                rows.append(
+                    Row(
+                        values=common | {"goes_to": goes},
+                        box=draft.box,
+                        row_no=n,
+                        cavity=cavity,
+                        connector=connector,
+                        doubts=tuple(dict.fromkeys(draft.doubts)),
+                    )
+                )
+    return rows
+
+
+def _end(text: str, cavity: str) -> tuple[str, str]:
+    if cavity:
+        return text, cavity
+    match = re.fullmatch(
+        r"(.+?)\s*(?:[:/]|\bpin\b|\s-\s)\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip(), re.IGNORECASE
+    )
+    return (match.group(1).strip(), match.group(2)) if match and match.group(2) else (text, "")
