@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from xref.sheets.plainfiles import write_csv
@@ -38,7 +38,7 @@ def write_sheet_csv(sheet: PrintedSheet, path: Path) -> None:
     write_csv(shape, (shape.cells(row) for row in _rows(sheet)), path, plain=False)
 
 
-def _rows(sheet: PrintedSheet) -> Iterator[dict[str, object]]:
+def _rows(sheet: PrintedSheet) -> Iterator[Mapping[str, object]]:
     yield {"kind": "sheet", "component": sheet.title, "notes": sheet.machine}
     yield from ({"kind": "caution", "notes": text} for text in sheet.cautions)
     yield from ({"kind": "taken", "connector": name, "notes": why} for name, why in sheet.taken)
@@ -48,7 +48,7 @@ def _rows(sheet: PrintedSheet) -> Iterator[dict[str, object]]:
         yield from _part(part)
 
 
-def _part(part: PrintedPart) -> Iterator[dict[str, object]]:
+def _part(part: PrintedPart) -> Iterator[Mapping[str, object]]:
     named: dict[str, object] = {"connector": part.name, "component": part.component}
     for label, text in part.head:
         yield {**named, "kind": "head", "notes": f"{label}: {text}"}

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import base64
+import json
 from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
+from xref.colors.words import text_on
 from xref.records import Pin
 from xref.sheets.printed import FREE_LINES, FREE_TITLE, TICKS, PrintedSheet
-from xref.sheets.texts import is_dark
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -33,7 +35,9 @@ def write_html(sheet: PrintedSheet, path: Path, ask: Callable[[Pin], Image | Non
         free_lines=FREE_LINES,
         free_title=FREE_TITLE,
         crops={None: "", **{pin: _data_address(ask(pin)) for pin in doubtful}},
-        edge=lambda color: "#ffffff" if is_dark(color) else "#000000",
+        # A CSS string is written as a JSON string is; this text is the program's own.
+        foot=Markup(json.dumps(sheet.caution_short)),
+        edge=text_on,
     )
     path.write_text(html, encoding="utf-8", newline="\n")
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from io import BytesIO
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import Color, HexColor, black, white
@@ -27,8 +27,8 @@ from reportlab.platypus import (
     Table,
 )
 
+from xref.colors.words import text_on
 from xref.sheets.printed import Wire
-from xref.sheets.texts import is_dark
 from xref.sheets.typeface import BOLD, JAPANESE, REGULAR, SIGNS, Face, in_runs
 
 if TYPE_CHECKING:
@@ -56,7 +56,8 @@ def _faces(*, bold: bool) -> tuple[Face, ...]:
 def _true_type(name: str, path: Path) -> Face:
     if name not in pdfmetrics.getRegisteredFontNames():
         pdfmetrics.registerFont(TTFont(name, str(path)))
-    glyphs = pdfmetrics.getFont(name).face.charToGlyph
+    font: Any = pdfmetrics.getFont(name)
+    glyphs = font.face.charToGlyph
     return name, lambda character: ord(character) in glyphs
 
 
@@ -70,7 +71,7 @@ def marked_up(text: str, *, bold: bool = False) -> str:
 
 
 @cache
-def _style(size: float, bold: bool, color: str, align: int) -> ParagraphStyle:
+def _style(size: float, bold: bool, color: str, align: Literal[0, 1]) -> ParagraphStyle:
     return ParagraphStyle(
         f"s{size}{bold}{color}{align}",
         fontName=_faces(bold=bold)[0][0],
@@ -103,7 +104,7 @@ def mixed(parts: Sequence[tuple[str, bool]], size: float = 9, *, small: str = ""
     )
 
 
-class Swatch(Flowable):  # type: ignore[misc]
+class Swatch(Flowable):
     """A wire's colours: base, the stripe as a band along it, the ring as bars across; the code beside it."""
 
     wide, high = 34.0, 13.0
@@ -136,12 +137,12 @@ class Swatch(Flowable):  # type: ignore[misc]
 def _band(pen: Canvas, color: str, x: float, y: float, wide: float, high: float) -> None:
     """Fill a band and edge it thinly, so that it shows on a base of the same grey."""
     pen.setFillColor(HexColor(color))
-    pen.setStrokeColor(white if is_dark(color) else INK)
+    pen.setStrokeColor(HexColor(text_on(color)))
     pen.setLineWidth(0.5)
     pen.rect(x, y, wide, high, stroke=1, fill=1)
 
 
-class TickBox(Flowable):  # type: ignore[misc]
+class TickBox(Flowable):
     """An empty square to be ticked with a pen."""
 
     side = 13.0
@@ -156,7 +157,7 @@ class TickBox(Flowable):  # type: ignore[misc]
         self.canv.rect(0, 0, self.side, self.side, stroke=1, fill=0)
 
 
-class Upright(Flowable):  # type: ignore[misc]
+class Upright(Flowable):
     """A short word turned to read from bottom to top, for the head of a narrow column."""
 
     def __init__(self, text: str, size: float = 8.5) -> None:
@@ -185,7 +186,7 @@ def picture(image: Picture, most_wide: float, most_high: float, dpi: float = 110
 
 
 def grid(
-    rows: Sequence[Sequence[Any]],
+    rows: Sequence[list[Any]],
     widths: Sequence[float],
     style: Sequence[tuple[Any, ...]],
     *,
@@ -203,7 +204,7 @@ def grid(
     )
 
 
-class _Numbered(Canvas):  # type: ignore[misc]
+class _Numbered(Canvas):
     """Keeps the pages back until their number is known, then writes head and foot on each."""
 
     def __init__(self, *args: Any, margin: Callable[[Canvas, int, int], None], **kwargs: Any) -> None:
@@ -214,7 +215,8 @@ class _Numbered(Canvas):  # type: ignore[misc]
     def showPage(self) -> None:  # noqa: N802 - reportlab's name
         """Keep the page."""
         self._kept.append(dict(self.__dict__))
-        self._startPage()
+        # The one way reportlab offers to begin a page without writing the last one.
+        self._startPage()  # type: ignore[attr-defined]
 
     def save(self) -> None:
         """Write all pages."""

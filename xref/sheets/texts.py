@@ -36,9 +36,3 @@ def looks_like_formula(text: str) -> bool:
 def on_one_line(text: str) -> str:
     """Return the text fit for files, with line breaks and tabs as single spaces."""
     return " ".join(fit_for_files(text).split())
-
-
-def is_dark(color: str) -> bool:
-    """Tell whether a colour "#rrggbb" prints darker than middle grey (luma of ITU-R BT.601)."""
-    red, green, blue = (int(color[at : at + 2], 16) for at in (1, 3, 5))
-    return 0.299 * red + 0.587 * green + 0.114 * blue < 128

@@ -1,15 +1,20 @@
-"""The only door to openpyxl: flat tables here, and what the module sheet needs of a workbook."""
+"""The only door to openpyxl: flat tables, and the laid-out sheet that `module_xlsx.py` fills."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any, Literal
 
+from xref.colors.words import text_on
 from xref.errors import CannotWrite
 from xref.sheets.shape import Cell, Shape
 from xref.sheets.texts import fit_for_files, looks_like_formula
+
+if TYPE_CHECKING:
+    from PIL.Image import Image as Picture
 
 #: Limits of the file format as spreadsheet programs keep them: rows of a sheet, characters of a cell.
 MOST_ROWS = 1_048_576
@@ -72,3 +77,109 @@ def as_text_cell(cell: Any, text: str) -> None:
     cell.data_type = "s"
     if looks_like_formula(text) or text.startswith("␍"):
         cell.quotePrefix = True
+
+
+Tone = Literal["", "pale", "dark"]
+
+
+class LaidOut:
+    """A worksheet filled from top to bottom, made to be printed: its first two rows stand on every page."""
+
+    def __init__(self, name: str, widths: Sequence[float], *, printed: int) -> None:
+        from openpyxl import Workbook
+        from openpyxl.utils import get_column_letter
+
+        self._book = Workbook()
+        sheet: Any = self._book.active
+        self._sheet = sheet
+        self._columns = len(widths)
+        self._widths = tuple(widths)
+        self._printed = printed  #: so many columns, from the first, are printed
+        sheet.title = name
+        sheet.freeze_panes = "A3"
+        sheet.print_title_rows = "1:2"
+        sheet.page_setup.orientation = "landscape"
+        sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
+        margins = sheet.page_margins  # inches
+        margins.left = margins.right = 0.5
+        margins.top, margins.bottom = 0.4, 0.6
+        sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+        sheet.sheet_properties.pageSetUpPr.fitToPage = True
+        for number, width in enumerate(widths, start=1):
+            sheet.column_dimensions[get_column_letter(number)].width = width
+        self.row = 0
+
+    def foot(self, left: str, right: str) -> None:
+        """Set what stands at the foot of every printed page (`&P` is the page, `&N` their number)."""
+        footer = self._sheet.oddFooter
+        footer.left.text, footer.right.text = left, right
+        footer.left.size = footer.right.size = 8
+
+    def line(
+        self,
+        texts: Sequence[str],
+        *,
+        height: float,
+        bold: Sequence[int] = (),
+        tone: Tone = "",
+        size: float = 10,
+    ) -> int:
+        """Add a row of text cells and return its number. `bold` names columns from 0."""
+        from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+
+        self.row += 1
+        thin = Side(style="thin", color="000000")
+        dark = tone == "dark"
+        fill = PatternFill("solid", fgColor="000000" if dark else "E8E8E8") if tone else None
+        for number in range(self._columns):
+            cell: Any = self._sheet.cell(self.row, number + 1)
+            text = texts[number] if number < len(texts) else ""
+            if text:
+                as_text_cell(cell, text)
+            cell.font = Font(bold=dark or number in bold, size=size, color="FFFFFF" if dark else "000000")
+            cell.alignment = Alignment(wrap_text=True, vertical="bottom" if dark else "top")
+            cell.border = Border(top=thin, bottom=thin, left=thin, right=thin)
+            if fill:
+                cell.fill = fill
+        self._sheet.row_dimensions[self.row].height = height
+        return self.row
+
+    def across(self, text: str, *, size: float = 10, bold: bool = False, tone: Tone = "") -> int:
+        """Add a row whose one text runs over the printed columns and return its number."""
+        # About one character to a unit of column width at 10 points; bold runs wider.
+        lines = max(1, -(-len(text) * size / 10 * 1.15 // sum(self._widths[: self._printed])))
+        heavy = (0,) if bold else ()
+        row = self.line([text], height=lines * size * 1.4 + 3, bold=heavy, tone=tone, size=size)
+        self._sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=self._printed)
+        return row
+
+    def paint(self, column: int, color: str, text: str = "") -> None:
+        """Fill a cell of the last row with a colour "#rrggbb", with a text that can be read on it."""
+        from openpyxl.styles import Font, PatternFill
+
+        cell: Any = self._sheet.cell(self.row, column + 1)
+        cell.fill = PatternFill("solid", fgColor=color.lstrip("#").upper())
+        if text:
+            as_text_cell(cell, text)
+        cell.font = Font(size=9, bold=True, color=text_on(color).lstrip("#"))
+
+    def picture(self, image: Picture, *, column: int, most_wide: float, dpi: float) -> None:
+        """Lay a picture over the last row and make the row as high; `most_wide` in points."""
+        from openpyxl.drawing.image import Image
+        from openpyxl.utils import get_column_letter
+
+        shrink = min(1.0, most_wide * dpi / 72 / image.width)
+        buffer = BytesIO()
+        image.convert("RGB").save(buffer, "PNG")
+        drawing: Any = Image(buffer)
+        # The file format counts pictures in pixels of 1/96 inch.
+        drawing.width, drawing.height = image.width * shrink * 96 / dpi, image.height * shrink * 96 / dpi
+        self._sheet.add_image(drawing, f"{get_column_letter(column + 1)}{self.row}")
+        self._sheet.row_dimensions[self.row].height = min(400.0, drawing.height * 0.75 + 4)
+
+    def save(self, path: Path) -> None:
+        """Write the workbook."""
+        from openpyxl.utils import get_column_letter
+
+        self._sheet.print_area = f"A1:{get_column_letter(self._printed)}{self.row}"
+        self._book.save(path)
