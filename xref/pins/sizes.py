@@ -122,7 +122,7 @@ def decide_unit(cells: Sequence[str], header: str = "") -> SizeColumn:
         return SizeColumn(unit="", why="no sizes in the column")
     return SizeColumn(
         unit="",
-        why=f"{', '.join(sorted(set(c.strip() for c in cells if c.strip()))[:5])} "
+        why=f"{', '.join(sorted({c.strip() for c in cells if c.strip()})[:5])} "
         "may be mm² or AWG and the header does not say",
     )
 

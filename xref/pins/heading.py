@@ -1,0 +1,215 @@
+"""A heading, a caption or a key/value head to what it says of a connector."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from xref.colors.language import colors_of_word
+from xref.data.words import fold, words_of
+from xref.tables.surroundings import is_key
+
+#: Designators: letters then digits (`X5`, `C204`, `-A3`), with a sub-connector (`M12 X1`, `X5.2`, `A10-X2`).
+DESIGNATOR = re.compile(
+    r"(?<![\w.-])-?[A-Z]{1,5}\d{1,4}[A-Z]{0,2}(?:(?:[.\s/-]|\s?\.\s?)X\d{1,3}|[./-]\d{1,3}|[-/][A-Z]{1,2})?(?![\w])"
+)
+#: After a word for connector also a bare number, a letter, or a name in capitals counts.
+LOOSE = re.compile(r"(?<!\w)([A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$)|[A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+)(?!\w)")
+#: `3.7.2 `, `12) ` and the like before a heading.
+SECTION = re.compile(r"^\s*(?:§\s*)?\d{1,2}(?:\.\d{1,2}){1,4}\.?\s+|^\s*\d{1,2}[.)]\s+(?=\D)")
+#: `Table 3.7:` and `Fig. 2 –` in six languages.
+CAPTION = re.compile(
+    r"^\s*(?:table|tab\.|tabelle|tableau|tabla|tabella|figure|fig\.|abbildung|abb\.|figura|表|図)\s*[\dIVX]+(?:[.\-–]\d+)*\s*[:.–—-]?\s*",
+    re.IGNORECASE,
+)
+WAYS = re.compile(
+    r"(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|v[ií]as\b|vie\b|poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
+    re.IGNORECASE,
+)
+HALF = re.compile(
+    r"\b(?:half|side|hälfte|seite|côté|lado|lato|teil)\s+([A-Z0-9])\b|\b(?:half|hälfte)\s*([AB12])\b", re.IGNORECASE
+)
+#: Words that only say "this is a list of pins"; they are no part of a name.
+NOISE = re.compile(
+    r"\b(?:pin(?:\s+|-)?(?:out|assignment|list|belegung|ning)s?|pinouts?|belegung|steckerbelegung|brochage|affectation des broches|"
+    r"asignación de pines|piedinatura|connector\s+(?:pinout|pin\s+list|view|table)|terminal assignment|cavity list|wiring)\b|端子配列|ピン配置|配列",
+    re.IGNORECASE,
+)
+VIEW = re.compile(
+    r"\b(?:(?:mating|wire|terminal|front|rear|harness|cable|back)\s+(?:face|side|end|view)|view\s+(?:on|of|from)\s+[\w ]+|"
+    r"(?:steckseite|kabelseite|leitungsseite|ansicht[\w -]*)|vue\s+(?:côté\s+)?[\w ]+|vista\s+[\w ]+)",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """What is printed about a connector. Blank where nothing is."""
+
+    text: str
+    connector: str = ""
+    half: str = ""
+    name: str = ""
+    component: str = ""
+    color: str = ""
+    location: str = ""
+    gender: str = ""
+    ways: int | None = None
+    view: str = ""
+    harness: str = ""
+    kinds: tuple[str, ...] = ()  #: inline, splice, ground, fuse: by words of the heading
+    continued: bool = False
+    designator: bool = False  #: the name has the form of a designator
+    worded: bool = False  #: a word for connector stands in the heading
+    caption: bool = False
+
+
+def color_of_word(text: str) -> str:
+    """Return the colour a word names in some language; "" for other words and where languages disagree."""
+    colors = colors_of_word(text) if text else ()
+    return colors[0] if len(colors) == 1 else ""
+
+
+def has_word(text: str, role: str) -> str:
+    """Return the word of a role that stands in a text, or ""."""
+    folded = f" {fold(text)} "
+    best = ""
+    for word in words_of(role):
+        wide = any(ord(c) > 0x2FFF for c in word)
+        if len(word) > 2 and ((wide and word in folded) or f" {word} " in folded) and len(word) > len(best):
+            best = word
+    return best
+
+
+def parse_heading(text: str) -> Head:
+    """Read one line of text as the heading of a connector."""
+    rest = SECTION.sub("", text.strip())
+    caption = bool(CAPTION.match(rest))
+    rest = CAPTION.sub("", rest).strip().rstrip(".:")
+    rest, continued = _without_continued(rest)
+    kinds = tuple(k for k in ("inline", "splice", "ground", "fuse") if has_word(rest, k))
+    word = has_word(rest, "connector")
+    connector, start, end, designator = _designator(rest, bool(word or kinds))
+    head = Head(
+        text=text,
+        connector=connector,
+        kinds=kinds,
+        continued=continued,
+        designator=designator,
+        worded=bool(word) or bool(NOISE.search(rest)) or bool(kinds),
+        caption=caption,
+    )
+    if not connector:
+        name = _trim(NOISE.sub("", rest))
+        return _details(replace(head, name=name, connector=name), rest)
+    return _details(replace(head, name=_name(rest[:start], rest[end:])), rest)
+
+
+def _without_continued(text: str) -> tuple[str, bool]:
+    for word in words_of("continued"):
+        pattern = re.compile(rf"[\s(\[–-]*(?<!\w){re.escape(word)}(?!\w)[.\s)\]]*", re.IGNORECASE)
+        if pattern.search(text):
+            return pattern.sub(" ", text).strip(), True
+    return text, False
+
+
+def _designator(text: str, worded: bool) -> tuple[str, int, int, bool]:
+    """Return (name, start, end, True) of the first designator of a text; ("", …, False) if none."""
+    match = DESIGNATOR.search(text)
+    if match and not WAYS.match(match.group()):
+        return match.group().strip(), match.start(), match.end(), True
+    if worded:
+        for loose in LOOSE.finditer(text):
+            if WAYS.match(text[loose.start() :]):
+                continue
+            return loose.group(1), loose.start(), loose.end(), True
+    return "", 0, 0, False
+
+
+def _name(before: str, after: str) -> str:
+    """Return the describing name round a designator: the side that says more than what kind it is."""
+    pieces = [p for p in (_trim(after), _trim(before)) if p]
+    for piece in pieces:
+        parts = [q for q in re.split(r"\s*[,;|]\s*|\s+[–—-]\s+", piece) if _says_name(q)]
+        if parts:
+            return _trim(parts[0])
+    return ""
+
+
+def _says_name(text: str) -> bool:
+    """False for pieces that are a count of ways, a colour, a gender, a half, or only a word for connector."""
+    bare = fold(_trim(NOISE.sub("", text)))
+    if not bare or WAYS.search(text) or color_of_word(bare) or HALF.fullmatch(text.strip()):
+        return False
+    known = words_of("connector") | words_of("male") | words_of("female") | words_of("inline") | words_of("cavity")
+    return bare not in known and not all(t in known for t in bare.split()) and len(bare) > 1
+
+
+def _trim(text: str) -> str:
+    text = re.sub(r"^[\s,;:|/–—-]+|[\s,;:|/–—-]+$", "", text.strip())
+    while text[:1] in "([" and text[-1:] in ")]" and text.count("(") + text.count("[") == 1:
+        text = text[1:-1].strip()
+    if text.startswith("(") and ")" not in text:
+        text = text[1:]
+    if text.endswith(")") and "(" not in text:
+        text = text[:-1]
+    return re.sub(r"\s+", " ", text).strip(" ,;:–—-*")
+
+
+def _details(head: Head, text: str) -> Head:
+    ways = WAYS.search(text)
+    half = HALF.search(text)
+    pieces = [p.strip(" ()[]") for p in re.split(r"[,;|()\[\]]|\s[–—-]\s", text)]
+    color = next((c for p in pieces for t in [p, *p.split()[-1:]] if (c := color_of_word(fold(t)))), "")
+    gender = _gender(pieces)
+    view = VIEW.search(text)
+    return replace(
+        head,
+        ways=int(ways.group(1)) if ways else None,
+        half=(half.group(1) or half.group(2)).upper() if half else "",
+        color=color,
+        gender=gender,
+        view=view.group().strip() if view else "",
+    )
+
+
+def _gender(pieces: Iterable[str]) -> str:
+    for piece in pieces:
+        for token in (fold(piece), *fold(piece).split()):
+            if token in ("male", "female", "männlich", "weiblich", "mâle", "femelle", "macho", "hembra",
+                         "maschio", "femmina", "オス", "メス", "stift", "buchse", "stiftseite", "buchsenseite",
+                         "stiftgehäuse", "buchsengehäuse", "receptacle"):  # fmt: skip
+                return token
+    return ""
+
+
+def parse_pairs(pairs: Iterable[tuple[str, str]]) -> Head | None:
+    """Read key/value pairs as a connector's head; None when they name no connector."""
+    found: dict[str, str] = {}
+    for key, value in pairs:
+        role = is_key(key)
+        if role and role not in found:
+            found[role] = value.strip()
+    if "connector" not in found and "inline" not in found:
+        return None
+    title = found.get("connector") or found.get("inline", "")
+    head = parse_heading(title)
+    kinds = tuple(k for k in ("inline", "splice", "ground", "fuse") if any(has_word(v, k) for v in found.values()))
+    ways = re.search(r"\d{1,3}", found.get("ways", ""))
+    return replace(
+        head,
+        connector=head.connector or title,
+        component=found.get("component", "") or found.get("function", ""),
+        name=head.name if head.designator else "",
+        color=color_of_word(fold(found.get("housing", "") or found.get("color", ""))) or found.get("housing", "") or head.color,
+        location=found.get("location", ""),
+        gender=found.get("gender", "") or head.gender,
+        ways=int(ways.group()) if ways else head.ways,
+        view=found.get("view", "") or head.view,
+        harness=found.get("harness", ""),
+        half=found.get("half", "") or head.half,
+        kinds=kinds or head.kinds,
+        designator=True,
+        worded=True,
+    )

@@ -1,0 +1,65 @@
+"""Tables that run on overleaf without a header take the columns of the table before, on evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from xref.rows.content import cavity_share, color_share
+from xref.rows.plan import Plan
+from xref.tables.cells import line_to_cells
+from xref.tables.table import Band, Table
+
+#: Column borders of a continued table may lie this far apart from the first part's, points.
+EDGE_APART = 14.0
+#: Of the columns' types (cavity, colour), how alike both parts must be.
+TYPES_ALIKE = 0.5
+
+
+def continue_table(table: Table, before: Table, plans: Sequence[Plan]) -> Table | None:
+    """Return a headerless table with the header and columns of the one before; None if it is another.
+
+    The outer borders must agree (or the columns, for ruled tables), and the cells must be of the same
+    kinds: cavities where cavities were, colours where colours were.
+    """
+    if table.has_header or not plans:
+        return None
+    if table.kind == "ruled":
+        same = table.columns == before.columns and all(
+            abs(a - b) <= EDGE_APART for a, b in zip(table.edges, before.edges, strict=True)
+        )
+        if not same:
+            return None
+        joined = replace(table, header=before.header, groups=before.groups, header_score=before.header_score)
+    else:
+        if abs(table.edges[0] - before.edges[0]) > 3 * EDGE_APART:
+            return None
+        bands = tuple(_recut(band, before.edges) for band in table.bands)
+        joined = replace(
+            table,
+            edges=before.edges,
+            header=before.header,
+            groups=before.groups,
+            header_score=before.header_score,
+            bands=bands,
+        )
+    return joined if all(_types_agree(joined, before, p) for p in plans) else None
+
+
+def _recut(band: Band, edges: Sequence[float]) -> Band:
+    words = [w for cell in band.cells for w in cell.words]
+    cells = line_to_cells(words, edges, band.box.top, band.box.bottom)
+    return replace(band, cells=tuple(cells))
+
+
+def _types_agree(table: Table, before: Table, plan: Plan) -> bool:
+    def texts(of: Table, role: str) -> list[str]:
+        return [b.cells[plan.columns[role]].text for b in of.bands if b.cells[plan.columns[role]].first]
+
+    if "cavity" in plan.columns:
+        here = [t for t in texts(table, "cavity") if t]
+        if not here or cavity_share(here) < TYPES_ALIKE * cavity_share([t for t in texts(before, "cavity") if t]):
+            return False
+    if "color" in plan.columns:
+        return color_share(texts(table, "color")) >= TYPES_ALIKE * color_share(texts(before, "color"))
+    return True
