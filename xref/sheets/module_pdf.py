@@ -26,6 +26,8 @@ _ROOM = 190.0
 _CROP = (540.0, 120.0)
 #: A longer code does not fit beside its swatch and stands below it.
 _CODE = 7
+#: Names longer than this together may not fit the band and are repeated in the head.
+_BAND = 60
 _QUIET = "#404040"
 
 
@@ -117,10 +119,14 @@ def _part(part: PrintedPart, ask: Ask) -> list[Any]:
 
 
 def _band_row(part: PrintedPart) -> list[Any]:
-    name = words(
-        f"{part.name}  –  {part.component}" if part.component else part.name, 14, bold=True, color="#ffffff"
-    )
-    return [name, *[""] * (_TICK - 1), *[Upright(tick) for tick in TICKS]]
+    # On one line, as it stands on every page; a name cut short here stands in full in the head below.
+    full = f"{part.name}  –  {part.component}" if part.component else part.name
+    name = paper.shortened(full, 14, sum(_WIDTHS[:_TICK]) - 12, bold=True)
+    return [
+        words(name, 14, bold=True, color="#ffffff"),
+        *[""] * (_TICK - 1),
+        *[Upright(tick) for tick in TICKS],
+    ]
 
 
 def _head_row() -> list[Any]:
@@ -148,7 +154,8 @@ def _frame_style() -> list[tuple[Any, ...]]:
 
 def _facts(part: PrintedPart) -> list[Any]:
     """Return the connector's head as printed, its counts, and what to look out for."""
-    lines = [mixed(_pairs(pairs)) for pairs in (part.head, part.counts) if pairs]
+    name = ((part.name, part.component),) if len(part.name) + len(part.component) > _BAND else ()
+    lines = [mixed(_pairs(pairs)) for pairs in (name, part.head, part.counts) if pairs]
     return [*lines, *[mixed([("! ", True), (text, True)]) for text in part.warnings]]
 
 
