@@ -64,5 +64,6 @@ def _print_documents(screen: Screen, documents: list[Document]) -> None:
     screen.line("IN YOUR DOCUMENTS (a document's own key comes before every scheme)", "bold")
     for document in documents:
         scheme = {"": "undecided", "key": "its own key"}.get(document.scheme, document.scheme)
-        notes = [(document.scheme_why, "")] if document.scheme_why else []
-        screen.rows([Row(cells=(document.name, scheme), notes=notes)])
+        screen.rows([Row(cells=(document.name, scheme))])
+        if document.scheme_why:
+            screen.line(document.scheme_why, "", 6)

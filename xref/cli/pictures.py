@@ -1,19 +1,21 @@
-"""`--picture`: the pages an answer comes from, with its rows marked."""
+"""Pictures of the pages an answer comes from: whole with rows marked, or the strip of a doubtful row."""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from xref.cli.terminal import Screen
 from xref.cli.text import counted
-from xref.errors import UnreadableDocument, UsageError
+from xref.errors import UnreadableDocument, UsageError, XrefError
 from xref.records import Box, Document, Pin
 from xref.settings import DEFAULT
 
 if TYPE_CHECKING:
+    from PIL.Image import Image
+
     from xref.store.index import Index
 
 #: A name like a ground's may stand on hundreds of pages; nobody looks through more pictures than this.
@@ -64,3 +66,44 @@ def _unchanged(document: Document) -> Path:
             hint="Run xref index again.",
         )
     return path
+
+
+#: Shown above and below a row, points: about one line of text, so that it is seen among its neighbours.
+_STRIP_MARGIN = 12.0
+
+
+def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pin], Image | None]:
+    """Return a function that gives the strip of the page a row stands in, or None where it cannot be drawn.
+
+    Why it cannot be drawn is said once per document.
+    """
+    from xref.pages.pdfium import PdfiumDocument
+
+    documents = {(d.machine, d.name): d for d in index.documents()}
+    said: set[tuple[str, str]] = set()
+    pages: dict[tuple[str, str, int], tuple[Image, float]] = {}
+
+    def draw(pin: Pin) -> tuple[Image, float]:
+        path = _unchanged(documents[pin.machine, pin.document])
+        with PdfiumDocument(path, password) as document:
+            image = document.render(pin.page, DEFAULT.picture_dpi)
+            return image, image.width / document.size(pin.page)[0]
+
+    def picture(pin: Pin) -> Image | None:
+        place = (pin.machine, pin.document, pin.page)
+        if place[:2] in said:
+            return None
+        try:
+            if place not in pages:
+                pages.clear()  # rows come page by page; one page in memory is enough
+                pages[place] = draw(pin)
+        except XrefError as error:
+            said.add(place[:2])
+            talk.line(f"No strips of {pin.document} on the sheet: {error.message} {error.hint}".rstrip())
+            return None
+        image, scale = pages[place]
+        top = max(0, int((pin.top - _STRIP_MARGIN) * scale))
+        bottom = min(image.height, int((pin.bottom + _STRIP_MARGIN) * scale) + 1)
+        return image.crop((0, top, image.width, bottom)) if bottom > top else None
+
+    return picture

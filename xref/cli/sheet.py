@@ -17,13 +17,9 @@ from xref.cli.options import (
     machine_asked,
     session_of,
 )
-from xref.cli.terminal import Row, Screen, results, write_json
+from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import counted
-from xref.errors import UsageError
 from xref.harness.answers import ModuleSheet
-
-#: What the suffix of the sheet's file may be.
-_SUFFIXES = (".xlsx", ".csv", ".html", ".pdf")
 
 
 def run(
@@ -47,15 +43,14 @@ def run(
     from xref.store.index import Index
 
     session = session_of(ctx)
-    if output.suffix.lower() not in _SUFFIXES:
-        raise UsageError(f"{output.name}: a sheet is written as {', '.join(_SUFFIXES)}.")
     with Index.open(session.workspace) as index:
         sheet = module_sheet(index, components, machine_asked(index, machine))
         if sheet.parts:
-            from xref.sheets.crops import page_crops
+            from xref.cli.pictures import row_pictures
             from xref.sheets.module import write_module_sheet
 
-            write_module_sheet(sheet, output, pictures=page_crops(index, sheet, password))
+            pictures = row_pictures(index, talk(session.quiet), password)
+            write_module_sheet(sheet, output, pictures=pictures)
     if as_json:
         write_json(_to_json(sheet, output))
     else:
