@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -11,6 +12,9 @@ from xref.cli.terminal import Row, Screen, results, write_json
 from xref.colors.words import in_words
 from xref.errors import NoIndex
 from xref.records import Document
+
+if TYPE_CHECKING:
+    from xref.colors.decode import Reading
 
 
 def run(
@@ -28,9 +32,7 @@ def run(
     readings = color_readings(code)
     documents = _documents(session_of(ctx), machine)
     if as_json:
-        from xref.harness.json_answers import color_to_json
-
-        write_json(color_to_json(code, readings, documents))
+        write_json(_to_json(code, readings, documents))
         return exit_code(bool(readings))
     screen = results()
     if readings:
@@ -45,6 +47,17 @@ def run(
         screen.line(f"No scheme known here has the colour code {code}.", "bold")
     _print_documents(screen, documents)
     return exit_code(bool(readings))
+
+
+def _to_json(code: str, readings: Sequence[Reading], documents: Sequence[Document]) -> dict[str, object]:
+    return {
+        "code": code,
+        "readings": [
+            {"scheme": r.scheme, "base": r.base, "stripe": r.stripe, "ring": r.ring, "source": r.source}
+            for r in readings
+        ],
+        "here": {document.name: document.scheme for document in documents},
+    }
 
 
 def _documents(session: Session, machine: str) -> list[Document]:

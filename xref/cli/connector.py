@@ -86,7 +86,7 @@ def _cavity(index: Index, name: str, machine: str | None, as_json: bool) -> list
 def print_connector(screen: Screen, answer: ConnectorAnswer) -> None:
     """Write what a name stands for: the head as printed, then the pinout."""
     if not answer.connectors:
-        screen.line(f"Connector {answer.name} stands nowhere in the pages that were read.", "bold")
+        screen.line(f"No connector {answer.name} stands in the pages that were read.", "bold")
     for number, view in enumerate(answer.connectors):
         if number:
             screen.line()
@@ -121,7 +121,7 @@ def _print_head(screen: Screen, view: ConnectorView) -> None:
 
 def _role_words(head: Connector) -> str:
     words = {
-        "component": "plugs into a component",
+        "component": "component connector",
         "inline": "in-line connector",
         "splice": "splice",
         "ground": "ground",
