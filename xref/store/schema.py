@@ -61,6 +61,7 @@ CREATE TABLE heads (
     connector_name TEXT NOT NULL, harness TEXT NOT NULL);
 CREATE INDEX heads_document ON heads (document_id);
 CREATE INDEX heads_connector ON heads (connector, machine);
+CREATE INDEX heads_role ON heads (role);
 CREATE INDEX heads_component ON heads (component);
 CREATE INDEX heads_connector_name ON heads (connector_name);
 CREATE TABLE pins (

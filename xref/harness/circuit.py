@@ -1,0 +1,136 @@
+"""Where a circuit appears, grouped; how it goes on under another number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
+from xref.harness.likeness import near_circuits
+from xref.harness.mates import mates_of
+from xref.harness.oddities import is_potential, oddities
+from xref.records import Pin
+from xref.settings import DEFAULT, Settings
+from xref.store.index import Index
+
+#: Changes of number followed on one sheet; more than this is a misreading that runs through the machine.
+_MOST_CHANGES = 12
+
+
+def answer_circuit(
+    index: Index, circuit: str, machine: str | None = None, settings: Settings = DEFAULT
+) -> CircuitAnswer:
+    """Answer where else a circuit appears; without a machine, in all of them, grouped by machine."""
+    circuit = circuit.strip()
+    pins = index.pins_on_circuit(circuit, machine) if circuit else []
+    answer = grouped(index, circuit, pins)
+    return replace(
+        answer,
+        near=near_circuits(index, circuit, machine, found=bool(pins), settings=settings),
+        unread_pages=tuple(index.unread_pages(machine)),
+    )
+
+
+def grouped(index: Index, circuit: str, pins: Sequence[Pin]) -> CircuitAnswer:
+    """Put the appearances of a circuit into their groups, each into exactly one."""
+    inlines = [(pin, mates_of(index, pin)) for pin in pins if pin.role == "inline"]
+    pass_throughs = tuple(_pass_throughs(inlines))
+    return CircuitAnswer(
+        circuit=circuit,
+        appearances=tuple(pins),
+        ends=tuple(pin for pin in pins if pin.role in ("component", "unknown")),
+        pass_throughs=pass_throughs,
+        splices=tuple(pin for pin in pins if pin.role == "splice"),
+        grounds=tuple(pin for pin in pins if pin.role == "ground"),
+        fuses=tuple(pin for pin in pins if pin.role == "fuse"),
+        continues_as=tuple(_continuations(inlines)),
+        notices=oddities(circuit, pins, pass_throughs),
+    )
+
+
+def whole_wire(index: Index, start: Pin) -> CircuitAnswer:
+    """Answer for the wire in one cavity: its circuit, and what it continues as beyond in-lines.
+
+    A name of a voltage joins nothing, so for such a pin only its own cavity is answered; rows of another
+    option than the pin's are left out.
+    """
+    pins = index.pins_on_circuit(start.circuit, start.machine)
+    if is_potential(start.circuit, [start]):
+        return grouped(index, start.circuit, [start])
+    answer = grouped(index, start.circuit, _of_option(pins, start.option))
+    seen, todo = {start.circuit}, list(answer.continues_as)
+    beyond: list[CircuitAnswer] = []
+    while todo and len(beyond) < _MOST_CHANGES:
+        further = todo.pop(0)
+        if further.circuit in seen:
+            continue
+        seen.add(further.circuit)
+        pins = _of_option(index.pins_on_circuit(further.circuit, start.machine), start.option)
+        if not is_potential(further.circuit, pins):
+            beyond.append(grouped(index, further.circuit, pins))
+            todo += beyond[-1].continues_as
+    return merged(answer.circuit, [answer, *beyond]) if beyond else answer
+
+
+def merged(circuit: str, answers: Sequence[CircuitAnswer]) -> CircuitAnswer:
+    """Put several answers into one, everything once."""
+    return CircuitAnswer(
+        circuit=circuit,
+        appearances=tuple(dict.fromkeys(pin for a in answers for pin in a.appearances)),
+        ends=tuple(dict.fromkeys(pin for a in answers for pin in a.ends)),
+        pass_throughs=tuple(_once(passing for a in answers for passing in a.pass_throughs)),
+        splices=tuple(dict.fromkeys(pin for a in answers for pin in a.splices)),
+        grounds=tuple(dict.fromkeys(pin for a in answers for pin in a.grounds)),
+        fuses=tuple(dict.fromkeys(pin for a in answers for pin in a.fuses)),
+        continues_as=tuple(dict.fromkeys(c for a in answers for c in a.continues_as)),
+        near=tuple(dict.fromkeys(near for a in answers for near in a.near)),
+        notices=tuple(dict.fromkeys(notice for a in answers for notice in a.notices)),
+        unread_pages=tuple(dict.fromkeys(note for a in answers for note in a.unread_pages)),
+    )
+
+
+def _once(passings: Iterable[PassThrough]) -> Iterable[PassThrough]:
+    """Leave out what one circuit's answer already showed from the other half."""
+    seen: set[frozenset[Pin]] = set()
+    for passing in passings:
+        halves = frozenset(passing.halves)
+        if halves not in seen:
+            seen.add(halves)
+            yield passing
+
+
+def _pass_throughs(inlines: Sequence[tuple[Pin, list[Pin]]]) -> Iterable[PassThrough]:
+    groups: dict[frozenset[tuple[str, str, str, str]], list[Pin]] = {}
+    for pin, mates in inlines:
+        cavities = frozenset(_cavity(p) for p in (pin, *mates))
+        halves = groups.setdefault(cavities, [])
+        halves += [p for p in (pin, *mates) if p not in halves]
+    for halves in groups.values():
+        halves.sort(key=lambda p: (p.connector, p.half, p.document, p.page, p.table_no, p.row_no))
+        names = list(dict.fromkeys(p.connector for p in halves))
+        yield PassThrough(
+            machine=halves[0].machine,
+            connector=" / ".join(names),
+            halves=tuple(halves),
+            missing_half=len({(p.connector, p.half) for p in halves}) < 2,
+        )
+
+
+def _continuations(inlines: Sequence[tuple[Pin, list[Pin]]]) -> Iterable[Continuation]:
+    found: dict[tuple[str, tuple[str, str, str, str]], Continuation] = {}
+    for pin, mates in inlines:
+        # The number stands on the other side too: what else lies in that cavity is a second wire of it.
+        if any(mate.circuit == pin.circuit for mate in mates):
+            continue
+        for mate in mates:
+            if mate.circuit:
+                found.setdefault((mate.circuit, _cavity(pin)), Continuation(circuit=mate.circuit, at=pin))
+    return found.values()
+
+
+def _cavity(pin: Pin) -> tuple[str, str, str, str]:
+    return (pin.machine, pin.connector, pin.half, pin.cavity)
+
+
+def _of_option(pins: Iterable[Pin], option: str) -> list[Pin]:
+    return [pin for pin in pins if not pin.option or not option or pin.option == option]

@@ -1,0 +1,105 @@
+"""Answers as JSON objects for programs. Keys are fixed; they are only ever added."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from xref.errors import XrefError
+from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView, FindAnswer, Near
+from xref.records import PageNote, Pin
+
+JsonObject = dict[str, Any]
+
+_APPEARANCE = (
+    *("machine", "connector", "half", "cavity", "circuit", "color_code", "base_color", "stripe_color"),
+    *("size", "option", "role", "function", "document", "page"),
+)
+_HEAD = (
+    *("machine", "connector", "half", "role", "component", "connector_name", "harness", "color"),
+    *("location", "gender", "cavities_stated", "view"),
+)
+
+
+def circuit_to_json(answer: CircuitAnswer) -> JsonObject:
+    """Return the object `xref circuit --json` writes."""
+    return {
+        "circuit": answer.circuit,
+        "appearances": _appearances(answer.appearances),
+        "ends": _appearances(answer.ends),
+        "pass_throughs": [
+            {
+                "connector": passing.connector,
+                "machine": passing.machine,
+                "halves": _appearances(passing.halves),
+                "missing_half": passing.missing_half,
+            }
+            for passing in answer.pass_throughs
+        ],
+        "splices": _appearances(answer.splices),
+        "grounds": _appearances(answer.grounds),
+        "fuses": _appearances(answer.fuses),
+        "continues_as": [
+            {"circuit": further.circuit, "at": pin_to_json(further.at)} for further in answer.continues_as
+        ],
+        "near": [_near("circuit", near) for near in answer.near],
+        "notices": list(answer.notices),
+        "unread_pages": _unread(answer.unread_pages),
+    }
+
+
+def connector_to_json(answer: ConnectorAnswer) -> JsonObject:
+    """Return the object `xref connector --json` writes."""
+    return {
+        "connectors": [_view(view) for view in answer.connectors],
+        "near": [_near("connector", near) for near in answer.near],
+        "unread_pages": _unread(answer.unread_pages),
+    }
+
+
+def find_to_json(answer: FindAnswer) -> JsonObject:
+    """Return the object `xref find --json` writes."""
+    return {
+        "hits": [{**appearance_to_json(hit.pin), "score": round(hit.score, 4)} for hit in answer.hits],
+        "near": [_near("text", near) for near in answer.near],
+        "unread_pages": _unread(answer.unread_pages),
+    }
+
+
+def error_to_json(error: XrefError) -> JsonObject:
+    """Return the object that stands on stdout with exit code 2."""
+    return {"error": {"code": error.code, "message": error.message, "hint": error.hint}}
+
+
+def appearance_to_json(pin: Pin) -> JsonObject:
+    """Return one appearance."""
+    found: JsonObject = {name: getattr(pin, name) for name in _APPEARANCE}
+    return {**found, "flags": list(pin.flags), "notices": list(pin.notices)}
+
+
+def pin_to_json(pin: Pin) -> JsonObject:
+    """Return where a pin is."""
+    return {"connector": pin.connector, "half": pin.half, "cavity": pin.cavity}
+
+
+def _view(view: ConnectorView) -> JsonObject:
+    return {
+        **{name: getattr(view.connector, name) for name in _HEAD},
+        "pages": list(view.connector.pages),
+        "pins": _appearances(view.pins),
+        "missing": list(view.missing),
+        "same_color": [list(group) for group in view.same_color],
+        "reversed_color": [list(pair) for pair in view.reversed_color],
+    }
+
+
+def _appearances(pins: Iterable[Pin]) -> list[JsonObject]:
+    return [appearance_to_json(pin) for pin in pins]
+
+
+def _near(key: str, near: Near) -> JsonObject:
+    return {key: near.name, "why": near.why, "machine": near.machine}
+
+
+def _unread(notes: Iterable[PageNote]) -> list[JsonObject]:
+    return [{"document": note.document, "page": note.page, "why": note.why} for note in notes]

@@ -1,0 +1,10 @@
+"""The look-ups, under one roof for those that ask: circuit, cavity, connector, free text, module."""
+
+from __future__ import annotations
+
+from xref.harness.circuit import answer_circuit
+from xref.harness.connector import answer_cavity, answer_connector
+from xref.harness.find import answer_find
+from xref.harness.module import module_sheet
+
+__all__ = ["answer_cavity", "answer_circuit", "answer_connector", "answer_find", "module_sheet"]

@@ -1,0 +1,106 @@
+"""The cross-reference sheet of a module that moves: its connectors, and where each of its wires goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from xref.harness.answers import ConnectorView, ModuleSheet, Near, SheetLine, SheetPart
+from xref.harness.circuit import whole_wire
+from xref.harness.connector import connectors_named, views_of
+from xref.harness.likeness import near_connectors
+from xref.records import Connector, Pin
+from xref.settings import DEFAULT, Settings
+from xref.store.fold import plain_key
+from xref.store.index import Index
+
+
+def module_sheet(
+    index: Index, asked: Sequence[str], machine: str | None = None, settings: Settings = DEFAULT
+) -> ModuleSheet:
+    """Return the sheet of what was asked for (components or connectors), one part per connector.
+
+    A name that stands for nothing gives no part; names like it are in `not_taken`.
+    """
+    records: list[Connector] = []
+    taken: dict[tuple[str, str], str] = {}
+    for name in asked:
+        found = connectors_named(index, name, machine)
+        records += [record for record in found if record not in records]
+        for record in found:
+            taken.setdefault((record.machine, record.connector), _why_taken(name, record))
+    several = len({where for where, _ in taken}) > 1
+    fuses = {where: index.pins_with_role("fuse", where) for where in {where for where, _ in taken}}
+    return ModuleSheet(
+        asked=tuple(asked),
+        parts=tuple(_part(index, view, fuses[view.connector.machine]) for view in views_of(index, records)),
+        taken=tuple(
+            (f"{name} ({where or 'unnamed machine'})" if several else name, why)
+            for (where, name), why in taken.items()
+        ),
+        not_taken=tuple(_not_taken(index, asked, machine, set(taken), settings)),
+        unread_pages=tuple(index.unread_pages(machine)),
+    )
+
+
+def _part(index: Index, view: ConnectorView, fuses: Sequence[Pin]) -> SheetPart:
+    return SheetPart(view=view, lines=tuple(_line(index, pin, fuses) for pin in view.pins))
+
+
+def _line(index: Index, pin: Pin, fuses: Sequence[Pin]) -> SheetLine:
+    if not pin.circuit:
+        return SheetLine(pin=pin, others=None)
+    others = whole_wire(index, pin)
+    feeding = dict.fromkeys(others.fuses)
+    feeding.update(dict.fromkeys(fuse for fuse in fuses if pin.circuit in _fed(fuse)))
+    return SheetLine(pin=pin, others=others, feeding=tuple(feeding))
+
+
+def _fed(fuse: Pin) -> set[str]:
+    """Return the texts a fuse list gives as fed by a fuse: `1440, 1441 / 1442`."""
+    separated = fuse.goes_to.replace(",", " ").replace(";", " ").replace("/", " ")
+    return {fuse.goes_to, *separated.split()}
+
+
+def _why_taken(name: str, record: Connector) -> str:
+    if record.connector == name.strip():
+        return "the connector has exactly this name"
+    key = plain_key(name)
+    if plain_key(record.connector) == key:
+        return f"the connector's name is {name!r} but for capitals, blanks or hyphens"
+    if plain_key(record.component) == key:
+        return f"it plugs into the component {record.component}"
+    if plain_key(record.connector_name) == key:
+        return f"it is titled {record.connector_name}"
+    return f"it is half {record.half} of {record.connector}"
+
+
+def _not_taken(
+    index: Index, asked: Sequence[str], machine: str | None, taken: set[tuple[str, str]], settings: Settings
+) -> Iterable[Near]:
+    every = index.connectors(machine)
+    components = {(c.machine, plain_key(c.component)) for c in every if (c.machine, c.connector) in taken}
+    left: dict[tuple[str, str], Near] = {}
+    for record in every:
+        where = (record.machine, record.connector)
+        if where in taken:
+            continue
+        why = _why_not_taken(record, asked, components)
+        if why:
+            left.setdefault(where, Near(name=record.connector, why=why, machine=record.machine))
+    for name in asked:
+        answering = {(c.machine, c.connector) for c in connectors_named(index, name, machine)}
+        for near in near_connectors(index, name, machine, answering, settings):
+            if (near.machine, near.name) not in taken:
+                left.setdefault((near.machine, near.name), near)
+    return left.values()
+
+
+def _why_not_taken(record: Connector, asked: Sequence[str], components: set[tuple[str, str]]) -> str:
+    if record.component and (record.machine, plain_key(record.component)) in components:
+        return f"another connector of {record.component}, not asked for"
+    for name in asked:
+        key = plain_key(name)
+        for text in (record.component, record.connector_name, record.connector):
+            if key and key in plain_key(text):
+                return f"{text} holds {name!r} but is another name"
+    return ""
