@@ -25,6 +25,9 @@ SMALLEST_GLYPH = 1.0
 #: Text turned by this little is straight text on a page that was scanned askew, in degrees.
 LEAN_PLAY = 2.0
 
+#: What other readers take for a page whose boxes are empty: a letter page, in points.
+NO_BOX = (0.0, 0.0, 612.0, 792.0)
+
 BLACK: Color = (0.0, 0.0, 0.0)
 
 
@@ -83,6 +86,8 @@ class _Frame:
 
     def __init__(self, plain: Any) -> None:
         media = _ordered(plain.page_obj.mediabox)
+        if media[2] - media[0] <= 0 or media[3] - media[1] <= 0:
+            media = NO_BOX
         crop = _ordered(plain.page_obj.cropbox)
         box = (
             max(media[0], crop[0]),

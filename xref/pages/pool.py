@@ -54,7 +54,7 @@ class PagePool:
     def __init__(self, settings: Settings = DEFAULT) -> None:
         self._settings = settings
         self._workers = settings.workers or os.cpu_count() or 1
-        self._pool = ProcessPool(
+        self._pool: Any = ProcessPool(
             max_workers=self._workers,
             initializer=start_worker,
             initargs=(settings,),
