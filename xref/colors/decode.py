@@ -83,9 +83,12 @@ def readings_by(writing: Writing, scheme: Scheme, *, case_kept: bool) -> tuple[R
     return tuple(found)
 
 
+def _is_pair_glued(writing: Writing, reading: Reading) -> bool:
+    return is_glued(writing, tuple(c for c in reading.colors if c))
+
+
 def _order_known(writing: Writing, reading: Reading, scheme: Scheme) -> bool:
-    colors = tuple(c for c in reading.colors if c)
-    if not is_glued(writing, colors):
+    if not _is_pair_glued(writing, reading):
         return True
     return scheme.base_first and fold_code(writing.parts[0]) not in scheme.special
 
@@ -175,16 +178,18 @@ def _decode_undecided(raw: str, writing: Writing) -> Decoded:
             order_known &= all(_order_known(writing, reading, scheme) for reading in found)
         else:
             objecting += found
-    glued = any(is_glued(writing, tuple(c for c in r.colors if c)) for r in voted)
-    objecting = [r for r in objecting if glued or not is_glued(writing, tuple(c for c in r.colors if c))]
-    readings = tuple(dict.fromkeys(voted + objecting))
-    if not readings:
+    glued = any(_is_pair_glued(writing, reading) for reading in voted)
+    weighty = [r for r in objecting if glued or not _is_pair_glued(writing, r)]
+    everything = tuple(dict.fromkeys(voted + objecting))
+    readings = tuple(dict.fromkeys(voted + weighty))
+    if not everything:
         return _unknown(raw)
-    contradicted = len({r.colors for r in readings}) > 1
-    if contradicted or (_stands_in_conflicts(writing) and not all_words(writing)):
+    if _stands_in_conflicts(writing) and not all_words(writing):
+        return _in_doubt(raw, everything)
+    if len({r.colors for r in readings}) > 1:
         return _in_doubt(raw, readings)
     if not voted:
-        return _unknown(raw, readings)
+        return _unknown(raw, everything)
     return _settled(raw, voted[0], readings, order_known=order_known)
 
 

@@ -10,6 +10,8 @@ from importlib.resources import files
 
 #: Longest colour word in parts ("sky blue", "bleu ciel").
 _MOST_WORDS = 3
+#: Languages that put the shade behind the colour.
+_SHADE_BEHIND = frozenset({"fr", "es", "it"})
 
 
 def fold_word(text: str) -> str:
@@ -27,6 +29,13 @@ def _rows() -> tuple[dict[str, str], ...]:
 def words_of_kind(kind: str) -> frozenset[str]:
     """Return the folded words of one kind: color, light, dark, joiner, mark, not-color."""
     return frozenset(fold_word(row["word"]) for row in _rows() if row["kind"] == kind)
+
+
+@cache
+def shades_behind() -> frozenset[str]:
+    """Return the light and dark words that stand behind their colour (`bleu clair`, `verde oscuro`)."""
+    rows = (row for row in _rows() if row["kind"] in ("light", "dark"))
+    return frozenset(fold_word(row["word"]) for row in rows if row["language"] in _SHADE_BEHIND)
 
 
 @cache
@@ -65,7 +74,7 @@ def _shade_prefix() -> re.Pattern[str]:
 
 @cache
 def _shade_suffix() -> re.Pattern[str]:
-    words = sorted(words_of_kind("light") | words_of_kind("dark"), key=len, reverse=True)
+    words = sorted(shades_behind(), key=len, reverse=True)
     return re.compile(rf"(.+?)[ \-]+({'|'.join(map(re.escape, words))})", re.DOTALL)
 
 

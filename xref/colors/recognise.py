@@ -11,12 +11,12 @@ from xref.colors.decode import all_words
 from xref.colors.language import words_of_kind
 from xref.colors.schemes import Scheme, fold_code, schemes
 from xref.colors.writing import Writing, fold_print, read_writing
-from xref.data.wire_sizes import awg_numbers, mm2_sizes
+from xref.data.wire_sizes import awg_numbers, awg_when_alone, mm2_sizes
 
 # How sure one is that a text alone is a colour, by its shortest code. One letter may be a cavity or
 # a side (L, R); two letters are seldom anything else in a table; three letters and words never are.
 _ONE_LETTER, _TWO_LETTERS, _THREE_LETTERS = 0.3, 0.75, 0.95
-#: Two single letters with a separator (`L/Y`); without one (`LY`) they may be any abbreviation.
+#: Two single letters with a separator (`L/Y`); without one (`LY`, `R L`) they may be any abbreviation.
 _LETTER_PAIR, _GLUED_LETTERS = 0.75, 0.4
 #: Two longer codes glued (`BUYE`).
 _GLUED_CODES = 0.85
@@ -27,10 +27,11 @@ _LONGEST = 40
 #: Likeness from which a part of a mixed cell counts as a colour.
 _CLEAR = 0.7
 
+_SEPARATOR = re.compile(r"[/()\[\]-]")
 _DIGIT_OR_SIGN = re.compile(r"[\d+&@#%=?!_:;]")
 
 
-def _score(writing: Writing, scheme: Scheme) -> float:
+def _score(writing: Writing, scheme: Scheme, *, separated: bool) -> float:
     readings = writing_readings(writing, scheme, False)
     if not readings:
         return 0.0
@@ -39,7 +40,7 @@ def _score(writing: Writing, scheme: Scheme) -> float:
     if is_glued(writing, readings[0]) and fold_code(parts[0]) not in scheme.special:
         score = _GLUED_CODES if shortest >= 4 and len(readings[0]) * 2 <= shortest else _GLUED_LETTERS
     elif len(parts) > 1:
-        score = _LETTER_PAIR if shortest == 1 else 1.0
+        score = 1.0 if shortest > 1 else _LETTER_PAIR if separated else _GLUED_LETTERS
     else:
         score = (_ONE_LETTER, _TWO_LETTERS, _THREE_LETTERS)[min(shortest, 3) - 1]
     return score * (_LEGEND_ONLY_FACTOR if scheme.legend_only else 1.0)
@@ -62,7 +63,8 @@ def color_likeness(text: str) -> float:
         return 0.0
     if all_words(writing):
         return 1.0
-    return max(_score(writing, scheme) for scheme in schemes().values())
+    separated = bool(_SEPARATOR.search(plain))
+    return max(_score(writing, scheme, separated=separated) for scheme in schemes().values())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +84,8 @@ _SIZE_WITH_UNIT = re.compile(r"(?i)(\d{1,3}(?:[.,]\d{1,2})?|[1-4]/0)\s*(mm2|mm²
 _SIZE_GLUED = re.compile(r"(\d{1,2}[.,]\d{1,2})([^\W\d_].*)|(\d{1,2})([^\W\d_]{2,3}[/-][^\W\d_]{2,3})")
 #: Glued behind a decimal these are units of volt, ampere and the like, at least as often as colours.
 _UNIT_LETTERS = frozenset("vahzkm")
+#: A shorter number beside a colour, without a sure size, is as likely a cavity.
+_CIRCUIT_DIGITS = 3
 _CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Za-z0-9][A-Za-z0-9._\-]{1,14}")
 _REMARK = re.compile(r"\s*(\([^()]*\))$")
 
@@ -95,10 +99,11 @@ def _is_decimal_size(text: str) -> bool:
 
 
 def _is_size(text: str) -> bool:
-    """Tell whether a bare number is a size that wires are sold in."""
-    if not _NUMBER.fullmatch(text):
-        return False
-    return text in awg_numbers() or _number(text) in mm2_sizes()
+    """Tell whether a bare number is surely a size: a decimal, or a gauge seldom printed for mm².
+
+    Small whole numbers (`2 WS`) are as likely a cavity.
+    """
+    return _is_decimal_size(text) or text in awg_when_alone() or (text in awg_numbers() and "/" in text)
 
 
 def _unglued(text: str) -> list[str]:
@@ -160,12 +165,13 @@ def split_combined(text: str) -> Combined | None:
     color, left = _take_color(others, _ONE_LETTER if exact else _CLEAR)
     if not color or len(left) > 1 or not (size or left):
         return None
-    if exact and len(color) == 1 and (left or color.casefold() in _UNIT_LETTERS | {"w"} and " " in plain):
+    if len(color) == 1 and (color.casefold() in _UNIT_LETTERS or (color in "wW" and " " in plain)):
         return None
     circuit = left[0] if left else ""
     if circuit and (not _CIRCUIT.fullmatch(circuit) or _is_decimal_size(circuit)):
         return None
-    if circuit and not size and (len(circuit) < 3 or color_likeness(color) < _CLEAR):
+    needs_long_number = bool(circuit) and (not size or len(color) == 1)
+    if needs_long_number and sum(c.isdigit() for c in circuit) < _CIRCUIT_DIGITS:
         return None
     return Combined(size=size, color=color, circuit=circuit, rest=rest)
 

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from xref.colors.language import color_words, fold_word, words_of_kind
+from xref.colors.language import color_words, fold_word, shades_behind, words_of_kind
 
 #: Hyphens, dashes and the minus sign: all separate colours alike.
 _DASHES = re.compile("[\u2010-\u2015\u2212\ufe63\uff0d\u30fc]")
@@ -50,9 +50,7 @@ def _merge_phrases(tokens: list[str]) -> list[str]:
         pair = f"{token} {following[0]}" if following else ""
         folded, after = fold_word(token), fold_word(following[0]) if following else ""
         shade_first = folded.rstrip(".") in _shade_words() and bool(after)
-        shade_last = (
-            after in _shade_words() and folded in color_words() and not _shade_leads(tokens, position)
-        )
+        shade_last = after in shades_behind() and folded in color_words()
         if shade_first or shade_last or fold_word(pair) in color_words():
             merged.append(f"{token.rstrip('.')} {following[0]}")
             position += 2
@@ -60,12 +58,6 @@ def _merge_phrases(tokens: list[str]) -> list[str]:
             merged.append(token)
             position += 1
     return merged
-
-
-def _shade_leads(tokens: list[str], position: int) -> bool:
-    """Tell `red light blue` (the shade belongs to what follows) from `bleu clair`."""
-    behind = tokens[position + 2 : position + 3]
-    return bool(behind) and fold_word(tokens[position + 1]) in ("light", "dark", "lt", "dk")
 
 
 def _is_phrase(text: str) -> bool:

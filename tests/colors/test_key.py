@@ -1,0 +1,83 @@
+"""A document's own colour key, from pairs and from running text."""
+
+import pytest
+
+from xref.colors.key import key_pairs_in_text, read_key
+
+
+def test_key_in_several_languages() -> None:
+    """Colour words of every language of the word list make a key."""
+    for words in (
+        ("black", "red", "light green"),
+        ("schwarz", "rot", "hellgrün"),
+        ("noir", "rouge", "vert clair"),
+        ("negro", "rojo", "verde claro"),
+        ("nero", "rosso", "verde chiaro"),
+        ("svart", "röd", "ljusgrön"),
+        ("黒", "赤", "薄緑"),
+        ("Schwarz / black", "Rot / red", "light green (hellgrün)"),
+    ):
+        key = read_key(zip(("B", "R", "LG"), words, strict=True))
+        assert key is not None and dict(key.codes) == {"B": "black", "R": "red", "LG": "light green"}, words
+
+
+def test_code_for_two_colors_is_reported_and_not_used() -> None:
+    """A code that the key gives for two colours stands in `duplicates` only."""
+    key = read_key([("BK", "black"), ("RD", "red"), ("BU", "blue"), ("BK", "brown"), ("RD", "red")])
+    assert key is not None
+    assert dict(key.codes) == {"RD": "red", "BU": "blue"}
+    assert dict(key.duplicates) == {"BK": ("black", "brown")}
+
+
+def test_columns_may_stand_the_other_way_round() -> None:
+    """A key printed with the word before the code is the same key."""
+    key = read_key([("black", "BK"), ("red", "RD"), ("blue", "BU")])
+    assert key is not None and key.codes["BK"] == "black"
+
+
+@pytest.mark.parametrize(
+    "pairs",
+    [
+        [("A", "red"), ("B", "green"), ("C", "white"), ("D", "red")],
+        [("1", "red"), ("2", "blue"), ("3", "black")],
+        [("BK", "black"), ("RD", "red")],
+        [("F1", "10 A red"), ("F2", "15 A blue"), ("F3", "20 A yellow")],
+        [
+            ("BK", "black"),
+            ("GND", "ground"),
+            ("PWR", "supply"),
+            ("SIG", "signal"),
+            ("RD", "red"),
+            ("BU", "blue"),
+        ],
+        [],
+        [("", "black"), ("RD", "")],
+    ],
+)
+def test_other_pairs_are_no_key(pairs: list[tuple[str, str]]) -> None:
+    """Cavities with colours, fuse ratings, abbreviations and remarks are no colour key."""
+    assert read_key(pairs) is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "BK = black, RD = red, LT GRN = light green",
+        "BK black   RD red   LT GRN light green",
+        "BK: black\nRD: red\nLT GRN: light green",
+        "BK – black; RD – red; LT GRN – light green.",
+        "Black (BK), red (RD), LT GRN light green",
+        "BK .... black\nRD .... red.\nLT GRN .... light green",
+    ],
+)
+def test_key_in_text(text: str) -> None:
+    """A key in running text is found with its ties, with blanks and with brackets."""
+    key = read_key(key_pairs_in_text(text))
+    assert key is not None
+    assert dict(key.codes) == {"BK": "black", "RD": "red", "LT GRN": "light green"}
+
+
+def test_prose_gives_no_key() -> None:
+    """Sentences about coloured wires give no pairs."""
+    text = "The red wire is joined to the blue wire by a black sleeve. Do not cut a yellow or orange wire."
+    assert read_key(key_pairs_in_text(text)) is None
