@@ -28,7 +28,8 @@ WAYS = re.compile(
     re.IGNORECASE,
 )
 HALF = re.compile(
-    r"\b(?:half|side|hälfte|seite|côté|lado|lato|teil)\s+([A-Z0-9])\b|\b(?:half|hälfte)\s*([AB12])\b", re.IGNORECASE
+    r"\b(?:half|side|hälfte|seite|côté|lado|lato|teil)\s+([A-Z0-9])\b|\b(?:half|hälfte)\s*([AB12])\b",
+    re.IGNORECASE,
 )
 #: Words that only say "this is a list of pins"; they are no part of a name.
 NOISE = re.compile(
@@ -142,7 +143,13 @@ def _says_name(text: str) -> bool:
     bare = fold(_trim(NOISE.sub("", text)))
     if not bare or WAYS.search(text) or color_of_word(bare) or HALF.fullmatch(text.strip()):
         return False
-    known = words_of("connector") | words_of("male") | words_of("female") | words_of("inline") | words_of("cavity")
+    known = (
+        words_of("connector")
+        | words_of("male")
+        | words_of("female")
+        | words_of("inline")
+        | words_of("cavity")
+    )
     return bare not in known and not all(t in known for t in bare.split()) and len(bare) > 1
 
 
@@ -195,14 +202,18 @@ def parse_pairs(pairs: Iterable[tuple[str, str]]) -> Head | None:
         return None
     title = found.get("connector") or found.get("inline", "")
     head = parse_heading(title)
-    kinds = tuple(k for k in ("inline", "splice", "ground", "fuse") if any(has_word(v, k) for v in found.values()))
+    kinds = tuple(
+        k for k in ("inline", "splice", "ground", "fuse") if any(has_word(v, k) for v in found.values())
+    )
     ways = re.search(r"\d{1,3}", found.get("ways", ""))
     return replace(
         head,
         connector=head.connector or title,
         component=found.get("component", "") or found.get("function", ""),
         name=head.name if head.designator else "",
-        color=color_of_word(fold(found.get("housing", "") or found.get("color", ""))) or found.get("housing", "") or head.color,
+        color=color_of_word(fold(found.get("housing", "") or found.get("color", "")))
+        or found.get("housing", "")
+        or head.color,
         location=found.get("location", ""),
         gender=found.get("gender", "") or head.gender,
         ways=int(ways.group()) if ways else head.ways,

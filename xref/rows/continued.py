@@ -58,7 +58,9 @@ def _types_agree(table: Table, before: Table, plan: Plan) -> bool:
 
     if "cavity" in plan.columns:
         here = [t for t in texts(table, "cavity") if t]
-        if not here or cavity_share(here) < TYPES_ALIKE * cavity_share([t for t in texts(before, "cavity") if t]):
+        if not here or cavity_share(here) < TYPES_ALIKE * cavity_share(
+            [t for t in texts(before, "cavity") if t]
+        ):
             return False
     if "color" in plan.columns:
         return color_share(texts(table, "color")) >= TYPES_ALIKE * color_share(texts(before, "color"))

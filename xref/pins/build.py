@@ -1,0 +1,170 @@
+"""Parts of a document to pins: colours decoded, sizes in mm², each pin with the doubts of its reading."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from xref.colors.choose import SchemeChoice, choose_scheme
+from xref.colors.decode import decode
+from xref.colors.key import ColorKey, read_key
+from xref.pins.heading import Head
+from xref.pins.parts import Part
+from xref.pins.roles import half_of, role_of
+from xref.pins.sizes import SizeColumn, decide_unit, to_mm2
+from xref.pins.values import Wire, blank_if_none, color_in_cavity, row_to_wires
+from xref.records import Pin, Role, Status
+from xref.rows.row import Row
+from xref.tables.page import PageReading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ways:
+    """How this document is to be read as a whole."""
+
+    machine: str
+    document: str
+    scheme: SchemeChoice
+    circuits: bool  #: it prints circuit numbers; if not, the signal's name stands for them
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """A pin with the head it was made under, to build connectors from."""
+
+    pin: Pin
+    head: Head
+    second: bool  #: a further wire of the cavity above, as the table shows by merging or a blank cavity
+    role_why: str
+
+
+def document_key(readings: Iterable[PageReading]) -> ColorKey | None:
+    """Return the document's own colour key, if it prints one."""
+    best: ColorKey | None = None
+    for reading in readings:
+        key = read_key(reading.key_pairs) if reading.key_pairs else None
+        if key is not None and (best is None or len(key.codes) > len(best.codes)):
+            best = key
+    return best
+
+
+def document_ways(
+    machine: str, document: str, parts: Sequence[Part], readings: Sequence[PageReading]
+) -> Ways:
+    """Decide scheme and kind of circuit names over the whole document."""
+    codes: Counter[str] = Counter()
+    circuits = False
+    for part in parts:
+        for row in part.rows:
+            for wire in row_to_wires(row):
+                color = blank_if_none(wire.color or color_in_cavity(row))
+                if color and not row.unused:
+                    codes[color] += 1
+                circuits = circuits or bool(blank_if_none(wire.circuit))
+    return Ways(
+        machine=machine,
+        document=document,
+        scheme=choose_scheme(codes, document_key(readings)),
+        circuits=circuits,
+    )
+
+
+def parts_to_pins(parts: Sequence[Part], ways: Ways) -> list[Made]:
+    """Return the pins of a document in printed order."""
+    made: list[Made] = []
+    for part in parts:
+        column = _size_column(part)
+        before = ""
+        for row in part.rows:
+            wires = row_to_wires(row)
+            for n, wire in enumerate(wires):
+                second = n > 0 or (bool(before) and row.cavity == before and part.plan.kind == "pins")
+                made.append(_pin(part, row, wire, column, ways, second=second))
+            before = row.cavity
+    return made
+
+
+def _size_column(part: Part) -> SizeColumn:
+    sizes = [w.size for row in part.rows for w in row_to_wires(row) if w.size]
+    at = part.plan.columns.get("size", part.plan.columns.get("color", -1))
+    header = part.table.header[at] if at >= 0 else ""
+    return decide_unit(sizes, header)
+
+
+def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, second: bool) -> Made:
+    head = part.head
+    code = blank_if_none(wire.color or color_in_cavity(row))
+    decoded = decode(code, ways.scheme) if code else None
+    status = _status(row, wire, code)
+    circuit = blank_if_none(wire.circuit)
+    function = wire.function or wire.signal
+    notices = []
+    if not ways.circuits and wire.signal and status == "used":
+        circuit, function = wire.signal, wire.function
+        notices.append("signal-as-circuit")
+    if status == "unused":
+        function = ""
+    mm2 = to_mm2(wire.size, column) if wire.size else None
+    doubts = [*part.doubts, *row.doubts, *(decoded.doubts if decoded else ())]
+    if wire.size and mm2 is None and blank_if_none(wire.size):
+        doubts.append("size-undecided")
+    if row.unused and (code or circuit):
+        doubts.append("unused-but-filled")
+    role, why = role_of(head, part.plan.kind, row)
+    box = part.page.to_page(row.box)
+    pin = Pin(
+        machine=ways.machine,
+        connector=row.connector or head.connector,
+        half=half_of(head, row),
+        cavity=wire.cavity,
+        color_code=code,
+        circuit=circuit,
+        function=_with_rating(function, wire.rating) if part.plan.kind == "fuse" else function,
+        size=blank_if_none(wire.size),
+        base_color=decoded.base if decoded else "",
+        stripe_color=decoded.stripe if decoded else "",
+        ring_color=decoded.ring if decoded else "",
+        size_mm2=mm2,
+        status=status,
+        option=wire.option,
+        goes_to=wire.goes_to,
+        role=role,
+        component=_component(head, wire, role),
+        connector_name=head.name if not row.connector else "",
+        harness=head.harness or wire.harness,
+        document=ways.document,
+        page=part.page.page,
+        page_label=part.page.label,
+        table_no=part.table.number,
+        row_no=row.row_no,
+        x0=round(box.x0, 1),
+        top=round(box.top, 1),
+        x1=round(box.x1, 1),
+        bottom=round(box.bottom, 1),
+        flags=tuple(dict.fromkeys(doubts)),
+        notices=tuple(notices),
+    )
+    return Made(pin=pin, head=head, second=second, role_why=why)
+
+
+def _status(row: Row, wire: Wire, code: str) -> Status:
+    circuit = blank_if_none(wire.circuit)
+    if row.unused and not (code or circuit):
+        return "unused"
+    if code or circuit or wire.function or wire.signal or wire.goes_to:
+        return "used"
+    return "not stated"
+
+
+def _with_rating(function: str, rating: str) -> str:
+    if not rating or rating in function:
+        return function
+    amps = rating if not rating.replace(".", "").replace(",", "").isdigit() else f"{rating} A"
+    return f"{function}, {amps}" if function else amps
+
+
+def _component(head: Head, wire: Wire, role: Role) -> str:
+    if wire.component or head.component:
+        return wire.component or head.component
+    return head.name if role in ("component", "fuse") else ""

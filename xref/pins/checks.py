@@ -1,0 +1,145 @@
+"""Checks on a document's pins that share nothing with the reading they check; each names its doubt."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+
+from xref.pins.build import Made
+from xref.records import Connector, Pin
+
+_Key = tuple[str, str]
+
+
+def check_pins(made: Sequence[Made]) -> list[Pin]:
+    """Return the pins with the doubts and notices that only the whole connector shows."""
+    groups: dict[_Key, list[int]] = defaultdict(list)
+    for i, m in enumerate(made):
+        groups[(m.pin.connector, m.pin.half)].append(i)
+    flags: dict[int, list[str]] = defaultdict(list)
+    notices: dict[int, list[str]] = defaultdict(list)
+    for members in groups.values():
+        _repeated(made, members, flags, notices)
+        _over_stated(made, members, flags)
+        _same_colors(made, members, notices)
+    return [
+        replace(
+            m.pin,
+            flags=tuple(dict.fromkeys([*m.pin.flags, *flags[i]])),
+            notices=tuple(dict.fromkeys([*m.pin.notices, *notices[i]])),
+        )
+        for i, m in enumerate(made)
+    ]
+
+
+def _repeated(
+    made: Sequence[Made],
+    members: Sequence[int],
+    flags: dict[int, list[str]],
+    notices: dict[int, list[str]],
+) -> None:
+    """The same cavity printed again with something else in it, and no option to tell them apart."""
+    seen: dict[tuple[str, str], int] = {}
+    for i in members:
+        pin = made[i].pin
+        if not pin.cavity or made[i].second or pin.role in ("splice", "ground"):
+            continue
+        key = (pin.cavity, pin.option)
+        if key not in seen:
+            seen[key] = i
+            continue
+        first = made[seen[key]].pin
+        same = (pin.circuit, pin.color_code, pin.status) == (first.circuit, first.color_code, first.status)
+        if same and (pin.page, pin.table_no) != (first.page, first.table_no):
+            notices[i].append("duplicate-page")
+        elif (pin.goes_to or first.goes_to) and pin.goes_to != first.goes_to:
+            continue  # a wire list prints a cavity once for each wire
+        else:
+            flags[i].append("cavity-repeated")
+            flags[seen[key]].append("cavity-repeated")
+
+
+def _over_stated(made: Sequence[Made], members: Sequence[int], flags: dict[int, list[str]]) -> None:
+    stated = next((made[i].head.ways for i in members if made[i].head.ways), None)
+    if not stated:
+        return
+    cavities = {made[i].pin.cavity for i in members if made[i].pin.cavity}
+    if len(cavities) <= stated:
+        return
+    numbers = [int(c) for c in cavities if c.isdigit()]
+    for i in members:
+        cavity = made[i].pin.cavity
+        beyond = cavity.isdigit() and int(cavity) > stated
+        if beyond or len(numbers) != len(cavities):
+            flags[i].append("cavity-over-stated")
+
+
+def _same_colors(made: Sequence[Made], members: Sequence[int], notices: dict[int, list[str]]) -> None:
+    by_colors: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for i in members:
+        pin = made[i].pin
+        if pin.base_color and pin.role not in ("splice", "ground", "fuse"):
+            by_colors[(pin.base_color, pin.stripe_color)].append(i)
+    for (base, stripe), found in by_colors.items():
+        if len({made[i].pin.cavity for i in found}) > 1:
+            for i in found:
+                notices[i].append("same-color-in-connector")
+        if stripe and base != stripe and (stripe, base) in by_colors:
+            for i in found:
+                notices[i].append("reversed-colors-in-connector")
+
+
+def pins_to_connectors(made: Sequence[Made], pins: Sequence[Pin]) -> list[Connector]:
+    """Return a connector record for each connector (half) of the document, from heads and pins."""
+    groups: dict[_Key, list[int]] = defaultdict(list)
+    for i, pin in enumerate(pins):
+        groups[(pin.connector, pin.half)].append(i)
+    connectors = []
+    for (name, half), members in groups.items():
+        heads = [made[i].head for i in members]
+        here = [pins[i] for i in members]
+        own = (
+            []
+            if any(
+                m.pin.connector_name == "" and m.head.connector != name
+                for m in map(made.__getitem__, members)
+            )
+            else heads
+        )
+        role = next((p.role for p in here if p.role != "unknown"), "unknown")
+        pages = sorted({p.page for p in here})
+        connectors.append(
+            Connector(
+                machine=here[0].machine,
+                connector=name,
+                half=half,
+                role=role,
+                component=next((p.component for p in here if p.component), ""),
+                connector_name=next((p.connector_name for p in here if p.connector_name), ""),
+                harness=next((p.harness for p in here if p.harness), ""),
+                color=next((h.color for h in own if h.color), ""),
+                location=next((h.location for h in own if h.location), ""),
+                gender=next((h.gender for h in own if h.gender), ""),
+                cavities_stated=next((h.ways for h in own if h.ways), None),
+                cavities_read=len({p.cavity for p in here if p.cavity}),
+                view=next((h.view for h in own if h.view), ""),
+                document=here[0].document,
+                pages=tuple(pages),
+                flags=tuple(
+                    sorted(
+                        {f for p in here for f in p.flags if f in ("heading-uncertain", "cavity-over-stated")}
+                    )
+                ),
+                role_why=next((made[i].role_why for i in members if made[i].role_why), ""),
+            )
+        )
+    return connectors
+
+
+def natural_key(cavity: str) -> tuple[str, int, str]:
+    """Sort key of a cavity as a person counts: A2 before A10, 2 before 10."""
+    match = re.match(r"([^\d]*)(\d*)(.*)", cavity)
+    letters, number, rest = match.groups() if match else (cavity, "", "")
+    return letters, int(number) if number else 0, rest

@@ -1,0 +1,112 @@
+"""The texts of a row to what a wire has: colour code, circuit, size, function; combined cells parted."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from xref.colors.recognise import color_likeness, split_cavity_color, split_combined
+from xref.rows.content import FOOTNOTE, clean_cavity, is_dash, is_unused
+from xref.rows.row import Row
+
+#: A text that looks this much like a colour is one.
+COLOR = 0.6
+#: Two wires in one cell are joined by these.
+TWO_WIRES = re.compile(r"\s*(?:&|\bund\b|\band\b|\bet\b)\s*")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wire:
+    """What one row says of one wire end, as printed."""
+
+    cavity: str
+    color: str = ""
+    circuit: str = ""
+    size: str = ""
+    function: str = ""
+    signal: str = ""
+    goes_to: str = ""
+    option: str = ""
+    component: str = ""
+    harness: str = ""
+    rating: str = ""
+    location: str = ""
+
+
+def row_to_wires(row: Row) -> list[Wire]:
+    """Return the wires of a row: one, or several where a cell names several."""
+    values = {role: _clean(text) for role, text in row.values.items() if not role.startswith("other_")}
+    wire = Wire(
+        cavity=_cavity(row.cavity),
+        color=values.get("color", ""),
+        circuit=values.get("circuit", ""),
+        size=values.get("size", ""),
+        function=_said(values.get("function", "")),
+        signal=_said(values.get("signal", "")),
+        goes_to=_said(values.get("goes_to", "")),
+        option=values.get("option", ""),
+        component=_said(values.get("component", "")),
+        harness=_said(values.get("harness", "")),
+        rating=_said(values.get("rating", "")),
+        location=_said(values.get("location", "")),
+    )
+    return [_parted(w) for w in _several(wire)]
+
+
+def _clean(text: str) -> str:
+    return FOOTNOTE.sub("", text).strip()
+
+
+def _said(text: str) -> str:
+    return "" if is_dash(text) else text
+
+
+def _cavity(text: str) -> str:
+    colored = split_cavity_color(text)
+    return colored[0] if colored else clean_cavity(text)
+
+
+def _several(wire: Wire) -> list[Wire]:
+    """Part `BK & BK/WH` into two wires when every piece is a colour; circuits likewise if as many."""
+    pieces = TWO_WIRES.split(wire.color)
+    if len(pieces) < 2 or not all(p and color_likeness(p) >= COLOR for p in pieces):
+        return [wire]
+    circuits = [p for p in re.split(r"\s*(?:&|,|/|\s)\s*", wire.circuit) if p]
+    if len(circuits) != len(pieces):
+        circuits = [wire.circuit] * len(pieces)
+    return [replace(wire, color=p, circuit=c) for p, c in zip(pieces, circuits, strict=True)]
+
+
+def _parted(wire: Wire) -> Wire:
+    """Part combined cells: `0.5 BU/YE` in the colour's column, `1440A 0.5 BU/YE` in the circuit's."""
+    if wire.color and color_likeness(wire.color) < COLOR:
+        found = split_combined(wire.color)
+        if found and found.color:
+            wire = replace(
+                wire,
+                color=found.color,
+                size=wire.size or found.size,
+                circuit=wire.circuit or found.circuit,
+            )
+    for name in ("circuit", "size"):
+        text = getattr(wire, name)
+        if not wire.color and " " in text:
+            found = split_combined(text)
+            if found and found.color:
+                wire = replace(
+                    wire, color=found.color, size=found.size, circuit=found.circuit or wire.circuit
+                )
+                if name == "size" and not found.size:
+                    wire = replace(wire, size="")
+    return wire
+
+
+def color_in_cavity(row: Row) -> str:
+    """Return the colour printed inside the cavity's cell (`1(red)`), or ""."""
+    found = split_cavity_color(row.cavity)
+    return found[1] if found else ""
+
+
+def blank_if_none(text: str) -> str:
+    """Return "" for dashes and words that say that nothing is there."""
+    return "" if is_dash(text) or is_unused(text) else text
