@@ -77,6 +77,12 @@ def test_key_in_text(text: str) -> None:
     assert dict(key.codes) == {"BK": "black", "RD": "red", "LT GRN": "light green"}
 
 
+def test_key_with_full_width_signs() -> None:
+    """A Japanese key with full-width signs is found."""
+    key = read_key(key_pairs_in_text("B：黒　R＝赤　L：青"))
+    assert key is not None and dict(key.codes) == {"B": "black", "R": "red", "L": "blue"}
+
+
 def test_prose_gives_no_key() -> None:
     """Sentences about coloured wires give no pairs."""
     text = "The red wire is joined to the blue wire by a black sleeve. Do not cut a yellow or orange wire."

@@ -29,6 +29,7 @@ def test_colors_look_like_colors(text: str) -> None:
         "I/P",
         "W/O",
         "L/H",
+        "R-L",
         "N/A",
         "ON",
         "OFF",

@@ -38,8 +38,8 @@ GOLDEN = {
     # JIS C 3406 single letters, corroborated by us.ok.com; the two-letter ones are from memory
     "jis_jaso": "B black W white R red G green Y yellow L blue O orange P pink V violet Br brown Gr grey T tan",
     # English abbreviations, etopwh.com in part
-    "en3": "BLK black BRN brown RED red ORN orange YEL yellow GRN green BLU blue VIO violet GRY grey WHT white "
-    "PNK pink TAN tan NAT natural",
+    "en3": "BLK black BRN brown RED red ORN orange YEL yellow GRN green BLU blue VIO violet GRY grey "
+    "WHT white PNK pink TAN tan NAT natural",
     # English two letters: common trade practice, from memory
     "en2": "BK black BR brown RD red OR orange YL yellow GR green LG green BL blue LB blue DB blue PL violet",
 }

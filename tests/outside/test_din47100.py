@@ -5,7 +5,7 @@ from collections import Counter
 from xref.colors.choose import choose_scheme
 from xref.colors.decode import decode
 
-#: DIN 47100 cores 1 to 44, as printed on kabelkonfektion.com (its core 37 reads "gr/b": a misprint).
+#: DIN 47100 cores 1 to 44, as printed on kabelkonfektion.com (core 37 there reads "gr/b", a misprint).
 CORES = [
     "ws",
     "br",
@@ -60,7 +60,7 @@ def test_scheme_is_found_by_vote() -> None:
 
 
 def test_44_cores_are_distinct() -> None:
-    """The 44 cores decode without doubt to 44 different wires, also when base and stripe are not told apart."""
+    """The 44 cores decode without doubt to 44 different wires, whichever colour is the base."""
     choice = choose_scheme(Counter(CORES), None)
     found = [decode(core, choice) for core in CORES]
     assert not any(core.doubts for core in found)

@@ -116,8 +116,8 @@ def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
 
 
 #: What may stand between a code and its word in running text.
-_TIE = re.compile(r"[=:–—-]+|\.{2,}")
-_TOKEN = re.compile(r"[=:–—-]+|\.{2,}|[,;()|\[\]\n]|[^\s=:,;()|\[\]–—-]+")
+_TIE = re.compile(r"[=:＝：–—-]+|\.{2,}")
+_TOKEN = re.compile(r"[=:＝：–—-]+|\.{2,}|[,;()|\[\]\n]|[^\s=:＝：,;()|\[\]–—-]+")
 _CLOSERS = frozenset(",;()|[]\n")
 #: Longest colour word in tokens ("light sky blue" is not one; "sky blue", "light green" are).
 _LONGEST = 2

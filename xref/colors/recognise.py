@@ -56,7 +56,7 @@ def color_likeness(text: str) -> float:
     plain = fold_print(text)
     if not plain or len(plain) > _LONGEST or _DIGIT_OR_SIGN.search(plain):
         return 0.0
-    if "".join(plain.casefold().split()) in words_of_kind("not-color"):
+    if "".join(plain.casefold().split()).replace("-", "/") in words_of_kind("not-color"):
         return 0.0
     writing = read_writing(plain)
     if writing is None:
