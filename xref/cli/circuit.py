@@ -13,12 +13,13 @@ from xref.cli.options import (
     MachineOption,
     PasswordOption,
     PictureOption,
-    Session,
     StrictOption,
+    deliver,
     exit_code,
     machine_asked,
     session_of,
 )
+from xref.cli.pictures import save_pictures
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import counted
 from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
@@ -44,15 +45,15 @@ def run(
     session = session_of(ctx)
     with Index.open(session.workspace) as index:
         answer = answer_circuit(index, number, machine_asked(index, machine))
-        show(answer, as_json, session)
-        if picture:
-            from xref.cli.pictures import save_pictures
-
-            save_pictures(index, answer.appearances, picture, talk(session.quiet), password)
+        deliver(
+            lambda: show(answer, as_json),
+            lambda: save_pictures(index, answer.appearances, picture, talk(session.quiet), password),
+            as_json,
+        )
     return exit_code(bool(answer.appearances), answer.appearances, strict)
 
 
-def show(answer: CircuitAnswer, as_json: bool, session: Session) -> None:
+def show(answer: CircuitAnswer, as_json: bool) -> None:
     """Write the answer to stdout, as JSON or for a person."""
     if as_json:
         from xref.harness.json_answers import circuit_to_json

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING
+from functools import partial
 
 import typer
 
 from xref.cli import blocks
-from xref.cli.circuit import print_circuit
+from xref.cli.circuit import show as show_circuit
 from xref.cli.options import (
     ConnectorArgument,
     JsonOption,
@@ -16,17 +15,16 @@ from xref.cli.options import (
     PasswordOption,
     PictureOption,
     StrictOption,
+    deliver,
     exit_code,
     machine_asked,
     session_of,
 )
+from xref.cli.pictures import save_pictures
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import page_ranges
 from xref.harness.answers import ConnectorAnswer, ConnectorView
 from xref.records import Connector, Pin
-
-if TYPE_CHECKING:
-    from xref.store.index import Index
 
 
 def run(
@@ -42,45 +40,36 @@ def run(
 
     With :CAVITY, show where the circuit in that cavity appears.
     """
-    from xref.harness.lookup import answer_connector
+    from xref.harness.lookup import answer_cavity, answer_connector
     from xref.store.index import Index
 
     session = session_of(ctx)
     with Index.open(session.workspace) as index:
         asked = machine_asked(index, machine)
         answer = answer_connector(index, name, asked)
-        pins = [pin for view in answer.connectors for pin in view.pins]
-        if not pins and not answer.connectors and ":" in name:
-            pins = _cavity(index, name, asked, as_json)
-        elif as_json:
-            from xref.harness.json_answers import connector_to_json
-
-            write_json(connector_to_json(answer))
+        if answer.connectors or ":" not in name:
+            pins = [pin for view in answer.connectors for pin in view.pins]
+            show = partial(_show_connector, answer, as_json)
         else:
-            print_connector(results(), answer)
-        _draw(index, pins, picture, talk(session.quiet), password)
+            connector, _, cavity = name.rpartition(":")
+            in_cavity = answer_cavity(index, connector, cavity, asked)
+            pins = list(in_cavity.appearances)
+            show = partial(show_circuit, in_cavity, as_json)
+        deliver(
+            show,
+            lambda: save_pictures(index, pins, picture, talk(session.quiet), password),
+            as_json,
+        )
     return exit_code(bool(pins) or bool(answer.connectors), pins, strict)
 
 
-def _draw(index: Index, pins: list[Pin], picture: Path | None, screen: Screen, password: str) -> None:
-    if picture:
-        from xref.cli.pictures import save_pictures
-
-        save_pictures(index, pins, picture, screen, password)
-
-
-def _cavity(index: Index, name: str, machine: str | None, as_json: bool) -> list[Pin]:
-    from xref.harness.lookup import answer_cavity
-
-    connector, _, cavity = name.rpartition(":")
-    answer = answer_cavity(index, connector, cavity, machine)
+def _show_connector(answer: ConnectorAnswer, as_json: bool) -> None:
     if as_json:
-        from xref.harness.json_answers import circuit_to_json
+        from xref.harness.json_answers import connector_to_json
 
-        write_json(circuit_to_json(answer))
+        write_json(connector_to_json(answer))
     else:
-        print_circuit(results(), answer)
-    return list(answer.appearances)
+        print_connector(results(), answer)
 
 
 def print_connector(screen: Screen, answer: ConnectorAnswer) -> None:

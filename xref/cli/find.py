@@ -13,10 +13,12 @@ from xref.cli.options import (
     PasswordOption,
     PictureOption,
     StrictOption,
+    deliver,
     exit_code,
     machine_asked,
     session_of,
 )
+from xref.cli.pictures import save_pictures
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import counted
 from xref.harness.answers import FindAnswer
@@ -44,17 +46,21 @@ def run(
         asked = machine_asked(index, machine)
         answer = answer_find(index, session.workspace, " ".join(text), asked)
         pins = [hit.pin for hit in answer.hits]
-        if as_json:
-            from xref.harness.json_answers import find_to_json
-
-            write_json(find_to_json(answer))
-        else:
-            print_found(results(), answer)
-        if picture:
-            from xref.cli.pictures import save_pictures
-
-            save_pictures(index, pins, picture, talk(session.quiet), password)
+        deliver(
+            lambda: _show(answer, as_json),
+            lambda: save_pictures(index, pins, picture, talk(session.quiet), password),
+            as_json,
+        )
     return exit_code(bool(pins), pins, strict)
+
+
+def _show(answer: FindAnswer, as_json: bool) -> None:
+    if as_json:
+        from xref.harness.json_answers import find_to_json
+
+        write_json(find_to_json(answer))
+    else:
+        print_found(results(), answer)
 
 
 def print_found(screen: Screen, answer: FindAnswer) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -89,6 +89,15 @@ def exit_code(found: bool, pins: Iterable[Pin] = (), strict: bool = False) -> in
     if not found or (strict and any(pin.flags for pin in pins)):
         return 1
     return 0
+
+
+def deliver(answer: Callable[[], None], pictures: Callable[[], None], as_json: bool) -> None:
+    """Give the answer and draw its pictures, so that a picture's error does the least harm.
+
+    A person gets the answer first; a program gets exactly one object, the answer or the error.
+    """
+    for step in (pictures, answer) if as_json else (answer, pictures):
+        step()
 
 
 def machine_asked(index: Index, name: str) -> str | None:

@@ -22,29 +22,34 @@ if TYPE_CHECKING:
 _MOST_PICTURES = 24
 
 
-def save_pictures(index: Index, pins: Iterable[Pin], target: Path, talk: Screen, password: str = "") -> None:
-    """Draw every page the pins stand on; the first as `target`, the others numbered.
+def save_pictures(
+    index: Index, pins: Iterable[Pin], target: Path | None, talk: Screen, password: str = ""
+) -> None:
+    """Draw every page the pins stand on; the first as `target`, the others numbered. No target, no picture.
 
     Raises UnreadableDocument where a document is gone or is no longer the one that was read: a mark
     in the wrong place is worse than none.
     """
+    if target is None:
+        return
     from xref.sheets.picture import mark_rows
 
     if target.suffix.lower() != ".png":
         raise UsageError(f"{target.name}: a picture is saved as .png.", hint="Give a name ending in .png.")
-    pages: dict[tuple[str, str, int], list[Box]] = {}
+    pages: dict[tuple[str, str, int], list[tuple[Box, str]]] = {}
     for pin in pins:
-        pages.setdefault((pin.machine, pin.document, pin.page), []).append(pin.box)
+        label = f"{pin.connector}:{pin.cavity}"
+        pages.setdefault((pin.machine, pin.document, pin.page), []).append((pin.box, label))
     if not pages:
         talk.line("No picture was drawn: there is no row to mark.")
     documents = {(d.machine, d.name): d for d in index.documents()}
     paths: dict[tuple[str, str], Path] = {}
-    for number, (place, boxes) in enumerate(list(pages.items())[:_MOST_PICTURES], start=1):
+    for number, (place, rows) in enumerate(list(pages.items())[:_MOST_PICTURES], start=1):
         machine, name, page = place
         path = paths.setdefault((machine, name), _unchanged(documents[machine, name]))
         out = target if number == 1 else target.with_name(f"{target.stem}-{number}{target.suffix}")
-        mark_rows(path, page, boxes, out, password=password, dpi=DEFAULT.picture_dpi)
-        talk.line(f"Saved {out}: {name} p. {page}, {counted(len(boxes), 'row')} marked.")
+        mark_rows(path, page, rows, out, password=password, dpi=DEFAULT.picture_dpi)
+        talk.line(f"Saved {out}: {name} p. {page}, {counted(len(rows), 'row')} marked.")
     if len(pages) > _MOST_PICTURES:
         left = counted(len(pages) - _MOST_PICTURES, "page")
         talk.line(f"{left} more were not drawn; ask for one connector or machine to see them.")
@@ -68,7 +73,7 @@ def _unchanged(document: Document) -> Path:
     return path
 
 
-#: Shown above and below a row, points: about one line of text, so that it is seen among its neighbours.
+#: Shown around a row, points: about one line of text, so that it is seen among its neighbours.
 _STRIP_MARGIN = 12.0
 
 
@@ -78,6 +83,7 @@ def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pi
     Why it cannot be drawn is said once per document.
     """
     from xref.pages.pdfium import PdfiumDocument
+    from xref.pages.pictures import POINTS_PER_INCH, crop
 
     documents = {(d.machine, d.name): d for d in index.documents()}
     said: set[tuple[str, str]] = set()
@@ -87,7 +93,8 @@ def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pi
         path = _unchanged(documents[pin.machine, pin.document])
         with PdfiumDocument(path, password) as document:
             image = document.render(pin.page, DEFAULT.picture_dpi)
-            return image, image.width / document.size(pin.page)[0]
+            # a huge page is drawn with fewer dots per inch than asked
+            return image, image.width / document.size(pin.page)[0] * POINTS_PER_INCH
 
     def picture(pin: Pin) -> Image | None:
         place = (pin.machine, pin.document, pin.page)
@@ -101,9 +108,7 @@ def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pi
             said.add(place[:2])
             talk.line(f"No strips of {pin.document} on the sheet: {error.message} {error.hint}".rstrip())
             return None
-        image, scale = pages[place]
-        top = max(0, int((pin.top - _STRIP_MARGIN) * scale))
-        bottom = min(image.height, int((pin.bottom + _STRIP_MARGIN) * scale) + 1)
-        return image.crop((0, top, image.width, bottom)) if bottom > top else None
+        image, dpi = pages[place]
+        return crop(image, pin.box, round(dpi), _STRIP_MARGIN)
 
     return picture
