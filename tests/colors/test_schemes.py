@@ -36,7 +36,8 @@ GOLDEN = {
     # BS AU 7a:1983; slate is grey, purple is violet (common trade practice)
     "bs_au7a": "N brown U blue R red P violet G green W white Y yellow B black K pink S grey O orange",
     # JIS C 3406 single letters, corroborated by us.ok.com; the two-letter ones are from memory
-    "jis_jaso": "B black W white R red G green Y yellow L blue O orange P pink V violet Br brown Gr grey T tan",
+    "jis_jaso": "B black W white R red G green Y yellow L blue O "
+    "orange P pink V violet Br brown Gr grey T tan",
     # English abbreviations, etopwh.com in part
     "en3": "BLK black BRN brown RED red ORN orange YEL yellow GRN green BLU blue VIO violet GRY grey "
     "WHT white PNK pink TAN tan NAT natural",
