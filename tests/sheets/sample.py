@@ -28,6 +28,14 @@ LONG = (
     "the load weighing display in the operator's overhead guard"
 )
 
+FUNCTIONS = (
+    LONG,
+    "Steuergerät Hubmast: Überdruckschalter, Masse Größe ½ Ω → 5 V",
+    "マスト制御器 圧力センサ電源（左）",
+    "CAN high",
+    "Tilt valve <b>B</b> & return",
+)
+
 
 def pin(connector: str, cavity: str, **more: object) -> Pin:
     """Return a pin of the mast manual unless said otherwise."""
@@ -38,8 +46,8 @@ def pin(connector: str, cavity: str, **more: object) -> Pin:
 def answer(own: Pin, ends: int, passes: int) -> CircuitAnswer:
     """Return a circuit with so many other ends and pass-throughs."""
     others = tuple(
-        pin(f"P{30 + n} X{n % 2 + 1}", str(n + 3), component=f"Pump motor controller {n + 1}", circuit=own.circuit,
-            role="component", page=40 + n, document=DRIVE)
+        pin(f"P{30 + n} X{n % 2 + 1}", str(n + 3), component=f"Pump motor controller {n + 1}",
+            circuit=own.circuit, role="component", page=40 + n, document=DRIVE)
         for n in range(ends)
     )  # fmt: skip
     through = tuple(
@@ -73,8 +81,7 @@ def wired(number: int, connector: str, **more: object) -> SheetLine:
         connector, str(number), circuit=f"{1400 + number}{'A' if number % 7 == 0 else ''}", color_code=code,
         base_color=base, stripe_color=stripe, ring_color=ring, size="0.75" if number % 3 else "1.5 mm²",
         component="Mast controller",
-        function=(LONG, "Steuergerät Hubmast: Überdruckschalter, Masse Größe ½ Ω → 5 V", "マスト制御器 圧力センサ電源（左）",
-                  "CAN high", "Tilt valve <b>B</b> & return")[number % 5],
+        function=FUNCTIONS[number % 5],
         **more,
     )  # fmt: skip
     feeding = (pin("F12", "1", role="fuse", function="10 A", document=DRIVE),) if number % 4 == 0 else ()
@@ -84,7 +91,8 @@ def wired(number: int, connector: str, **more: object) -> SheetLine:
 def mast_sheet() -> ModuleSheet:
     """Return the sheet of a mast controller with two connectors."""
     lines = [wired(n, "M12 X1") for n in range(1, 35)]
-    lines.append(wired(35, "M12 X1", flags=("readings-disagree", "color-unknown"), notices=("circuit-once",)))
+    doubtful = ("readings-disagree", "color-unknown")
+    lines.append(wired(35, "M12 X1", flags=doubtful, notices=("circuit-once",)))
     lines.append(wired(36, "M12 X1"))
     lines.append(SheetLine(pin=wired(37, "M12 X1").pin, others=None))
     second = pin("M12 X1", "36", circuit="1990", color_code="RD/YE", base_color="red", stripe_color="yellow")
@@ -112,11 +120,15 @@ def mast_sheet() -> ModuleSheet:
         asked=("Mast controller",),
         parts=(
             SheetPart(view=view, lines=tuple(lines)),
-            SheetPart(view=ConnectorView(connector=other, pins=tuple(x.pin for x in small)), lines=tuple(small)),
+            SheetPart(
+                view=ConnectorView(connector=other, pins=tuple(x.pin for x in small)), lines=tuple(small)
+            ),
         ),
         taken=(("M12 X1", "its component is “Mast controller”"), ("M12 X2", "same designator M12")),
         not_taken=(Near(name="Mast lamp", why="another component whose name begins alike"),),
-        unread_pages=(PageNote(document=DRIVE, page=7, page_label="", outcome="unread", why="only a picture"),),
+        unread_pages=(
+            PageNote(document=DRIVE, page=7, page_label="", outcome="unread", why="only a picture"),
+        ),
     )
 
 
@@ -125,5 +137,7 @@ def crop(of: Pin) -> Image.Image:
     image = Image.new("RGB", (820, 60), "white")
     pen = ImageDraw.Draw(image)
     pen.rectangle((4, 4, 815, 55), outline="black", width=2)
-    pen.text((20, 22), f"{of.cavity}   {of.circuit}   {of.color_code}   row as printed in the manual", fill="black")
+    pen.text(
+        (20, 22), f"{of.cavity}   {of.circuit}   {of.color_code}   row as printed in the manual", fill="black"
+    )
     return image

@@ -19,16 +19,16 @@ _HEADS = (
     ("Connector", 9.0),
     ("Cavity", 7.0),
     ("Circuit", 9.0),
-    ("Base", 5.0),
-    ("Stripe", 2.6),
-    ("Ring", 2.6),
+    ("Base", 6.0),
+    ("Stripe", 6.0),
+    ("Ring", 5.0),
     ("Code", 9.5),
     ("Colour", 14.0),
     ("Function", 25.0),
     ("Size", 6.5),
-    ("Other ends", 36.0),
+    ("Other ends", 40.0),
     ("On the way", 17.0),
-    ("Fed by", 11.0),
+    ("Fed by", 10.0),
     ("Manual", 10.0),
     *((tick, 8.0) for tick in TICKS),
     ("Document", 24.0),  # for filtering; left out of print, where the letter stands for it
@@ -122,9 +122,9 @@ def _line(book: LaidOut, connector: str, line: PrintedLine) -> None:
 
 def _height(texts: list[str]) -> float:
     """Return the height a row needs, in points: a spreadsheet does not work it out when it opens a file."""
-    # About one character fits a unit of width; a tenth is lost to words that go to the next line.
+    # A unit of width is a digit's; letters of a text are a tenth narrower, which pays for broken lines.
     most = max(
-        sum(max(1, -(-len(piece) * 11 // int(width * 10))) for piece in text.split("\n"))
+        sum(max(1, -(-len(piece) // int(width))) for piece in text.split("\n"))
         for text, width in zip(texts, _WIDTHS, strict=True)
     )
     return min(409.0, max(18.0, most * _LINE + 3))  # 409 points is the format's highest row

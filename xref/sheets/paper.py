@@ -262,4 +262,8 @@ def print_story(
     frame = Frame(SIDE, BELOW, WIDTH, PAGE[1] - ABOVE - BELOW, 0, 0, 0, 0)
     document = BaseDocTemplate(str(path), pagesize=PAGE, title=title, invariant=1, author="", creator="xref")
     document.addPageTemplates([PageTemplate("sheet", [frame])])
-    document.build(story, canvasmaker=lambda *args, **more: _Numbered(*args, margin=margin, **more))
+    first = _faces(bold=False)[0][0]
+    document.build(
+        story,
+        canvasmaker=lambda *args, **more: _Numbered(*args, margin=margin, initialFontName=first, **more),
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,9 +19,9 @@ if TYPE_CHECKING:
     from PIL.ImageDraw import ImageDraw
     from PIL.ImageFont import FreeTypeFont
 
-#: A warm yellow that darkens white paper by a tenth in grey, and leaves black print black.
-_BAND = (255, 214, 0, 90)
-_INK, _PAPER = (0, 0, 0, 255), (255, 255, 255, 255)
+#: A warm yellow laid over like a marker pen: white paper darkens by a tenth, black print stays black.
+_BAND = (255, 230, 120)
+_INK, _PAPER = (0, 0, 0), (255, 255, 255)
 _AROUND = 1.5  #: points between a row's text and its outline
 _LABEL = 8.0  #: height of a label's letters, points
 #: Around a row cut out for the sheet: enough of its neighbours to see that the row is the right one.
@@ -58,11 +59,12 @@ def crop_row(path: Path, page: int, box: Box, *, password: str = "", dpi: int = 
 def marked(image: Image, boxes: Sequence[tuple[Box, str]], dpi: int) -> Image:
     """Return the picture of a page (drawn at `dpi`) with the boxes marked."""
     from PIL import Image as Pictures
-    from PIL import ImageDraw
+    from PIL import ImageChops, ImageDraw
 
-    base = image.convert("RGBA")
-    layer = Pictures.new("RGBA", base.size, (0, 0, 0, 0))
-    pen = ImageDraw.Draw(layer)
+    base = image.convert("RGB")
+    bands = Pictures.new("RGB", base.size, _PAPER)
+    band_pen = ImageDraw.Draw(bands)
+    places: list[tuple[tuple[float, float, float, float], str]] = []
     scale = dpi / 72
     for box, label in boxes:
         edges = (
@@ -72,19 +74,23 @@ def marked(image: Image, boxes: Sequence[tuple[Box, str]], dpi: int) -> Image:
             min(base.height - 1.0, (box.bottom + _AROUND) * scale),
         )
         if edges[0] < edges[2] and edges[1] < edges[3]:
-            pen.rectangle(edges, fill=_BAND, outline=_INK, width=max(1, round(scale)))
-            if label:
-                _label(pen, edges, on_one_line(label), base.width, scale)
-    return Pictures.alpha_composite(base, layer).convert("RGB")
+            band_pen.rectangle(edges, fill=_BAND)
+            places.append((edges, on_one_line(label)))
+    base = ImageChops.multiply(base, bands)
+    pen = ImageDraw.Draw(base)
+    for edges, label in places:
+        pen.rectangle(edges, outline=_INK, width=max(1, round(scale)))
+        if label:
+            _label(pen, edges, label, base.width, scale)
+    return base
 
 
 def _label(
     pen: ImageDraw, edges: tuple[float, float, float, float], text: str, page_wide: int, scale: float
 ) -> None:
     """Write white on black left of the outline, else right of it, else above it."""
-    font = _font(text, _LABEL * scale)
-    left, _, right, _ = font.getbbox(text)
-    wide, high = right - left + 6, _LABEL * scale * 1.35
+    runs = [(_font(east_asian, _LABEL * scale), run) for east_asian, run in _by_writing(text)]
+    wide, high = sum(font.getlength(run) for font, run in runs) + 6, _LABEL * scale * 1.35
     x0, top, x1, bottom = edges
     middle = (top + bottom - high) / 2
     if x0 - wide - 2 >= 0:
@@ -94,11 +100,20 @@ def _label(
     else:
         at = (x0, max(0.0, top - high))
     pen.rectangle((*at, at[0] + wide, at[1] + high), fill=_INK)
-    pen.text((at[0] + 3 - left, at[1] + high / 2), text, font=font, fill=_PAPER, anchor="lm")
+    x = at[0] + 3
+    for font, run in runs:
+        pen.text((x, at[1] + high / 2), run, font=font, fill=_PAPER, anchor="lm")
+        x += font.getlength(run)
 
 
-def _font(text: str, size: float) -> FreeTypeFont:
+def _by_writing(text: str) -> list[tuple[bool, str]]:
+    """Cut a text into runs that are, or are not, in an East Asian writing."""
+    return [
+        (east_asian, "".join(run)) for east_asian, run in groupby(text, lambda char: ord(char) >= _EAST_ASIAN)
+    ]
+
+
+def _font(east_asian: bool, size: float) -> FreeTypeFont:
     from PIL import ImageFont
 
-    east_asian = any(ord(character) >= _EAST_ASIAN for character in text)
     return ImageFont.truetype(str(JAPANESE if east_asian else BOLD), round(size))

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 #: Limits of the file format as spreadsheet programs keep them: rows of a sheet, characters of a cell.
 MOST_ROWS = 1_048_576
 MOST_CHARACTERS = 32_767
+#: On nearly every computer; others put their like in its place.
+_FONT = "Arial"
 _CUT = " … [cut here: too long for a spreadsheet cell]"
 #: The file format reads `_x0041_` as the letter A (ECMA-376 part 1, 22.9.2.19, ST_Xstring).
 _ESCAPE_LIKE = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
@@ -136,7 +138,9 @@ class LaidOut:
             text = texts[number] if number < len(texts) else ""
             if text:
                 as_text_cell(cell, text)
-            cell.font = Font(bold=dark or number in bold, size=size, color="FFFFFF" if dark else "000000")
+            cell.font = Font(
+                name=_FONT, bold=dark or number in bold, size=size, color="FFFFFF" if dark else "000000"
+            )
             cell.alignment = Alignment(wrap_text=True, vertical="bottom" if dark else "top")
             cell.border = Border(top=thin, bottom=thin, left=thin, right=thin)
             if fill:
@@ -161,7 +165,7 @@ class LaidOut:
         cell.fill = PatternFill("solid", fgColor=color.lstrip("#").upper())
         if text:
             as_text_cell(cell, text)
-        cell.font = Font(size=9, bold=True, color=text_on(color).lstrip("#"))
+        cell.font = Font(name=_FONT, size=9, bold=True, color=text_on(color).lstrip("#"))
 
     def picture(self, image: Picture, *, column: int, most_wide: float, dpi: float) -> None:
         """Lay a picture over the last row and make the row as high; `most_wide` in points."""

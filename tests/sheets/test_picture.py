@@ -1,0 +1,67 @@
+"""Marks on pictures of pages."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pymupdf
+import pytest
+from PIL import Image
+
+from xref.records import Box
+from xref.sheets.picture import crop_row, mark_rows, marked
+
+ROW = Box(x0=150, top=100, x1=400, bottom=120)
+
+
+@pytest.fixture
+def page(tmp_path: Path) -> Path:
+    """Return a PDF whose one page has a black bar in the middle of the row."""
+    path = tmp_path / "page.pdf"
+    with pymupdf.open() as document:
+        document.new_page(width=500, height=300).draw_rect((200, 105, 300, 115), fill=(0, 0, 0))
+        document.save(path)
+    return path
+
+
+def test_marked_row_has_band_outline_and_label(page: Path, tmp_path: Path) -> None:
+    """Within the box the paper is yellow and print stays black; an outline is around, a label beside."""
+    mark_rows(page, 1, [(ROW, "M12 X1:7")], tmp_path / "out.png", dpi=72)
+    image = Image.open(tmp_path / "out.png").convert("RGB")
+    assert image.size == (500, 300)
+    red, _, blue = image.getpixel((350, 110))  # type: ignore[misc]
+    assert red > 240 > blue
+    assert max(image.getpixel((250, 110))) < 40  # type: ignore[arg-type]
+    assert max(image.getpixel((350, 98))) < 40  # type: ignore[arg-type]
+    beside = image.crop((90, 100, 148, 120)).convert("L").getextrema()
+    assert beside[0] < 40  # type: ignore[operator]
+    assert image.getpixel((350, 200)) == (255, 255, 255)
+
+
+def test_band_shows_in_grey() -> None:
+    """In black and white the band is darker than paper and lighter than half."""
+    image = marked(Image.new("RGB", (300, 100), "white"), [(Box(x0=100, top=20, x1=250, bottom=60), "")], 72)
+    grey = image.convert("L").getpixel((200, 40))
+    assert 128 < grey < 245  # type: ignore[operator]
+
+
+@pytest.mark.parametrize(
+    "box",
+    [
+        Box(x0=0, top=0, x1=500, bottom=300),
+        Box(x0=-50, top=-9, x1=900, bottom=5),
+        Box(x0=900, top=900, x1=950, bottom=950),
+        Box(x0=10, top=10, x1=10, bottom=10),
+    ],
+)
+def test_boxes_at_or_over_the_edge_do_no_harm(box: Box) -> None:
+    """A box at the page's edge or beyond it is drawn as far as it is on the page."""
+    assert marked(Image.new("RGB", (500, 300), "white"), [(box, "制御 M12:7\x00")], 72).size == (500, 300)
+
+
+def test_crop_holds_the_row_and_its_surroundings(page: Path) -> None:
+    """A row's crop is the row with a margin around it."""
+    image = crop_row(page, 1, ROW, dpi=72)
+    assert 250 < image.width < 290
+    assert 20 < image.height < 60
+    assert image.convert("L").getextrema()[0] < 40  # type: ignore[operator]
