@@ -101,8 +101,8 @@ def mast_sheet() -> ModuleSheet:
     lines.append(SheetLine(pin=pin("M12 X1", "39", status="not stated"), others=None))
     head = Connector(
         machine="Forklift", connector="M12 X1", role="component", component="Mast controller",
-        connector_name="Mast controller, main plug", color="grey", location="Left mast foot, behind the cover",
-        gender="female", cavities_stated=40, cavities_read=39, document=MAST, pages=(12, 13),
+        connector_name="Mast controller, main plug", color="grey",
+        location="Left mast foot, behind the cover", gender="female", cavities_stated=40, cavities_read=39, document=MAST, pages=(12, 13),
     )  # fmt: skip
     view = ConnectorView(
         connector=head,

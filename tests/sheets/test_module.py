@@ -124,8 +124,18 @@ def test_pdf_embeds_fonts_that_have_every_character(written: dict[str, Path]) ->
     for said in ("Überdruckschalter", "Größe ½ Ω → 5 V", "マスト制御器", "圧力センサ電源（左）"):
         assert said in text
     with pymupdf.open(written[".pdf"]) as document:
-        kinds = {font[1] for page in document for font in page.get_fonts()}
-    assert kinds == {"ttf"}  # "n/a" would be a font that is only named
+        inside = {
+            font[3].split("+")[-1] for page in document for font in page.get_fonts() if font[1] == "ttf"
+        }
+        used = {
+            span["font"]
+            for page in document
+            for block in page.get_text("dict")["blocks"]
+            for line in block.get("lines", ())
+            for span in line["spans"]
+        }
+    assert len(used) >= 4
+    assert all(any(name.startswith(font) for name in inside) for font in used), (used, inside)
 
 
 def test_a_character_no_font_has_is_written_out(tmp_path: Path) -> None:
@@ -263,6 +273,7 @@ def test_workbook_prints_and_is_text(written: dict[str, Path]) -> None:
     heads = [cell.value for cell in sheet[2]]
     row = next(row for row in sheet if row[2].value == "1402")
     assert row[2].data_type == "s"
+    assert [row[heads.index(part)].value for part in ("Base", "Stripe", "Ring")] == ["red", "yellow", None]
     assert row[heads.index("Base")].fill.fgColor.rgb[-6:] == "FF0000"
     assert row[heads.index("Stripe")].fill.fgColor.rgb[-6:] == "FFFF00"
     assert [row[heads.index(step)].value for step in ("cut", "labelled", "joined", "tested")] == ["☐"] * 4

@@ -19,9 +19,9 @@ _HEADS = (
     ("Connector", 9.0),
     ("Cavity", 7.0),
     ("Circuit", 9.0),
-    ("Base", 6.0),
-    ("Stripe", 6.0),
-    ("Ring", 5.0),
+    ("Base", 6.5),
+    ("Stripe", 6.5),
+    ("Ring", 6.0),
     ("Code", 9.5),
     ("Colour", 14.0),
     ("Function", 25.0),
@@ -38,7 +38,7 @@ _WIDTHS = tuple(width for _, width in _HEADS)
 _PRINTED = len(_HEADS) - 1
 #: Stands in a step that is still to be ticked off.
 _BOX = "☐"
-_LINE = 13.5  #: height of a line of 10 points
+_LINE = 12.8  #: height of a line of 10 points
 _CROP = 520.0  #: a crop is laid no wider than this
 _CROP_DPI = 110.0
 
@@ -113,18 +113,20 @@ def _line(book: LaidOut, connector: str, line: PrintedLine) -> None:
     )
     if wire is None:
         return
-    for head, color in (("Base", wire.base), ("Stripe", wire.stripe), ("Ring", wire.ring)):
+    # The colour's name stands in its cell: a white stripe would look like none.
+    drawn = zip(("Base", "Stripe", "Ring"), (wire.base, wire.stripe, wire.ring), wire.names, strict=True)
+    for head, color, name in drawn:
         if color:
-            book.paint(_AT[head], color)
+            book.paint(_AT[head], color, name)
     if not wire.base:
         book.paint(_AT["Base"], "#ffffff", "?")
 
 
 def _height(texts: list[str]) -> float:
     """Return the height a row needs, in points: a spreadsheet does not work it out when it opens a file."""
-    # A unit of width is a digit's; letters of a text are a tenth narrower, which pays for broken lines.
+    # A unit of width is a digit's; letters of a text are narrower, some 23 to 20 units.
     most = max(
-        sum(max(1, -(-len(piece) // int(width))) for piece in text.split("\n"))
+        sum(max(1, -(-len(piece) * 20 // int(width * 23))) for piece in text.split("\n"))
         for text, width in zip(texts, _WIDTHS, strict=True)
     )
     return min(409.0, max(18.0, most * _LINE + 3))  # 409 points is the format's highest row

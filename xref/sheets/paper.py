@@ -260,10 +260,12 @@ def print_story(
 ) -> None:
     """Lay the story out on pages; `margin(pen, page, pages)` draws what stands on every page."""
     frame = Frame(SIDE, BELOW, WIDTH, PAGE[1] - ABOVE - BELOW, 0, 0, 0, 0)
-    document = BaseDocTemplate(str(path), pagesize=PAGE, title=title, invariant=1, author="", creator="xref")
-    document.addPageTemplates([PageTemplate("sheet", [frame])])
     first = _faces(bold=False)[0][0]
+    document = BaseDocTemplate(
+        str(path), pagesize=PAGE, title=title, invariant=1, author="", creator="xref", initialFontName=first
+    )
+    document.addPageTemplates([PageTemplate("sheet", [frame])])
     document.build(
         story,
-        canvasmaker=lambda *args, **more: _Numbered(*args, margin=margin, initialFontName=first, **more),
+        canvasmaker=lambda *args, **more: _Numbered(*args, margin=margin, **more),
     )

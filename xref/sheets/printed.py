@@ -16,6 +16,7 @@ class Wire:
     base: str = ""  #: colours as "#rrggbb"
     stripe: str = ""
     ring: str = ""
+    names: tuple[str, str, str] = ("", "", "")  #: base, stripe and ring in words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -147,6 +147,7 @@ def _wire(pin: Pin) -> Wire | None:
         base=css_hex(pin.base_color) if pin.base_color else "",
         stripe=css_hex(pin.stripe_color) if pin.stripe_color else "",
         ring=css_hex(pin.ring_color) if pin.ring_color else "",
+        names=(pin.base_color, pin.stripe_color, pin.ring_color),
     )
 
 

@@ -165,7 +165,7 @@ class LaidOut:
         cell.fill = PatternFill("solid", fgColor=color.lstrip("#").upper())
         if text:
             as_text_cell(cell, text)
-        cell.font = Font(name=_FONT, size=9, bold=True, color=text_on(color).lstrip("#"))
+        cell.font = Font(name=_FONT, size=8, bold=True, color=text_on(color).lstrip("#"))
 
     def picture(self, image: Picture, *, column: int, most_wide: float, dpi: float) -> None:
         """Lay a picture over the last row and make the row as high; `most_wide` in points."""
