@@ -57,9 +57,7 @@ def near_connectors(
     twins = sorted({(c.machine, c.connector) for c in index.near_connectors(name, machine)} - taken)
     near = [Near(name=twin, why=why_near(name, twin), machine=where) for where, twin in twins]
     if not taken:
-        every = index.connectors(machine)
-        named = {(c.machine, text) for c in every for text in (c.connector, c.component, c.connector_name)}
-        near += _spelt_alike(name, named, near, settings)
+        near += _spelt_alike(name, index.names_alike(name, machine), near, settings)
     return tuple(near)
 
 

@@ -37,7 +37,7 @@ def module_sheet(
             (f"{name} ({where or 'unnamed machine'})" if several else name, why)
             for (where, name), why in taken.items()
         ),
-        not_taken=tuple(_not_taken(index, asked, machine, set(taken), settings)),
+        not_taken=tuple(_not_taken(index, asked, machine, records, settings)),
         unread_pages=tuple(index.unread_pages(machine)),
     )
 
@@ -75,18 +75,21 @@ def _why_taken(name: str, record: Connector) -> str:
 
 
 def _not_taken(
-    index: Index, asked: Sequence[str], machine: str | None, taken: set[tuple[str, str]], settings: Settings
+    index: Index,
+    asked: Sequence[str],
+    machine: str | None,
+    records: Sequence[Connector],
+    settings: Settings,
 ) -> Iterable[Near]:
-    every = index.connectors(machine)
-    components = {(c.machine, plain_key(c.component)) for c in every if (c.machine, c.connector) in taken}
+    taken = {(record.machine, record.connector) for record in records}
+    components = {(record.machine, record.component) for record in records if record.component}
     left: dict[tuple[str, str], Near] = {}
-    for record in every:
-        where = (record.machine, record.connector)
-        if where in taken:
-            continue
-        why = _why_not_taken(record, asked, components)
-        if why:
-            left.setdefault(where, Near(name=record.connector, why=why, machine=record.machine))
+    for where, component in sorted(components):
+        for record in index.connectors_like(component, where):
+            _leave(left, taken, record, f"another connector of {component}, not asked for")
+    for name in asked:
+        for record in index.connectors_holding(name, machine):
+            _leave(left, taken, record, f"{_holder(record, name)} holds {name!r} but is another name")
     for name in asked:
         answering = {(c.machine, c.connector) for c in connectors_named(index, name, machine)}
         for near in near_connectors(index, name, machine, answering, settings):
@@ -95,12 +98,14 @@ def _not_taken(
     return left.values()
 
 
-def _why_not_taken(record: Connector, asked: Sequence[str], components: set[tuple[str, str]]) -> str:
-    if record.component and (record.machine, plain_key(record.component)) in components:
-        return f"another connector of {record.component}, not asked for"
-    for name in asked:
-        key = plain_key(name)
-        for text in (record.component, record.connector_name, record.connector):
-            if key and key in plain_key(text):
-                return f"{text} holds {name!r} but is another name"
-    return ""
+def _leave(
+    left: dict[tuple[str, str], Near], taken: set[tuple[str, str]], record: Connector, why: str
+) -> None:
+    where = (record.machine, record.connector)
+    if where not in taken:
+        left.setdefault(where, Near(name=record.connector, why=why, machine=record.machine))
+
+
+def _holder(record: Connector, name: str) -> str:
+    texts = (record.component, record.connector_name, record.connector)
+    return next(text for text in texts if plain_key(name) in plain_key(text))

@@ -142,14 +142,30 @@ class Lookups:
         )
 
     def circuits_alike(self, circuit: str, machine: str | None = None) -> list[tuple[str, str]]:
-        """All (machine, circuit) of about this length, to be compared letter by letter."""
-        key = confusion_key(circuit)
+        """All (machine, circuit) that may be this one with a misprint, to be compared letter by letter."""
+        where, values = _misprint("confused", confusion_key(circuit))
         return self._pairs(
-            f"SELECT machine, circuit FROM circuits c WHERE circuit <> '' AND {_same('machine', machine)}"
-            " AND length(confused) BETWEEN ? AND ?"
-            " AND EXISTS (SELECT 1 FROM pins WHERE circuit_id = c.id) ORDER BY machine, circuit",
-            (*_given(machine), len(key) - _LENGTH_SLACK, len(key) + _LENGTH_SLACK),
+            f"SELECT machine, circuit FROM circuits c WHERE circuit <> '' AND {where}"
+            f" AND {_same('machine', machine)} AND EXISTS (SELECT 1 FROM pins WHERE circuit_id = c.id)"
+            " ORDER BY machine, circuit",
+            (*values, *_given(machine)),
         )
+
+    def names_alike(self, name: str, machine: str | None = None) -> list[tuple[str, str]]:
+        """All (machine, name) of connectors, components and titles that may be this with a misprint."""
+        parts, values = [], list[object]()
+        for column, key, asked in (
+            ("connector", "confused", confusion_key(name)),
+            ("component", "component_key", plain_key(name)),
+            ("connector_name", "title_key", plain_key(name)),
+        ):
+            where, given = _misprint(key, asked)
+            parts.append(
+                f"SELECT machine, {column} FROM connectors"
+                f" WHERE {column} <> '' AND {where} AND {_same('machine', machine)}"
+            )
+            values += [*given, *_given(machine)]
+        return self._pairs(" UNION ".join(parts) + " ORDER BY 1, 2", values)
 
     def circuits_beginning(self, beginning: str, limit: int) -> list[str]:
         """The first circuits, sorted, that begin so; for completing what was typed."""
@@ -185,6 +201,15 @@ class Lookups:
             "(c.name_key = ? OR (c.component_key = ? AND c.component_key <> '')"
             f" OR (c.title_key = ? AND c.title_key <> '')) AND {_same('c.machine', machine)}",
             (key, key, key, *_given(machine)),
+        )
+
+    def connectors_holding(self, name: str, machine: str | None = None) -> list[Connector]:
+        """Connectors whose name, component or title holds this as a part of it."""
+        key = plain_key(name)
+        return self._connectors(
+            "? <> '' AND (instr(c.name_key, ?) OR instr(c.component_key, ?) OR instr(c.title_key, ?))"
+            f" AND {_same('c.machine', machine)}",
+            (key, key, key, key, *_given(machine)),
         )
 
     def near_connectors(self, name: str, machine: str | None = None) -> list[Connector]:
@@ -234,6 +259,18 @@ class Lookups:
             yield from self._connection.execute(sql, values)
         except sqlite3.DatabaseError as error:
             raise schema.sentence_of(error, self._path) from error
+
+
+def _misprint(column: str, key: str) -> tuple[str, tuple[object, ...]]:
+    """Condition that holds for a key of about this length with one of its halves intact.
+
+    A single misprint leaves one half as it was; keys with one in each half are too far off to be offered.
+    """
+    half = len(key) // 2
+    head, tail = key[:half], key[half:]
+    where = f"length({column}) BETWEEN ? AND ?"
+    where += f" AND (substr({column}, 1, ?) = ? OR substr({column}, -?) = ?)"
+    return where, (len(key) - _LENGTH_SLACK, len(key) + _LENGTH_SLACK, half, head, len(tail), tail)
 
 
 def _same(column: str, value: str | None) -> str:
