@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from xref.errors import PageBroken, UsageError, XrefError
-from xref.harness.settle import settle_roles
+from xref.harness.mates import settle_roles
 from xref.pages.pool import PagePool
 from xref.pages.reader import DocumentReader
 from xref.pins.document import DocumentPins, readings_to_pins

@@ -167,7 +167,7 @@ def _trim(text: str) -> str:
 def _details(head: Head, text: str) -> Head:
     ways = WAYS.search(text)
     half = HALF.search(text)
-    pieces = [p.strip(" ()[]") for p in re.split(r"[,;|()\[\]]|\s[–—-]\s", text)]
+    pieces = [p.strip(" ()[]") for p in re.split(r"[,;|·•()\[\]]|\s[–—-]\s", text)]
     color = next((c for p in pieces for t in [p, *p.split()[-1:]] if (c := color_of_word(fold(t)))), "")
     gender = _gender(pieces)
     view = VIEW.search(text)
@@ -176,6 +176,7 @@ def _details(head: Head, text: str) -> Head:
         ways=int(ways.group(1)) if ways else None,
         half=(half.group(1) or half.group(2)).upper() if half else "",
         color=color,
+        harness=next((p for p in pieces if has_word(p, "harness") and 1 < len(p.split()) <= 4), ""),
         gender=gender,
         view=view.group().strip() if view else "",
     )

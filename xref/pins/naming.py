@@ -57,6 +57,7 @@ def _fill(head: Head, other: Head) -> Head:
         gender=head.gender or other.gender,
         ways=head.ways if head.ways is not None else other.ways,
         view=head.view or other.view,
+        harness=head.harness or other.harness,
         kinds=head.kinds or other.kinds,
         continued=head.continued or other.continued,
     )
@@ -67,8 +68,13 @@ def _with_title(naming: Naming, table: Table) -> Head:
     head = naming.head
     for near in table.around:
         other = parse_heading(near.line.text)
-        if near.line.text != head.text and other.connector == head.connector and near.where != "page":
+        beside = near.where in ("above", "title") or other.caption
+        if near.line.text != head.text and other.connector == head.connector and beside:
             head = _fill(head, other)
+    own = next((a.gap for a in table.around if a.line.text == head.text), 0.0)
+    for near in table.around:
+        if near.where == "above" and near.gap < own:
+            head = _facts_of_line(head, near.line.text)
     if head.name or not head.designator:
         return head
     size = naming.score
@@ -79,6 +85,15 @@ def _with_title(naming: Naming, table: Table) -> Head:
         if near.where == "above" and short and bigger and not other.designator and size and other.name:
             return replace(head, name=other.name)
     return head
+
+
+def _facts_of_line(head: Head, text: str) -> Head:
+    """A line between heading and table that states ways, colour or gender is about this connector."""
+    other = parse_heading(text)
+    if other.ways is None and not other.color and not other.gender:
+        return head
+    facts = replace(other, name="", half="", kinds=(), continued=False)
+    return _fill(head, facts)
 
 
 def _body_size(table: Table) -> float:
@@ -104,8 +119,8 @@ def _score(near: Around, table: Table) -> Naming | None:
     if head.ways or head.kinds:
         score += 0.1
     score += {"title": 0.35, "above": 0.15, "below": 0.0, "page": -0.1}[near.where]
-    if near.where == "below" and head.caption:
-        score += 0.35
+    if near.where == "below":
+        score += 0.35 if head.caption else -0.6  # without "Table 3" it is the next table's heading
     if near.where == "above" and head.caption:
         score += 0.15
     if near.where == "page" and head.continued:

@@ -105,6 +105,8 @@ def _plans(table: Table, previous: _Previous | None) -> tuple[Table, list[Plan],
     if table.has_header:
         plans = table_to_plans(table)
         guessed = any(r in ("cavity", "color") for p in plans for r in p.guessed)
+        if guessed and not any({"color", "circuit"} & set(p.columns) for p in plans):
+            return table, [], ()  # a numbered list of texts, as in a table of contents
         return table, plans, ("column-guessed",) if guessed else ()
     if previous is not None and table.page - previous.page <= 1:
         joined = continue_table(table, previous.table, previous.plans)
@@ -113,6 +115,9 @@ def _plans(table: Table, previous: _Previous | None) -> tuple[Table, list[Plan],
     if len(table.bands) < FEWEST_ROWS:
         return table, [], ()
     plans = [p for p in table_to_plans(table) if "color" in p.columns or "circuit" in p.columns]
+    naming = name_table(table)
+    if (naming is None or naming.score < CERTAIN) and not all("color" in p.columns for p in plans):
+        return table, [], ()
     return table, plans, ("column-guessed",)
 
 
@@ -142,6 +147,8 @@ def _head(
         return naming.head, ("heading-uncertain",)
     if previous is not None and table.page - previous.page <= 1 and _same_columns(table, previous.table):
         return previous.head, ("heading-uncertain",)
+    if not any({"color", "circuit"} & set(plan.columns) for plan, _ in blocks):
+        return None, ()
     return Head(text="", connector=f"unnamed (page {table.page}, table {table.number})"), (
         "heading-uncertain",
     )

@@ -6,11 +6,9 @@ import re
 from dataclasses import dataclass, replace
 
 from xref.colors.recognise import color_likeness, split_cavity_color, split_combined
-from xref.rows.content import FOOTNOTE, clean_cavity, is_dash, is_unused
+from xref.rows.content import COLOR, FOOTNOTE, clean_cavity, is_dash, is_unused, size_and_color
 from xref.rows.row import Row
 
-#: A text that looks this much like a colour is one.
-COLOR = 0.6
 #: Two wires in one cell are joined by these.
 TWO_WIRES = re.compile(r"\s*(?:&|\bund\b|\band\b|\bet\b)\s*")
 
@@ -79,7 +77,10 @@ def _several(wire: Wire) -> list[Wire]:
 
 def _parted(wire: Wire) -> Wire:
     """Part combined cells: `0.5 BU/YE` in the colour's column, `1440A 0.5 BU/YE` in the circuit's."""
-    if wire.color and color_likeness(wire.color) < COLOR:
+    size, color = size_and_color(wire.color)
+    if size:
+        wire = replace(wire, color=color, size=wire.size or size)
+    elif wire.color and color_likeness(wire.color) < COLOR:
         found = split_combined(wire.color)
         if found and found.color:
             wire = replace(

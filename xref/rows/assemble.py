@@ -279,7 +279,7 @@ def _list_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
                 values=values,
                 box=draft.box,
                 row_no=n,
-                cavity=name if is_fuse else "",
+                cavity=name if is_fuse else values.get("cavity", ""),
                 connector=values.get("connector", "") if is_fuse else name,
                 unused=_says_unused({r: t for r, t in values.items() if r != plan.kind}),
                 doubts=tuple(dict.fromkeys(draft.doubts)),

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from xref.colors.recognise import color_likeness
+from xref.colors.recognise import color_likeness, split_combined
 from xref.data.words import fold, words_of
+from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
 CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[a-z]?|[A-Z]{1,2}|\d{1,2}[.-]\d{1,2}", re.IGNORECASE)
@@ -16,6 +17,8 @@ CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+-]{0,14}", re.IGNORECASE)
 SIZE = re.compile(
     r"(?:AWG\s*)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE
 )
+#: A text that looks this much like a colour is one.
+COLOR = 0.6
 #: Dashes that stand for "nothing".
 DASHES = re.compile(r"[-–—‐‑−_.·\s]+")
 #: Marks after a value that lead to a footnote.
@@ -40,7 +43,12 @@ def is_unused(text: str) -> bool:
         return False
     if folded in words_of("unused"):
         return True
-    return len(folded) > 3 and any(w in folded for w in words_of("unused") if len(w) >= 5 or " " in w)
+    return any(_holds(folded, w) for w in words_of("unused") if len(w) >= 5 or is_wide_script(w))
+
+
+def _holds(folded: str, word: str) -> bool:
+    """True when the word stands in the text by itself (Japanese: anywhere)."""
+    return word in folded if is_wide_script(word) else f" {word} " in f" {folded} "
 
 
 def is_dash(text: str) -> bool:
@@ -78,6 +86,30 @@ def color_share(texts: Sequence[str]) -> float:
     """Return how far a column looks like colour codes (0–1)."""
     filled = [t for t in texts if t and not is_dash(t) and not is_unused(t)]
     return sum(color_likeness(t) for t in filled) / len(filled) if filled else 0.0
+
+
+def combined_share(texts: Sequence[str]) -> float:
+    """Return how far a column looks like colours, alone or with a size (0–1); circuits do not count."""
+    filled = [t for t in texts if t and not is_dash(t) and not is_unused(t)]
+    like = 0.0
+    for text in filled:
+        size, _ = size_and_color(text)
+        like += 1.0 if size else color_likeness(text)
+    return like / len(filled) if filled else 0.0
+
+
+def size_and_color(text: str) -> tuple[str, str]:
+    """Split `0.5 BU/YE` or `2 WS` as a colour's column prints them; ("", text) for anything else.
+
+    A whole number of one or two digits before a colour is a size here: circuits have more digits.
+    """
+    found = split_combined(text) if " " in text or text[:1].isdigit() else None
+    if found and found.color and found.size and not found.circuit and not found.rest:
+        return found.size, found.color
+    match = re.fullmatch(r"(\d{1,2}(?:\s*mm²|\s*mm2)?)\s+(\S.*)", text.strip())
+    if match and color_likeness(match.group(2)) >= COLOR:
+        return match.group(1), match.group(2)
+    return "", text
 
 
 def size_share(texts: Sequence[str]) -> float:

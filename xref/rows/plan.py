@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
-from xref.rows.content import cavity_share, circuit_share, color_share, is_sequence, size_share
+from xref.rows.content import cavity_share, circuit_share, color_share, combined_share, is_sequence, size_share
 from xref.tables.table import Table
 from xref.tables.vocabulary import header_roles
 
@@ -77,6 +77,8 @@ def _role_of(table: Table, j: int) -> _Column:
     texts = _texts(table, j)
     weighed = {r: s * (0.6 + 0.4 * _fit(r, texts)) for r, s in roles.items()}
     role = max(weighed, key=lambda r: weighed[r])
+    if role in ("circuit", "function", "signal") and combined_share(texts) >= GUESS_COLOR:
+        role, roles = "color", {"color": roles[role]}  # "Wire" over `1.5 BK`: size and colour
     return _Column(j, role if roles[role] >= KNOWN else "", roles[role], text, group)
 
 
@@ -137,7 +139,8 @@ def _split_blocks(columns: Sequence[_Column]) -> list[list[_Column]]:
         (c.role for c in columns if c.role in ("cavity", "connector", "fuse", "splice", "ground")), ""
     )
     places = [c.index for c in columns if lead and c.role == lead]
-    if len(places) < 2:
+    roles = {c.role for c in columns}
+    if len(places) < 2 or {"goes_from", "goes_to"} <= roles:
         return [list(columns)]
     before = places[0]
     repeats = places[1] - places[0] > before  # else mirrored: signal, pin | pin, signal
@@ -218,7 +221,8 @@ def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
     if "goes_from" in best and "goes_to" in best and (wire or "function" in best):
         two = {"end": best["goes_to"], **{f"far_{c.role}": c for c in again if c.role == "cavity"}}
         return _plan("ends", best, two, first, last)
-    if "cavity" not in best:
+    listed = next((k for k in ("splice", "ground") if k in best and "connector" not in best), "")
+    if "cavity" not in best or (listed and best[listed].index < best["cavity"].index):
         for kind in ("splice", "ground", "fuse"):
             if kind in best and "circuit" in best:
                 return _plan(kind, best, {}, first, last)  # type: ignore[arg-type]

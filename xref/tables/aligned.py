@@ -61,16 +61,22 @@ def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
 
 
 def header_to_blocks(
-    lines: Sequence[Line], end: int, stop: int, segments: Sequence[Segment], page: PageContent
+    lines: Sequence[Line],
+    span: tuple[int, int],
+    stop: int,
+    segments: Sequence[Segment],
+    page: PageContent,
 ) -> list[Block]:
     """Read the lines under a header, up to line `stop`, into one block for each connector title in it."""
+    first, end = span
     body = _body(lines[end:stop], lines[end - 1])
     if not body:
         return []
     header_left = min(s.x0 for s in segments)
     header_right = max(s.x1 for s in segments)
-    rivers = lines_to_rivers(body)
-    edges = rivers_to_edges(rivers, body)
+    rows = [line for line in body if not _over_segments(line, segments)] or body
+    rivers = lines_to_rivers(rows)
+    edges = rivers_to_edges(rivers, rows)
     body, edges = _without_other_text(body, edges, header_left, header_right)
     if len(edges) < 3 or not body:
         return []
@@ -82,7 +88,8 @@ def header_to_blocks(
         bands = lines_to_bands(part, edges, page, _anchor(texts))
         if bands:
             used = (*part, *((title,) if title else ()))
-            box = box_of([w for line in part for w in line.words])
+            over = lines[first:end] if title is None else ()
+            box = box_of([w for line in (*over, *part) for w in line.words])
             blocks.append(
                 Block(
                     edges=tuple(edges),
@@ -169,6 +176,13 @@ def _merge_unnamed(
         out_edges.append(edges[j])
         texts.append(header[j])
     return [*out_edges, edges[-1]], texts
+
+
+def _over_segments(line: Line, segments: Sequence[Segment]) -> bool:
+    """True for running text: one chunk under two header segments or more, so no row of this table."""
+    if len(line_to_chunks(line)) > 1 or len(line.words) < 2:
+        return False
+    return sum(s.x1 > line.box.x0 and s.x0 < line.box.x1 - 2 for s in segments) >= 2
 
 
 def _crosses(line: Line, edges: Sequence[float]) -> bool:

@@ -139,9 +139,9 @@ def _score(header: Sequence[str]) -> float:
 def _lines_to_blocks(lines: Sequence[Line], page: PageContent) -> list[Block]:
     blocks: list[Block] = []
     headers = find_headers(lines)
-    for n, (_, end, segments) in enumerate(headers):
+    for n, (first, end, segments) in enumerate(headers):
         stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
-        blocks.extend(header_to_blocks(lines, end, stop, segments, page))
+        blocks.extend(header_to_blocks(lines, (first, end), stop, segments, page))
     used = {id(line) for block in blocks for line in block.used}
     used |= {id(line) for first, end, _ in headers for line in lines[first:end]}
     rest = [line for line in lines if id(line) not in used and not _marginal(line, page)]

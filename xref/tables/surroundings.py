@@ -82,6 +82,8 @@ def _part_over(line: Line, box: Box, boxes: Sequence[Box]) -> Line | None:
 def is_key(text: str) -> str:
     """Return the head role a key text stands for ("Housing colour" is housing), or ""."""
     folded = fold(text)
+    if re.search(r"[A-Za-z]\d|\d[A-Za-z]", text):
+        return ""  # a designator stands in it: a heading, not a key
     for role in HEAD_ROLES:
         if folded in words_of(role):
             return role

@@ -1,0 +1,56 @@
+"""Two connectors whose names differ by a half's mark and that mirror each other are one in-line."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+
+from xref.pins.build import Made
+
+#: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`.
+HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([ABMF])")
+#: Marks that belong together.
+PARTNERS = {"A": "B", "B": "A", "M": "F", "F": "M"}
+#: Two halves carry the same circuit in this share of the cavities both have, and in two at least.
+MIRRORED = 0.6
+FEWEST = 2
+
+
+def join_halves(made: Sequence[Made]) -> list[Made]:
+    """Name `X5-A` and `X5-B` connector X5, halves A and B, where their cavities carry the same circuits.
+
+    A mark alone proves nothing: a component may well have connectors called A and B.
+    """
+    contents: dict[str, dict[str, str]] = defaultdict(dict)
+    for m in made:
+        if not m.pin.half:
+            contents[m.pin.connector].setdefault(m.pin.cavity, m.pin.circuit)
+    split = {}
+    for name in contents:
+        match = HALF_MARK.fullmatch(name)
+        if not match:
+            continue
+        stem, mark = match.groups()
+        for other in contents:
+            partner = HALF_MARK.fullmatch(other)
+            if partner and partner.groups() == (stem, PARTNERS[mark]) and _mirrored(contents[name], contents[other]):
+                split[name] = (stem, mark)
+    if not split:
+        return list(made)
+    out = []
+    for m in made:
+        if m.pin.half or m.pin.connector not in split:
+            out.append(m)
+            continue
+        stem, mark = split[m.pin.connector]
+        pin = replace(m.pin, connector=stem, half=mark, role="inline")
+        out.append(replace(m, pin=pin, role_why="two halves with one designator carry the same circuits"))
+    return out
+
+
+def _mirrored(a: dict[str, str], b: dict[str, str]) -> bool:
+    shared = [c for c in a if c in b and a[c] and b[c]]
+    same = sum(a[c] == b[c] for c in shared)
+    return same >= FEWEST and same >= MIRRORED * len(shared)
