@@ -103,7 +103,8 @@ def mast_sheet() -> ModuleSheet:
         machine="Forklift", connector="M12 X1", role="component", component="Mast controller",
         connector_name="Mast controller, main plug", color="grey",
 
-        location="Left mast foot, behind the cover", gender="female", cavities_stated=40, cavities_read=39, document=MAST, pages=(12, 13),
+        location="Left mast foot, behind the cover", gender="female", cavities_stated=40,
+        cavities_read=39, document=MAST, pages=(12, 13),
     )  # fmt: skip
     view = ConnectorView(
         connector=head,
