@@ -14,22 +14,26 @@ mkdir -p "$out"
 # Exit code 1 means "nothing found", which is no reason to stop a demonstration
 xref() {
     say ""
-    say "\$ xref $*"
+    printf '$ xref' >&2
+    for word in "$@"; do
+        case $word in *" "*) printf ' "%s"' "$word" ;; *) printf ' %s' "$word" ;; esac >&2
+    done
+    say ""
     "$venv_python" -m xref --workspace "$out" "$@" || [ $? -eq 1 ]
 }
 
 xref index examples/manuals --machine forklift
-xref circuit @CIRCUIT1@ --picture "$out/page.png"
-xref circuit @CIRCUIT2@
-xref connector @CONNECTOR@
-xref find @TEXT@
+xref circuit 2316 --picture "$out/page.png"
+xref circuit 1062
+xref connector "A30 X2"
+xref find side-shift valve
 for kind in pdf xlsx html; do
-    xref sheet "@MODULE@" --output "$out/sheet.$kind"
+    xref sheet "Mast controller" --output "$out/sheet.$kind"
 done
 xref export "$out/pins.csv"
 
 say ""
 say "Written to $(pwd)/$out:"
-say "  sheet.pdf, sheet.xlsx, sheet.html  the cross-reference sheet of the @MODULE@"
-say "  page.png                           a manual's page with the rows of circuit @CIRCUIT1@ marked"
+say "  sheet.pdf, sheet.xlsx, sheet.html  the cross-reference sheet of the Mast controller"
+say "  page.png, page-2.png ...           the manuals' pages with the rows of circuit 2316 marked"
 say "  pins.csv                           every row that was read"

@@ -34,12 +34,16 @@ def page_of(pin: Pin) -> str:
     return f"{pin.document} p. {pin.page}{printed}"
 
 
-def appearance(pin: Pin, first: str | None = None) -> Row:
-    """Return one appearance: place, code, colour in words, function; below it page and doubts."""
+def appearance(pin: Pin, with_circuit: bool = False) -> Row:
+    """Return one appearance: place, code, colour in words, function; below it page and doubts.
+
+    `with_circuit` adds the circuit behind the place, for groups in which it is not the same everywhere.
+    """
     code = pin.color_code or ("–" if pin.status != "unused" else "")
     said = pin.function if pin.status == "used" else f"{pin.function} ({pin.status})".strip()
+    circuit = (f"circuit {pin.circuit}" if pin.circuit else "no circuit",) if with_circuit else ()
     return Row(
-        cells=(where(pin) if first is None else first, code, color_words(pin), said),
+        cells=(where(pin), *circuit, code, color_words(pin), said),
         notes=[(_details(pin), ""), *remarks(pin)],
     )
 

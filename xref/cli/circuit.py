@@ -105,7 +105,7 @@ def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Seq
         )
     left = list(beyond)
     for through in throughs:
-        screen.rows([blocks.appearance(pin) for pin in through.halves])
+        screen.rows([blocks.appearance(pin, with_circuit=True) for pin in through.halves])
         if through.missing_half:
             screen.line(f"The other half of {through.connector} is not in the documents.", "doubt", 6)
         for item in [item for item in left if item.at in through.halves]:

@@ -19,10 +19,9 @@ from xref.cli.options import (
     session_of,
 )
 from xref.cli.pictures import save_pictures
-from xref.cli.terminal import Row, Screen, results, talk, write_json
+from xref.cli.terminal import Screen, results, talk, write_json
 from xref.cli.text import counted
 from xref.harness.answers import FindAnswer
-from xref.records import Pin
 
 
 def run(
@@ -69,14 +68,6 @@ def print_found(screen: Screen, answer: FindAnswer) -> None:
         screen.line(f"Nothing that was read holds “{answer.text}”.", "bold")
     for machine, pins in blocks.by_machine(hit.pin for hit in answer.hits):
         title = f"{counted(len(pins), 'row')} for “{answer.text}”{blocks.machine_words(machine)}"
-        blocks.block(screen, title, [_found_row(pin) for pin in pins])
+        blocks.block(screen, title, [blocks.appearance(pin, with_circuit=True) for pin in pins])
     blocks.near_names(screen, "Did you mean:", answer.near)
     blocks.unread_pages(screen, answer.unread_pages)
-
-
-def _found_row(pin: Pin) -> Row:
-    row = blocks.appearance(pin)
-    place, *rest = row.cells
-    return Row(
-        cells=(place, f"circuit {pin.circuit}" if pin.circuit else "no circuit", *rest), notes=row.notes
-    )

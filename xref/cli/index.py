@@ -98,7 +98,10 @@ class _Reporter:
             self._screen.line(f"{now.document_no}/{now.documents} {now.document}: {pages}")
 
     def message(self, text: str) -> None:
-        self._screen.line(text)
+        if self._bar:
+            self._bar.say(text)
+        else:
+            self._screen.line(text)
 
 
 def progress_words(now: Progress) -> str:

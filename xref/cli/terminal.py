@@ -29,7 +29,7 @@ _SGR: dict[str, str] = {"bold": "1", "doubt": "1;33", "error": "1;31"}
 _PIPE_COLUMNS = 120
 
 #: No column but the last grows beyond this, so that one odd name does not push the rest off the screen.
-_WIDEST_CELL = 28
+_WIDEST_CELL = 34
 
 #: The last column gets at least this much room, else the cells of a row go below one another.
 _NARROWEST_LAST = 18
@@ -170,6 +170,9 @@ class Bar(Protocol):
     def move(self, done: int, total: int, text: str) -> None:
         """Show that `done` of `total` is reached."""
 
+    def say(self, text: str) -> None:
+        """Write a line above the bar."""
+
 
 @dataclass(slots=True)
 class _RichBar:
@@ -178,6 +181,9 @@ class _RichBar:
 
     def move(self, done: int, total: int, text: str) -> None:
         self.progress.update(self.task, completed=done, total=total, text=harmless(text))
+
+    def say(self, text: str) -> None:
+        self.progress.console.print(harmless(text))
 
 
 @contextmanager

@@ -1,0 +1,170 @@
+"""`xref index` as a process, and what it says."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from reportlab.lib import pagesizes
+from reportlab.pdfgen.canvas import Canvas
+
+from tests.conftest import ROOT, RunXref
+from xref.cli.index import print_summary, progress_words
+from xref.cli.terminal import Screen
+from xref.pipeline import Problem, Progress, Summary
+from xref.records import PageNote
+
+ROWS = (("1", "BU/YE", "1440", "Lift valve"), ("2", "BK", "3001", "Ground"), ("3", "RD", "1001", "Supply"))
+
+
+def _manual(path: Path, pages: int = 1) -> Path:
+    canvas = Canvas(str(path), pagesize=pagesizes.A4)
+    for page in range(pages):
+        canvas.drawString(60, 760, f"Connector C{page + 1} - Pump controller")
+        top = 740
+        for row in (("Cavity", "Color", "Circuit", "Function"), *ROWS):
+            for column, text in enumerate(row):
+                x = 60 + 110 * column
+                canvas.rect(x, top - 18, 110, 18)
+                canvas.drawString(x + 4, top - 13, text)
+            top -= 18
+        canvas.showPage()
+    canvas.save()
+    return path
+
+
+def test_a_manual_is_read_once_and_answers(xref: RunXref, tmp_path: Path) -> None:
+    """Index, look up, index again: rows are found, and an unchanged document is not read twice."""
+    folder = tmp_path / "my manuals"
+    folder.mkdir()
+    _manual(folder / "pump.pdf")
+    first = json.loads(xref("index", folder, "--machine", "forklift", "--json").stdout)
+    assert (first["documents_read"], first["pins"], first["problems"]) == (1, 3, [])
+    answer = json.loads(xref("circuit", "1440", "--json").stdout)
+    assert [(a["connector"], a["cavity"], a["base_color"]) for a in answer["appearances"]] == [
+        ("C1", "1", "blue")
+    ]
+    again = json.loads(xref("index", folder, "--machine", "forklift", "--json").stdout)
+    assert (again["documents_read"], again["documents_unchanged"]) == (0, 1)
+
+
+def test_a_bad_file_does_not_stop_the_others(xref: RunXref, tmp_path: Path) -> None:
+    """One sentence names the bad file; the exit code is 2 only if nothing could be read."""
+    (tmp_path / "bad.pdf").write_bytes(b"this is no PDF\x1b[31m")
+    alone = xref("index", "bad.pdf")
+    assert alone.returncode == 2
+    assert "bad.pdf" in alone.stdout and "Traceback" not in alone.stderr
+    _manual(tmp_path / "good.pdf")
+    both = xref("index", ".")
+    assert both.returncode == 0
+    assert "bad.pdf" in both.stdout
+    assert json.loads(xref("doctor", "--json").stdout)["counts"]["documents"] == 1
+
+
+def test_a_path_that_is_not_there_is_wrong_use(xref: RunXref) -> None:
+    """A misspelt folder is said before anything is read."""
+    done = xref("index", "nowhere")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "nowhere" in done.stderr
+
+
+def test_progress_goes_to_stderr_and_quiet_silences_it(xref: RunXref, tmp_path: Path) -> None:
+    """In a pipe each document gets one line, without a bar; with --quiet there is none."""
+    _manual(tmp_path / "a.pdf", pages=2)
+    _manual(tmp_path / "b.pdf")
+    done = xref("index", "a.pdf", "b.pdf")
+    assert done.stderr.splitlines() == ["1/2 a.pdf: 2 pages", "2/2 b.pdf: 1 page"]
+    assert "\x1b" not in done.stderr and "\r" not in done.stderr
+    _manual(tmp_path / "c.pdf", pages=3)
+    assert xref("index", "c.pdf", "--quiet").stderr == ""
+
+
+def test_wildcards_the_shell_left_alone_are_expanded(xref: RunXref, tmp_path: Path) -> None:
+    """The shell of Windows hands `*.pdf` over as it stands."""
+    _manual(tmp_path / "a.pdf")
+    assert json.loads(xref("index", "*.pdf", "--json").stdout)["documents_read"] == 1
+
+
+@pytest.mark.long
+@pytest.mark.skipif(os.name == "nt", reason="Windows sends Ctrl-C to a whole console, not to one process")
+def test_ctrl_c_keeps_what_is_done_and_the_next_run_goes_on(xref: RunXref, tmp_path: Path) -> None:
+    """Stopped in the second document: exit code 130, the first is kept, the rest is read later."""
+    _manual(tmp_path / "a.pdf")
+    _manual(tmp_path / "b.pdf", pages=400)
+    process = subprocess.Popen(
+        [sys.executable, "-m", "xref", "index", "a.pdf", "b.pdf"],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        encoding="utf-8",
+    )
+    assert process.stderr is not None
+    while not process.stderr.readline().startswith("2/2 b.pdf"):
+        assert process.poll() is None
+    time.sleep(0.2)
+    process.send_signal(signal.SIGINT)
+    _, talk = process.communicate(timeout=60)
+    assert process.returncode == 130
+    assert "kept" in talk and "Traceback" not in talk
+    documents = json.loads(xref("doctor", "--json").stdout)["documents"]
+    assert [document["document"] for document in documents] == ["a.pdf"]
+    rest = json.loads(xref("index", "a.pdf", "b.pdf", "--json").stdout)
+    assert (rest["documents_read"], rest["documents_unchanged"]) == (1, 1)
+
+
+def test_progress_says_pages_per_second_and_time_left() -> None:
+    """10 of 40 pages in 5 s are 2 pages a second, and 15 s are left."""
+    now = Progress(
+        document="loom.pdf",
+        document_no=1,
+        documents=2,
+        page=10,
+        pages=20,
+        pages_done=10,
+        pages_total=40,
+        seconds=5.0,
+    )
+    assert progress_words(now) == "1/2 loom.pdf p. 10 · 2 pages/s · 15 s left"
+
+
+def test_the_summary_names_what_was_not_read() -> None:
+    """Pages of pictures and bad files are named, doubts are counted by kind and said in words."""
+    stream = io.StringIO()
+    note = PageNote(document="scan.pdf", page=3, page_label="", outcome="unread", why="picture only")
+    summary = Summary(
+        documents_read=2,
+        documents_unchanged=1,
+        documents_forgotten=("old.pdf",),
+        problems=(Problem(path="x.pdf", message="x.pdf is not a PDF."),),
+        pages_read=10,
+        pages_skipped={"no sign of a pinout": 7},
+        unread=(note,),
+        connectors=4,
+        pins=1234,
+        unused=5,
+        doubts={"cavity-gap": 2},
+        notices={},
+        schemes={"loom.pdf": ""},
+        seconds=3.0,
+    )
+    print_summary(Screen(stream=stream, width=100), summary)
+    text = stream.getvalue()
+    for part in (
+        "Done in 3.0 s.",
+        "1,234",
+        "7  no sign of a pinout",
+        "2  cavity-gap  the cavity before this one is missing in the sequence",
+        "scan.pdf p. 3: picture only",
+        "x.pdf is not a PDF.",
+        "old.pdf",
+        "undecided",
+    ):
+        assert part in text
