@@ -39,6 +39,9 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
     """Decide about one page of an open document."""
     survey = document.survey(number, much_text=MUCH_TEXT)
     text = survey.text
+    if len(text) > settings.most_characters:
+        # The full reading refuses the page with a sentence; looking for signs would only take long.
+        return Triage(page=number, label=document.label(number), candidate=True, why="overfull page")
     inked = sum(not c.isspace() for c in text)
     label = document.label(number)
     if inked < LITTLE_TEXT:

@@ -110,7 +110,8 @@ def _line_words(glyphs: list[Glyph], bold: frozenset[int]) -> list[tuple[float, 
     placed: list[tuple[float, Word]] = []
     for line in _baseline_lines(glyphs):
         chunks = _merged_chunks(_drawn_chunks(line.glyphs, gap), line.glyphs, gap)
-        words = join_letter_spaced([_word(chunk, spaced, bold) for chunk, spaced in chunks])
+        drawn = (_word(chunk, spaced, bold) for chunk, spaced in chunks)
+        words = join_letter_spaced([word for word in drawn if word.text])
         placed.extend((line.base, word) for word in words)
     return [(base, split_superscripts(word)) for base, word in attach_raised_words(placed)]
 

@@ -1,0 +1,70 @@
+"""Which texts are worth reading in full."""
+
+from __future__ import annotations
+
+import pytest
+
+from xref.pages.evidence import pinout_evidence
+
+PINOUTS = {
+    "english header": "Connector X3\nPin Wire Color Circuit Function\n1 BK 1440 Ground",
+    "german header": "Kammer Leitungsfarbe Querschnitt Belegung\n1 sw 0,5 Masse",
+    "french header": "N° voie Couleur Section Affectation\n1 NO 0,5 Masse",
+    "spanish header": "Vía Color del cable Sección Función\n1 NE 0,5 Masa",
+    "italian header": "Piedino Colore Sezione Funzione\n1 N 0,5 Massa",
+    "japanese header": "端子番号線色回路番号機能\n1 B 12 アース",
+    "japanese header with blanks": "端子番号 線色 信号名\n1 B アース",
+    "header as lines of their own": "Pin\nColour\nCircuit\nFunction\n1\nBK\n1440\nGround",
+    "two-line header": "Terminal Wire\nNo. colour\n1 BK\n2 BU",
+    "headerless continuation": "12 BK 1440 Lamp\n13 BU 1441 Horn\n14 RD 1442 Pump\n15 GN 1443 Fan",
+    "odd cavities": "1 BK 1440\n3 BU 1441\n5 RD 1442\n7 GN 1443",
+    "counting down": "8 BK 1440\n7 BU 1441\n6 RD 1442\n5 GN 1443",
+    "wrapped functions": "\n".join(
+        f"{n} BK 14{n:02} Lamp supply\nof the left side\nand the right" for n in range(1, 6)
+    ),
+    "lettered cavities": "A BK 1440\nB BU 1441\nC RD 1442\nD GN 1443",
+    "named cavities": "A1 BK 1440\nA2 BU 1441\nA3 RD 1442\nA4 GN 1443",
+    "mirrored": "GND 1 2 VCC\nCAN_H 3 4 CAN_L\nRX 5 6 TX\nRTS 7 8 CTS",
+    "colour glued to the cavity": "6(black) IO_CH5\n7(black) IO_CH6\n8(black) IO_CH7\n9(black) IO_CH8",
+    "only words": "\n".join(f"{n} Lamp supply left" for n in range(7, 14)),
+    "list of pins": "Pin 7 – ignition feed\nPin 9 – lamp\nPin 12 – earth",
+    "list in German": "Kammer 7: Zündung\nKammer 9: Lampe\nKammer 12: Masse",
+    "lying table": "Pin 1 2 3 4 5 6\nColour BK BU RD GN YE WH",
+    "inverse list": "GND: H1-29, H1-30, H1-31\nVCC: H2-1, H2-2, H2-3",
+    "from-to list": "X1:4 X7:12\nX1:5 X7:13\nX2:1 S3:1",
+    "colour pairs": "left lamp BK/WH\nright lamp BU/YE\nhorn RD/GN\nfan GN/BK",
+    "spelled colours": "left lamp red\nright lamp blue\nhorn green\nfan yellow",
+}
+
+KEYS = {
+    "english key": "BK black\nBU blue\nRD red\nGN green\nYE yellow",
+    "german key": "sw schwarz\nbl blau\nrt rot\ngn grün\nge gelb",
+    "key with signs": "B = Black\nL = Blue\nR = Red\nG = Green",
+}
+
+PROSE = {
+    "steps": "Remove the cover from the pump.\nLoosen the four bolts and lift the motor out.\n"
+    "Check the oil level before the engine starts.\nTighten the bolts crosswise.",
+    "warranty": "The maker grants a warranty of twelve months from the day of delivery.\n"
+    "It does not extend to parts that wear in normal use.",
+    "torque": "Bolt Torque\nM6 10 Nm\nM8 25 Nm\nM12 80 Nm",
+    "empty": "",
+}
+
+
+@pytest.mark.parametrize("name", PINOUTS)
+def test_every_kind_of_pinout_passes(name: str) -> None:
+    """A page that may hold a pinout is read in full, in six languages, with or without a header."""
+    assert pinout_evidence(PINOUTS[name])
+
+
+@pytest.mark.parametrize("name", KEYS)
+def test_colour_keys_pass(name: str) -> None:
+    """A page with the key to the colour codes is read in full, and the reason says so."""
+    assert pinout_evidence(KEYS[name]) == "colour key"
+
+
+@pytest.mark.parametrize("name", PROSE)
+def test_prose_does_not_pass(name: str) -> None:
+    """Pages without any sign of a pinout are skipped."""
+    assert pinout_evidence(PROSE[name]) == ""
