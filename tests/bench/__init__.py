@@ -1,0 +1,1 @@
+"""Measurements, apart from pass or fail."""
