@@ -47,5 +47,6 @@ def stem_key(text: str) -> str:
 
 
 def _tidy(text: str) -> str:
-    folded = unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", text).casefold())
-    return _BLANKS.sub("", folded)
+    """Fold width, case and blanks; again where taking a blank out lets a mark join the letter before it."""
+    folded = _BLANKS.sub("", unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", text).casefold()))
+    return folded if folded == text else _tidy(folded)

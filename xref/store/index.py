@@ -57,11 +57,15 @@ class Index(Lookups):
             self._delete(document.name, document.machine)
             writing.insert_document(self._connection, document, connectors, pins, pages)
 
-    def rename(self, sha256: str, machine: str, *, name: str, path: str) -> bool:
+    def rename(self, sha256: str, machine: str, name: str, path: str) -> bool:
         """Give a document whose content now lies elsewhere its new name; False if its content is not here.
 
-        Another document under that name is taken out: its file is now this one.
+        Another document under that name is taken out: its file is now this one. Where nothing changes,
+        nothing is written.
         """
+        same = "SELECT 1 FROM documents WHERE sha256 = ? AND machine = ? AND name = ? AND path = ?"
+        if any(self._rows(same, (sha256, machine, name, path))):
+            return True
         with self._transaction():
             row = self._connection.execute(
                 "SELECT id, name FROM documents WHERE sha256 = ? AND machine = ? ORDER BY name <> ?",

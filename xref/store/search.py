@@ -62,7 +62,8 @@ def rebuild_search(index: Index, workspace: Workspace) -> None:
     """Bring the free-text index up to the state of the index: only new and gone texts are touched."""
     searched = _opened(workspace) or _created(workspace)
     try:
-        _update(index, searched)
+        if _stamp_of(searched) != index.stamp():
+            _update(index, searched)
     except _lock_error():
         raise XrefError(
             f"Another run is writing to {workspace.search}.", hint="Wait until it has ended and try again."
