@@ -56,7 +56,7 @@ def test_a_circuit_is_shown_in_groups_with_pages_and_doubts_in_words() -> None:
     """Each appearance shows place, code, words, page; each doubt is said in words; groups have titles."""
     text = _printed(_answer())
     for part in (
-        "Circuit 1440 – 3 appearances, 1 DOUBTFUL",
+        "Circuit 1440 – 3 rows found, 1 DOUBTFUL",
         "ENDS (1)",
         "M12 X1:7",
         "BU/YE",
@@ -73,6 +73,34 @@ def test_a_circuit_is_shown_in_groups_with_pages_and_doubts_in_words() -> None:
         assert part in text
     assert text.index("SPLICES") < text.index("1440A") < text.index("p. 2–4")
     assert "GROUNDS" not in text and "FUSES" not in text
+
+
+def test_one_pin_printed_by_two_documents_is_one_end_with_two_pages() -> None:
+    """The same pin from two tables counts once; each page, its own code and its own doubt stand below it."""
+    german = replace(
+        END, document="nachtrag.pdf", page=4, color_code="bl/ge", function="Ventil", flags=("cavity-gap",)
+    )
+    text = _printed(_answer(ends=(END, german)))
+    assert "ENDS (1)" in text
+    assert "bl/ge · Ventil · Mast controller · nachtrag.pdf p. 4" in text
+    assert DOUBTS["cavity-gap"] in text
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        replace(END, row_no=9),  # the same table: a second wire in this cavity
+        replace(END, document="b.pdf", stripe_color="red"),
+        replace(END, document="b.pdf", circuit="1441"),
+        replace(END, document="b.pdf", option="with side-shift"),
+        replace(END, document="b.pdf", half="B"),
+        replace(END, document="b.pdf", status="unused"),
+        replace(END, document="b.pdf", base_color="", stripe_color=""),
+    ],
+)
+def test_rows_that_differ_are_never_shown_as_one(other: Pin) -> None:
+    """Another colour, circuit, option, half or status, or a second row of one table, is another end."""
+    assert "ENDS (2)" in _printed(_answer(ends=(END, other)))
 
 
 def test_a_half_that_is_not_in_the_documents_is_said() -> None:

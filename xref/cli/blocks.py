@@ -34,18 +34,63 @@ def page_of(pin: Pin) -> str:
     return f"{pin.document} p. {pin.page}{printed}"
 
 
-def appearance(pin: Pin, with_circuit: bool = False) -> Row:
-    """Return one appearance: place, code, colour in words, function; below it page and doubts.
+def same_pins(pins: Iterable[Pin]) -> list[list[Pin]]:
+    """Group rows that several tables print of one pin, in order of appearance.
+
+    Rows that differ in place, circuit, colours, option or status stay apart, and so do two rows of one
+    table: they are two wires in one cavity.
+    """
+    groups: dict[tuple[str, ...], list[list[Pin]]] = defaultdict(list)
+    order: list[list[Pin]] = []
+    for pin in pins:
+        kin = groups[_same_key(pin)]
+        for group in kin:
+            if all(_table(pin) != _table(other) for other in group):
+                group.append(pin)
+                break
+        else:
+            kin.append([pin])
+            order.append(kin[-1])
+    return order
+
+
+def _same_key(pin: Pin) -> tuple[str, ...]:
+    colors = (pin.base_color, pin.stripe_color, pin.ring_color)
+    meaning = colors if pin.base_color else (pin.color_code,)
+    return (pin.machine, pin.connector, pin.half, pin.cavity, pin.circuit, pin.option, pin.status, *meaning)
+
+
+def _table(pin: Pin) -> tuple[str, int, int]:
+    return (pin.document, pin.page, pin.table_no)
+
+
+def appearances(pins: Iterable[Pin], with_circuit: bool = False) -> list[Row]:
+    """Return one row per pin: place, code, colour in words, function; below it every page that prints it.
 
     `with_circuit` adds the circuit behind the place, for groups in which it is not the same everywhere.
     """
+    return [_appearance(group, with_circuit) for group in same_pins(pins)]
+
+
+def _appearance(group: Sequence[Pin], with_circuit: bool) -> Row:
+    pin = group[0]
     code = pin.color_code or ("–" if pin.status != "unused" else "")
-    said = pin.function if pin.status == "used" else f"{pin.function} ({pin.status})".strip()
+    function = function_of(group)
+    said = function if pin.status == "used" else f"{function} ({pin.status})".strip()
     circuit = (f"circuit {pin.circuit}" if pin.circuit else "no circuit",) if with_circuit else ()
-    return Row(
-        cells=(where(pin), *circuit, code, color_words(pin), said),
-        notes=[(_details(pin), ""), *remarks(pin)],
-    )
+    notes: list[tuple[str, Style]] = []
+    for row in group:
+        own = (
+            row.color_code if row.color_code not in ("", pin.color_code) else "",
+            row.function if row.function not in ("", function) else "",
+        )
+        notes += [(" · ".join([*(text for text in own if text), _details(row)]), ""), *remarks(row)]
+    return Row(cells=(where(pin), *circuit, code, color_words(pin), said), notes=notes)
+
+
+def function_of(group: Sequence[Pin]) -> str:
+    """Return the first function that is printed for a pin."""
+    return next((pin.function for pin in group if pin.function), "")
 
 
 def _details(pin: Pin) -> str:
@@ -59,7 +104,7 @@ def _details(pin: Pin) -> str:
         f"harness {pin.harness}" if pin.harness else "",
         page_of(pin),
     )
-    return " · ".join(part for part in parts if part)
+    return " · ".join(dict.fromkeys(part for part in parts if part))
 
 
 def remarks(pin: Pin) -> list[tuple[str, Style]]:

@@ -82,11 +82,11 @@ def print_circuit(screen: Screen, answer: CircuitAnswer) -> None:
 
 def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Sequence[Pin]) -> None:
     doubtful = sum(bool(pin.flags) for pin in pins)
-    head = f"Circuit {answer.circuit}{blocks.machine_words(machine)} – {counted(len(pins), 'appearance')}"
+    head = f"Circuit {answer.circuit}{blocks.machine_words(machine)} – {counted(len(pins), 'row')} found"
     screen.line(head + (f", {doubtful} DOUBTFUL" if doubtful else ""), "bold")
 
     def here(group: Sequence[Pin]) -> list[Row]:
-        return [blocks.appearance(pin) for pin in group if pin.machine == machine]
+        return blocks.appearances(pin for pin in group if pin.machine == machine)
 
     ends = here(answer.ends)
     blocks.block(screen, f"ENDS ({len(ends)})", ends)
@@ -105,7 +105,7 @@ def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Seq
         )
     left = list(beyond)
     for through in throughs:
-        screen.rows([blocks.appearance(pin, with_circuit=True) for pin in through.halves])
+        screen.rows(blocks.appearances(through.halves, with_circuit=True))
         if through.missing_half:
             screen.line(f"The other half of {through.connector} is not in the documents.", "doubt", 6)
         for item in [item for item in left if item.at in through.halves]:

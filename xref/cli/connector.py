@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 import typer
@@ -100,7 +101,7 @@ def _print_head(screen: Screen, view: ConnectorView) -> None:
         ("gender", head.gender),
         ("harness", head.harness),
         ("view", head.view or "not stated (which side the numbers are seen from: look at the housing)"),
-        ("pages", f"{head.document} p. {page_ranges(head.pages)}" if head.pages else head.document),
+        ("pages", _pages(view)),
         ("cavities", _count_words(view)),
     )
     screen.rows([Row(cells=(label, text)) for label, text in facts if text])
@@ -135,7 +136,7 @@ def _print_pins(screen: Screen, view: ConnectorView) -> None:
         screen.line("No cavity of it was read.", "doubt", 2)
         return
     screen.line()
-    screen.rows([_pin_row(pin, _marks(view, pin.cavity)) for pin in view.pins])
+    screen.rows([_pin_row(group, _marks(view, group[0].cavity)) for group in blocks.same_pins(view.pins)])
     if view.same_color or view.reversed_color:
         screen.line()
     for group in view.same_color:
@@ -150,23 +151,35 @@ def _marks(view: ConnectorView, cavity: str) -> str:
     return ("=" if same else "") + ("~" if reversed_ else "")
 
 
-def _pin_row(pin: Pin, marks: str) -> Row:
+def _pin_row(group: Sequence[Pin], marks: str) -> Row:
+    pin = group[0]
+    # several documents print a cavity: their doubts are all said, each once
+    notes = list(dict.fromkeys(remark for row in group for remark in blocks.remarks(row)))
     if pin.status == "unused":
-        return Row(cells=(pin.cavity, "", "", "", "not used", pin.function), notes=blocks.remarks(pin))
-    details = (
-        f"size {pin.size}" if pin.size else "",
+        return Row(cells=(pin.cavity, "", "", "", "not used", pin.function), notes=notes)
+    codes = dict.fromkeys(row.color_code for row in group if row.color_code)
+    said = (
+        "" if pin.status == "used" else "(not stated)",
+        blocks.function_of(group),
+        *(f"size {row.size}" for row in group if row.size),
         f"only {pin.option}" if pin.option else "",
-        f"goes to {pin.goes_to}" if pin.goes_to else "",
+        *(f"goes to {row.goes_to}" for row in group if row.goes_to),
     )
-    said = [pin.function, *details] if pin.status == "used" else ["(not stated)", pin.function, *details]
-    return Row(
-        cells=(
-            pin.cavity,
-            marks,
-            pin.circuit or "–",
-            pin.color_code or "–",
-            blocks.color_words(pin),
-            " · ".join(text for text in said if text),
-        ),
-        notes=blocks.remarks(pin),
+    cells = (
+        pin.cavity,
+        marks,
+        pin.circuit or "–",
+        ", ".join(codes) or "–",
+        blocks.color_words(pin),
+        " · ".join(dict.fromkeys(text for text in said if text)),
+    )
+    return Row(cells=cells, notes=notes)
+
+
+def _pages(view: ConnectorView) -> str:
+    pages: dict[str, set[int]] = {view.connector.document: set(view.connector.pages)}
+    for pin in view.pins:
+        pages.setdefault(pin.document, set()).add(pin.page)
+    return "; ".join(
+        f"{name} p. {page_ranges(numbers)}".removesuffix(" p. ") for name, numbers in pages.items()
     )

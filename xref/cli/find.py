@@ -68,6 +68,6 @@ def print_found(screen: Screen, answer: FindAnswer) -> None:
         screen.line(f"Nothing that was read holds “{answer.text}”.", "bold")
     for machine, pins in blocks.by_machine(hit.pin for hit in answer.hits):
         title = f"{counted(len(pins), 'row')} for “{answer.text}”{blocks.machine_words(machine)}"
-        blocks.block(screen, title, [blocks.appearance(pin, with_circuit=True) for pin in pins])
+        blocks.block(screen, title, blocks.appearances(pins, with_circuit=True))
     blocks.near_names(screen, "Did you mean:", answer.near)
     blocks.unread_pages(screen, answer.unread_pages)
