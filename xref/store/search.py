@@ -60,16 +60,13 @@ class SearchResult:
 
 def rebuild_search(index: Index, workspace: Workspace) -> None:
     """Bring the free-text index up to the state of the index: only new and gone texts are touched."""
-    searched = _opened(workspace) or _created(workspace)
     try:
-        if _stamp_of(searched) != index.stamp():
-            _update(index, searched)
+        with _searcher(index, workspace):
+            pass
     except _lock_error():
         raise XrefError(
             f"Another run is writing to {workspace.search}.", hint="Wait until it has ended and try again."
         ) from None
-    finally:
-        searched.close()
 
 
 def search(text: str, limit: int, *, index: Index, workspace: Workspace) -> SearchResult:
@@ -77,26 +74,34 @@ def search(text: str, limit: int, *, index: Index, workspace: Workspace) -> Sear
     words = list(dict.fromkeys(_WORD.findall(_folded(text))))[:_MOST_WORDS]
     if not words:
         return SearchResult(hits=())
-    searched = _current(index, workspace)
     try:
-        with searched.searcher() as searcher:
-            hits = next((hits for query in _queries(words) if (hits := _hits(searcher, query, limit))), [])
-            return SearchResult(hits=tuple(hits), did_you_mean=_did_you_mean(searcher, words))
-    finally:
-        searched.close()
-
-
-def _current(index: Index, workspace: Workspace) -> Any:
-    searched = _opened(workspace)
-    if searched is not None and _stamp_of(searched) == index.stamp():
-        return searched
-    if searched is None:
-        searched = _created(workspace)
-    try:
-        _update(index, searched)
+        opened = _searcher(index, workspace)
     except _lock_error():
-        pass  # a run is bringing it up to date just now: the last whole state answers
-    return searched.refresh()
+        # A run is bringing it up to date just now: the last whole state answers.
+        _, opened = _created_or_opened(workspace)
+    with opened as searcher:
+        hits = next((hits for query in _queries(words) if (hits := _hits(searcher, query, limit))), [])
+        return SearchResult(hits=tuple(hits), did_you_mean=_did_you_mean(searcher, words))
+
+
+def _searcher(index: Index, workspace: Workspace) -> Any:
+    """Open the free-text index in the state of the index; raise Whoosh's LockError if another updates it."""
+    searched, searcher = _created_or_opened(workspace)
+    stamp = searcher.document(key=_STAMP)
+    if stamp and stamp["field"] == index.stamp():
+        return searcher
+    with searcher:
+        _update(index, searched, searcher)
+    return searched.refresh().searcher()
+
+
+def _created_or_opened(workspace: Workspace) -> tuple[Any, Any]:
+    """Return Whoosh's index and a searcher of its present state; opening costs, so it is done once."""
+    opened = _opened(workspace)
+    if opened is None:
+        created = _created(workspace)
+        opened = created, created.searcher()
+    return opened
 
 
 def _queries(words: list[str]) -> Iterator[Any]:
@@ -143,10 +148,9 @@ def _did_you_mean(searcher: Any, words: list[str]) -> tuple[str, ...]:
     return (" ".join(replaced),) if replaced != words else ()
 
 
-def _update(index: Index, searched: Any) -> None:
+def _update(index: Index, searched: Any, searcher: Any) -> None:
     wanted = {_key(field, text): (field, text) for field in FIELDS for text in index.distinct_texts(field)}
-    with searched.searcher() as searcher:
-        there = {key.decode("utf-8") for key in searcher.reader().lexicon("key")} - {_STAMP}
+    there = {key.decode("utf-8") for key in searcher.reader().lexicon("key")} - {_STAMP}
     writer = searched.writer(limitmb=64)
     try:
         for key in there - wanted.keys():
@@ -160,12 +164,6 @@ def _update(index: Index, searched: Any) -> None:
         writer.cancel()
         raise
     writer.commit()  # one renamed file makes the new state the current one
-
-
-def _stamp_of(searched: Any) -> str:
-    with searched.searcher() as searcher:
-        found = searcher.document(key=_STAMP)
-        return str(found["field"]) if found else ""
 
 
 def _key(field: str, text: str) -> str:
@@ -182,7 +180,7 @@ def _is_accent(letter: str) -> bool:
     return "\u0300" <= letter <= "\u036f"
 
 
-def _opened(workspace: Workspace) -> Any:
+def _opened(workspace: Workspace) -> tuple[Any, Any] | None:
     """Open the folder as Whoosh's index; None where there is nothing that can be used."""
     from whoosh import index as whoosh_index
 
@@ -190,8 +188,9 @@ def _opened(workspace: Workspace) -> Any:
         return None
     try:
         searched = whoosh_index.open_dir(str(workspace.search))
-        _stamp_of(searched)
-        return searched
+        searcher = searched.searcher()
+        searcher.document(key=_STAMP)
+        return searched, searcher
     # A damaged file may raise anything at all in the library, and the remedy is always the same.
     except Exception:
         return None
