@@ -222,6 +222,28 @@ def test_text_lying_over_other_text_is_not_interleaved(tmp_path: Path) -> None:
     assert sorted(texts(read(draw_pdf(tmp_path / "a.pdf", draw)))) == ["1440", "Windscreenheater"]
 
 
+def test_a_letter_that_falls_on_its_like_is_no_second_print(tmp_path: Path) -> None:
+    """Where text runs into the next column and two equal letters meet, both words stay whole."""
+
+    def draw(canvas: Canvas) -> None:
+        canvas.drawString(100, 700, "GF878")
+        canvas.drawString(100.5 - canvas.stringWidth("Sb-", "Helvetica", 10), 700, "Sb-Gr")
+
+    assert sorted(texts(read(draw_pdf(tmp_path / "a.pdf", draw)))) == ["GF878", "Sb-Gr"]
+
+
+def test_columns_that_nearly_touch_stay_apart(tmp_path: Path) -> None:
+    """Two cells drawn at different times with hardly any room between them are two words."""
+
+    def draw(canvas: Canvas) -> None:
+        for row in range(3):
+            canvas.drawString(100, 700 - 14 * row, "GE528")
+        for row in range(3):
+            canvas.drawRightString(99.2, 700 - 14 * row, "R-P")
+
+    assert texts(read(draw_pdf(tmp_path / "a.pdf", draw))) == ["R-P", "GE528"] * 3
+
+
 def test_trailing_blanks_of_a_neighbour_do_not_cut_a_word(tmp_path: Path) -> None:
     """Blanks drawn after one cell that reach over the next cell's text do not split it."""
 
@@ -297,7 +319,8 @@ def _line(text: str | list[str], size: float = 10.0, step: float = 6.0) -> Drawi
 @pytest.mark.parametrize(
     ("drawn", "expected"),
     [
-        (["1", "4", "\u00ad", "4", "0"], ["1440"]),
+        (["1", "4", "\u00ad", "4", "0", "-"], ["1440-"]),
+        (["1", "4", "4", "0", "\u00ad"], ["1440"]),
         (["M", "\u200b", "1", "\u2060", "2", "\ufeff"], ["M12"]),
         (["M", "1", "\u00a0", "X", "2"], ["M1", "X2"]),
         (["o", "\ufb03", "c", "e"], ["office"]),
@@ -311,6 +334,19 @@ def test_characters_without_width_fold_away(drawn: list[str], expected: list[str
     assert all(len(w.edges) == len(w.text) for w in words)
 
 
+@pytest.mark.parametrize(
+    ("drawn", "expected"),
+    [
+        (["L", "4", "\u00ad", "1", "7"], ["L4-17"]),
+        (["\u00ad"], ["-"]),
+        (["B", "\u00ad", "G", "\u00ad"], ["B-G-"]),
+    ],
+)
+def test_a_fonts_only_hyphen_is_a_hyphen_whatever_its_code(drawn: list[str], expected: list[str]) -> None:
+    """Where a font draws U+00AD inside words and no other hyphen, that is printed: L4-17, not L417."""
+    assert [w.text for w in drawing_words(_line(drawn))] == expected
+
+
 @pytest.mark.parametrize("unknown", ["(cid:12)", "\ufffd", "\uf0b7", "\x1b", "\x07"])
 def test_characters_without_meaning_are_marked(unknown: str) -> None:
     """A character the PDF does not explain is kept as one mark and its word says so."""
@@ -318,7 +354,7 @@ def test_characters_without_meaning_are_marked(unknown: str) -> None:
     assert found.text == "1\ufffd4" and found.unmapped
 
 
-@pytest.mark.parametrize("bad", [[], [" "], ["\u00ad"], [" ", " "]])
+@pytest.mark.parametrize("bad", [[], [" "], ["\u200b"], [" ", " "]])
 def test_nothing_printed_gives_no_word(bad: list[str]) -> None:
     """Blanks and invisible characters alone are no words."""
     assert drawing_words(_line(bad)) == ()

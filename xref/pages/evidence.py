@@ -22,6 +22,8 @@ CORE_ROLES = frozenset({"cavity", "color", "circuit", "signal"})
 VOCABULARY = 0.5
 #: Roles a header needs; a second line of a two-line header counts with the first.
 LEAST_ROLES = 2
+#: So many roles, two of the core among them, make a header of any line: cells may stand in between.
+MANY_ROLES = 3
 #: Header cells that come as lines of their own follow within this many lines.
 HEADER_WINDOW = 6
 #: Longest header phrase in words.
@@ -43,6 +45,9 @@ LEAST_REFERENCES = 5
 LEAST_COLOR_LINES = 4
 LEAST_COLORS = 3
 SHORT_LINE = 9
+#: Cells that come as lines of their own have few words, and so have most lines of such a page.
+CELL_WORDS = 4
+CELL_SHARE = 0.6
 #: A heading with a connector's word and name counts with so many lines of codes.
 LEAST_CODE_LINES = 4
 
@@ -55,12 +60,16 @@ _CODE = re.compile(
 _PAIR = re.compile(r"(?<![\w/])([A-Za-z]{1,3}[/-][A-Za-z]{1,3})(?![\w/])")
 _REFERENCE = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[-.:/]\d{1,3}(?!\w)")
 _DESIGNATOR = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[ .\-/]?[A-Z]?\d{1,4}(?!\w)")
+#: A cell that holds nothing but a code: BK, sw br, 1440, 38.7, 27-357, L4-17.
+_CELL_CODE = re.compile(r"(?:[A-Za-z]{1,3}[ /-]?[A-Za-z]{0,3}|[A-Z]{0,3}\d{3,6}[A-Z]?|[A-Z]?\d+[-.]\d+)$")
+_INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u2060-\u2064\ufeff]")
 _WIDE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uff01-\uff60]")
 
 
 def pinout_evidence(text: str) -> str:
     """Return the reason why a page with this text may hold pinouts, "" if there is none."""
-    lines = [line for raw in text.splitlines() if (line := raw.strip())]
+    plain = _INVISIBLE.sub("", text)
+    lines = [line for raw in plain.splitlines() if (line := raw.strip())]
     folded = [fold(line) for line in lines]
     return (
         _header(lines, folded)
@@ -70,6 +79,7 @@ def pinout_evidence(text: str) -> str:
         or _codes(text)
         or _row_of_cavities(lines, folded)
         or _heading(lines, folded)
+        or _scattered(lines, folded)
     )
 
 
@@ -96,6 +106,8 @@ def _header_roles(line: str, plain: str) -> frozenset[str]:
             return frozenset()
         roles, covered = _phrase_roles(tokens)
         total = len(tokens)
+        if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES:
+            return frozenset(roles)
     return frozenset(roles) if covered >= VOCABULARY * total else frozenset()
 
 
@@ -245,6 +257,27 @@ def _heading(lines: list[str], folded: list[str]) -> str:
         return ""
     coded = sum(sum(bool(_CODE.match(t)) for t in line.split()) >= 2 for line in lines)
     return "connector heading" if coded >= LEAST_CODE_LINES else ""
+
+
+def _scattered(lines: list[str], folded: list[str]) -> str:
+    """Look for a table whose cells come one by one, in columns or in no order at all."""
+    cells = [place for place, line in enumerate(lines) if len(line.split()) <= CELL_WORDS]
+    if len(cells) < CELL_SHARE * len(lines):
+        return ""
+    roles: set[str] = set()
+    for place in cells:
+        roles |= _header_roles(lines[place], folded[place])
+    if len(roles) >= LEAST_ROLES and roles & CORE_ROLES:
+        return "header words in cells: " + ", ".join(sorted(roles))
+    keys = {key for place in cells for key in _cavity_keys(lines[place].split()[:1])}
+    codes = sum(bool(_CELL_CODE.match(lines[place])) for place in cells)
+    for series, number in keys:
+        length = 1
+        while (series, number + length) in keys:
+            length += 1
+        if LEAST_CHAIN < length <= codes:
+            return f"cells counting from {series}{number} with codes beside them"
+    return ""
 
 
 def _phrases(tokens: list[str]) -> Iterator[str]:

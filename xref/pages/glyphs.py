@@ -11,8 +11,13 @@ from xref.pages.marks import Glyph
 
 #: Stands for a character whose meaning the PDF does not say.
 UNKNOWN = "\ufffd"
-#: Takes no room in the text: soft hyphen, zero-width characters, direction marks, byte-order mark.
-_INVISIBLE = frozenset("\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\u2061\u2062\u2063\u2064\ufeff")
+SOFT_HYPHEN = "\u00ad"
+#: A soft hyphen wider than this share of the font size is seen on the page.
+SEEN_WIDTH = 0.05
+#: Two glyphs drawn one after the other touch if the gap is at most this share of the font size.
+TOUCH = 0.1
+#: Takes no room in the text: zero-width characters, direction marks, byte-order mark.
+_INVISIBLE = frozenset("\u200b\u200c\u200d\u200e\u200f\u2060\u2061\u2062\u2063\u2064\ufeff")
 _UNMAPPED = re.compile(r"\(cid:\d+\)")
 _LIGATURES = {
     "\ufb00": "ff",
@@ -30,8 +35,56 @@ OVERPRINT_WIDTH = 0.45
 
 
 def fold_glyphs(glyphs: Iterable[Glyph]) -> list[Glyph]:
-    """Fold each glyph's text: blanks to " ", ligatures to letters, invisible to "", unmapped to `UNKNOWN`."""
+    """Fold each glyph's text: blanks to " ", ligatures to letters, invisible to "", unmapped to `UNKNOWN`.
+
+    Soft hyphens go, unless the page shows that they are its hyphens.
+    """
+    glyphs = _with_hyphens(list(glyphs))
     return [glyph if glyph.text.isascii() and glyph.text.isalnum() else _folded(glyph) for glyph in glyphs]
+
+
+def _with_hyphens(glyphs: list[Glyph]) -> list[Glyph]:
+    """Turn soft hyphens into hyphens where a font has no other ones, and into nothing elsewhere.
+
+    Many producers name a font's only hyphen U+00AD. Such a font draws it inside words, where a soft
+    hyphen is never seen; one that stands only where lines were broken is a soft hyphen indeed.
+    """
+    if not any(g.text == SOFT_HYPHEN for g in glyphs):
+        return glyphs
+    with_hyphen = {g.font for g in glyphs if g.text == "-"}
+    hyphens = {
+        glyph.font
+        for place, glyph in enumerate(glyphs)
+        if _is_seen(glyph) and glyph.font not in with_hyphen and not _ends_word(glyphs, place)
+    }
+    return [
+        replace(g, text="-" if _is_seen(g) and g.font in hyphens else "") if g.text == SOFT_HYPHEN else g
+        for g in glyphs
+    ]
+
+
+def _is_seen(glyph: Glyph) -> bool:
+    width = max(glyph.x1 - glyph.x0, 0.0) if glyph.angle % 180 == 0 else glyph.bottom - glyph.top
+    return glyph.text == SOFT_HYPHEN and width > SEEN_WIDTH * glyph.size
+
+
+def _ends_word(glyphs: list[Glyph], place: int) -> bool:
+    """True for a glyph that follows a letter and is followed by none."""
+    before = place > 0 and _touches(glyphs[place - 1], glyphs[place])
+    after = place + 1 < len(glyphs) and _touches(glyphs[place], glyphs[place + 1])
+    return before and not after
+
+
+def _touches(one: Glyph, other: Glyph) -> bool:
+    """True when the second glyph was drawn where the first one ends."""
+    if not one.text.strip() or not other.text.strip() or one.angle != other.angle:
+        return False
+    play = TOUCH * one.size
+    if one.angle % 180 == 0:
+        gap = other.x0 - one.x1 if one.angle == 0 else one.x0 - other.x1
+        return abs(gap) <= play and abs(one.origin_y - other.origin_y) <= play
+    gap = one.top - other.bottom if one.angle == 90 else other.top - one.bottom
+    return abs(gap) <= play and abs(one.origin_x - other.origin_x) <= play
 
 
 def _folded(glyph: Glyph) -> Glyph:
@@ -55,13 +108,40 @@ def _folded_character(character: str) -> str:
 
 
 def without_overprints(glyphs: list[Glyph]) -> tuple[list[Glyph], frozenset[int]]:
-    """Drop characters printed again almost in place; return the rest and the `order` of those made bold."""
+    """Drop characters printed again almost in place; return the rest and the `order` of those made bold.
+
+    A second print repeats whole words; a single letter that happens to fall on its like, where text
+    of one column runs into the next, stays.
+    """
+    twins = _twins(glyphs)
+    dropped: set[int] = set()
+    for place, glyph in enumerate(glyphs):
+        twin = twins.get(glyph.order)
+        if twin is None:
+            continue
+        alone = True
+        for beside in (place - 1, place + 1):
+            if not 0 <= beside < len(glyphs) or not _neighbours(glyph, glyphs[beside]):
+                continue
+            alone = False
+            if glyphs[beside].order in twins:
+                dropped.add(glyph.order)
+        if alone:
+            dropped.add(glyph.order)
+    kept = [g for g in glyphs if g.order not in dropped]
+    return kept, frozenset(twins[order] for order in dropped)
+
+
+def _neighbours(one: Glyph, other: Glyph) -> bool:
+    return _touches(one, other) or _touches(other, one)
+
+
+def _twins(glyphs: list[Glyph]) -> dict[int, int]:
+    """Map each glyph's order to that of an equal one printed almost in the same place before it."""
     seen: dict[tuple[str, int, int], list[Glyph]] = {}
-    kept: list[Glyph] = []
-    bold: set[int] = set()
+    twins: dict[int, int] = {}
     for glyph in glyphs:
-        if glyph.text.strip() == "":
-            kept.append(glyph)
+        if not glyph.text.strip():
             continue
         reach_x = min(OVERPRINT_SHIFT * glyph.size, OVERPRINT_WIDTH * (glyph.x1 - glyph.x0))
         reach_y = OVERPRINT_SHIFT * glyph.size
@@ -79,8 +159,7 @@ def without_overprints(glyphs: list[Glyph]) -> tuple[list[Glyph], frozenset[int]
             None,
         )
         if twin is None:
-            kept.append(glyph)
             seen.setdefault((glyph.text, column, row), []).append(glyph)
         else:
-            bold.add(twin.order)
-    return kept, frozenset(bold)
+            twins[glyph.order] = twin.order
+    return twins

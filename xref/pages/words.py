@@ -33,6 +33,8 @@ BLANKS_DRAWN = 0.02
 GAP_SQUARE = 0.5
 #: A glyph that begins further back than this share of the font size belongs to other text lying over it.
 OVERLAP = 0.3
+#: Pieces of one word drawn at different times meet within this share of the font size.
+MEET = 0.05
 #: A real blank counts only where there is some room for it, as a share of the font size.
 BLANK_ROOM = 0.08
 #: Smaller than its neighbour by this factor and raised by `RAISED` of it: a mark, not part of the word.
@@ -206,11 +208,18 @@ def _merged_chunks(
             continue
         before = words[-1][0]
         blank = _blank_between(before[-1], chunk[0], blanks)
-        if not blank and _follows(before[-1], chunk[0], gap):
+        if not blank and _follows(before[-1], chunk[0], gap) and not _strangers(before, chunk):
             before.extend(chunk)
         else:
             words.append((list(chunk), blank))
     return words
+
+
+def _strangers(one: list[Glyph], other: list[Glyph]) -> bool:
+    """True for two pieces of text drawn apart that come close by chance, as in columns set too narrow."""
+    if other[0].order == one[-1].order + 1 or min(len(one), len(other)) < 2:
+        return False
+    return abs(other[0].x0 - one[-1].x1) > MEET * max(one[-1].size, other[0].size)
 
 
 def _blank_between(one: Glyph, other: Glyph, blanks: Iterable[Glyph]) -> bool:
