@@ -74,9 +74,10 @@ def score_real() -> Score | None:
 def _line(name: str, tally: Tally) -> str:
     share = " ".join(f"{tally.share(tally.fields[f], tally.found):6.1f}" for f in FIELDS)
     return (
-        f"{name[:26]:26} {tally.known:6} {tally.read:6} {tally.share(tally.found, tally.known):6.1f} {tally.recall:6.1f} "
+        f"{name[:26]:26} {tally.known:6} {tally.read:6} {tally.share(tally.found, tally.known):6.1f} "
+        f"{tally.recall:6.1f} "
         f"{tally.precision:6.1f} {tally.share(tally.doubted, tally.read) if tally.read else 0.0:6.1f} "
-        f"{tally.silent:6} {tally.silent_per_10k:7.0f} {tally.on_distractors:6}  {share}"
+        f"{tally.silent:6} {tally.silent_per_10k:7.0f} {tally.silent_any:6} {tally.on_distractors:6}  {share}"
     )
 
 
@@ -84,7 +85,9 @@ def print_score(title: str, score: Score, tag: str) -> None:
     """Print a score by the values of a tag, worst recall first."""
     names = " ".join(f"{f[:6]:>6}" for f in FIELDS)
     print(
-        f"\n{title}\n{tag:26}  known   read found% recall% prec% doubt% silent per10k no-pin  of the found rows, right: {names}"
+        f"\n{title}\n{tag:26}"
+        f"  known   read found% recall% prec% doubt% silent per10k anywrg no-pin"
+        f"  of the found rows, right: {names}"
     )
     for name, tally in sorted(score.by[tag].items(), key=lambda item: (item[1].recall, item[1].precision)):
         print(_line(name or "-", tally))
@@ -127,7 +130,8 @@ def _example(wrong: Wrong) -> str:
 
     flags = " ".join(wrong.read.flags) if wrong.read else ""
     silent = "SILENT " if wrong.silent else ""
-    return f"{silent}{wrong.document} p{wrong.page} {wrong.kind}\n    known {text(wrong.known)}\n    read  {text(wrong.read)}  [{flags}]"
+    lead = f"{silent}{wrong.document} p{wrong.page} {wrong.kind}"
+    return f"{lead}\n    known {text(wrong.known)}\n    read  {text(wrong.read)}  [{flags}]"
 
 
 def main() -> int:

@@ -1,4 +1,4 @@
-"""What plain table finders of two libraries give on the same pages: the share of equal cells and whole rows."""
+"""What plain table finders of two libraries give on the same pages: the share of equal cells and rows."""
 
 from __future__ import annotations
 
@@ -51,7 +51,6 @@ def print_plain() -> None:
         "\nplain table finders on the same pages (cavity, colour, circuit, function; no connector, no roles)"
     )
     for finder in ("pdfplumber", "PyMuPDF"):
-        cells, rows = max(_COUNTS[finder, "cells"], 1), max(_COUNTS[finder, "rows"], 1)
-        print(
-            f"  {finder:11} cells equal {100 * _COUNTS[finder, 'cells equal'] / cells:5.1f} %, whole rows {100 * _COUNTS[finder, 'rows equal'] / rows:5.1f} %"
-        )
+        cells = 100 * _COUNTS[finder, "cells equal"] / max(_COUNTS[finder, "cells"], 1)
+        rows = 100 * _COUNTS[finder, "rows equal"] / max(_COUNTS[finder, "rows"], 1)
+        print(f"  {finder:11} cells equal {cells:5.1f} %, whole rows {rows:5.1f} %")

@@ -74,7 +74,7 @@ def folded(text: str) -> str:
 
 
 def loose(text: str) -> str:
-    """As `folded`, case aside and without blanks at Japanese letters: how names and functions are compared."""
+    """As `folded`, case aside and without blanks at Japanese letters: for names and functions."""
     return _CJK_BLANK.sub("", folded(text).casefold())
 
 
@@ -134,6 +134,7 @@ class Tally:
     doubted: int = 0
     vouched: int = 0
     silent: int = 0
+    silent_any: int = 0  #: as silent, with a wrong function or size counted too
     on_distractors: int = 0
     fields: Counter[str] = field(default_factory=Counter)
 
@@ -158,7 +159,17 @@ class Tally:
 
     def add(self, other: Tally) -> None:
         """Add another group's counts."""
-        for name in ("known", "read", "found", "right", "doubted", "vouched", "silent", "on_distractors"):
+        for name in (
+            "known",
+            "read",
+            "found",
+            "right",
+            "doubted",
+            "vouched",
+            "silent",
+            "silent_any",
+            "on_distractors",
+        ):
             setattr(self, name, getattr(self, name) + getattr(other, name))
         self.fields.update(other.fields)
 
@@ -227,7 +238,7 @@ def score_document(
         )
         match = known[partner[r]] if r in partner else None
         if match is None:
-            tally.silent = int(not doubted)
+            tally.silent = tally.silent_any = int(not doubted)
             score.wrong.append(
                 Wrong(
                     document=document,
@@ -247,6 +258,7 @@ def score_document(
         tally.found = 1
         tally.right = int(all(agrees[f] for f in RIGHT))
         tally.silent = int(not doubted and not all(agrees[f] for f in CUTTING))
+        tally.silent_any = int(not doubted and not (tally.right and agrees["colors"]))
         tally.fields.update(f for f in FIELDS if agrees[f])
         if off:
             score.wrong.append(
@@ -270,7 +282,7 @@ def _count(score: Score, document: str, row: Known | None, tally: Tally) -> None
 
 
 def known_from_csv(path: Path, document: str = "") -> list[Known]:
-    """Rows of a truth file; columns it does not have stay blank. Real documents have `also` and `required`."""
+    """Rows of a truth file; columns it does not have stay blank. Real ones have `also`, `required`."""
     with path.open(encoding="utf-8", newline="") as file:
         lines = list(csv.DictReader(file))
     result = []
