@@ -31,6 +31,8 @@ PINOUTS = {
     "cells in no order": "YERD\n3\nMasse\nWH\n46-416\n2\nSection\nidem\nN° voie\nCouleur\n1,5\nfil\nCircuit",
     "headerless cells column by column": "bl\ntk\nge sw\nbr\nrt\n5\n38.7\n71.7\n25.8\n23\n24\n25\n26\n27",
     "one long line": "Vía 12\u00ad Función CAN alto Color del cable AZ Sección 0,75 Circuito 41.8",
+    "last rows of a table": "- 10 -\n41 L51-01 L-S Pump\n42 L19-05 N-B Relay\nNotes\nSee the next chapter.",
+    "last row in German": "41 br 1440 Masse\nDie Leitungen laufen am Längsträger.",
     "list of pins": "Pin 7 – ignition feed\nPin 9 – lamp\nPin 12 – earth",
     "list in German": "Kammer 7: Zündung\nKammer 9: Lampe\nKammer 12: Masse",
     "lying table": "Pin 1 2 3 4 5 6\nColour BK BU RD GN YE WH",

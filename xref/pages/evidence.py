@@ -9,29 +9,13 @@ from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 
-from xref.data.words import fold, roles_by_word, words_of
+from xref.data.words import fold, words_of
+from xref.pages.headertext import CORE_ROLES, LEAST_ROLES, WIDE, header_line, header_roles
 
-#: Roles whose words make a pinout's header line.
-HEADER_ROLES = frozenset(
-    {"cavity", "color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector",
-     "component", "splice", "ground", "fuse", "option", "half"}
-)  # fmt: skip
-#: One of these must be among them: a table of parts has names and sizes too.
-CORE_ROLES = frozenset({"cavity", "color", "circuit", "signal"})
-#: Share of a header line that is header words (the rest: a connector's name, a unit, a misprint).
-VOCABULARY = 0.5
-#: Roles a header needs; a second line of a two-line header counts with the first.
-LEAST_ROLES = 2
-#: So many roles, two of the core among them, make a header of any line: cells may stand in between.
-MANY_ROLES = 3
-#: Header cells that come as lines of their own follow within this many lines.
-HEADER_WINDOW = 6
-#: Longest header phrase in words.
-LONGEST_PHRASE = 5
-#: Longer lines are prose, in words; a header of two twin tables stays below.
-LONGEST_HEADER = 24
 #: So many cavities in a row that count on are a list; every list needs codes beside the numbers.
 LEAST_CHAIN = 4
+#: Codes a cavity; unused ones have none.
+CODED = 0.6
 #: Without codes, in lines of up to `ENTRY` words that end in no full stop, it takes more of them.
 LEAST_PLAIN_CHAIN = 6
 ENTRY = 6
@@ -48,6 +32,9 @@ SHORT_LINE = 9
 #: Cells that come as lines of their own have few words, and so have most lines of such a page.
 CELL_WORDS = 4
 CELL_SHARE = 0.6
+#: The rest of a table that broke over the page stands within so many lines, with so many codes a row.
+HEAD_LINES = 8
+ROW_CODES = 2
 #: A heading with a connector's word and name counts with so many lines of codes.
 LEAST_CODE_LINES = 4
 
@@ -63,7 +50,6 @@ _DESIGNATOR = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[ .\-/]?[A-Z]?\d{1,4}(?!\w)")
 #: A cell that holds nothing but a code: BK, sw br, 1440, 38.7, 27-357, L4-17.
 _CELL_CODE = re.compile(r"(?:[A-Za-z]{1,3}[ /-]?[A-Za-z]{0,3}|[A-Z]{0,3}\d{3,6}[A-Z]?|[A-Z]?\d+[-.]\d+)$")
 _INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u2060-\u2064\ufeff]")
-_WIDE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uff01-\uff60]")
 
 
 def pinout_evidence(text: str) -> str:
@@ -72,7 +58,7 @@ def pinout_evidence(text: str) -> str:
     lines = [line for raw in plain.splitlines() if (line := raw.strip())]
     folded = [fold(line) for line in lines]
     return (
-        _header(lines, folded)
+        header_line(lines, folded)
         or _mentions(folded)
         or _chain(lines)
         or _color_names(lines, folded)
@@ -80,83 +66,8 @@ def pinout_evidence(text: str) -> str:
         or _row_of_cavities(lines, folded)
         or _heading(lines, folded)
         or _scattered(lines, folded)
+        or _last_rows(lines)
     )
-
-
-def _header(lines: list[str], folded: list[str]) -> str:
-    recent: list[tuple[int, frozenset[str]]] = []
-    for place, (line, plain) in enumerate(zip(lines, folded, strict=True)):
-        found = _header_roles(line, plain)
-        if not found:
-            continue
-        recent = [(p, r) for p, r in recent if place - p <= HEADER_WINDOW] + [(place, found)]
-        roles = frozenset().union(*(r for _, r in recent))
-        if len(roles) >= LEAST_ROLES and roles & CORE_ROLES:
-            return "header words: " + ", ".join(sorted(roles))
-    return ""
-
-
-def _header_roles(line: str, plain: str) -> frozenset[str]:
-    """Return the roles a line names if at least half of it is header words, one role a word."""
-    if _WIDE.search(line):
-        roles, covered, total = _wide_roles(plain.replace(" ", ""))
-    else:
-        tokens = plain.split()
-        if not 0 < len(tokens) <= LONGEST_HEADER:
-            return frozenset()
-        roles, covered = _phrase_roles(tokens)
-        total = len(tokens)
-        if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES:
-            return frozenset(roles)
-    return frozenset(roles) if covered >= VOCABULARY * total else frozenset()
-
-
-def _phrase_roles(tokens: list[str]) -> tuple[set[str], int]:
-    table = _header_table()
-    roles: set[str] = set()
-    covered = place = 0
-    while place < len(tokens):
-        for length in range(min(LONGEST_PHRASE, len(tokens) - place), 0, -1):
-            role = table.get(" ".join(tokens[place : place + length]))
-            if role:
-                roles.add(role)
-                covered += length
-                place += length
-                break
-        else:
-            place += 1
-    return roles, covered
-
-
-def _wide_roles(plain: str) -> tuple[set[str], int, int]:
-    """Match Japanese header words, which stand without blanks between them."""
-    table = _header_table()
-    longest = max(map(len, table))
-    roles: set[str] = set()
-    covered = place = 0
-    while place < len(plain):
-        for length in range(min(longest, len(plain) - place), 0, -1):
-            piece = plain[place : place + length]
-            # Latin words inside a Japanese line count only whole; single letters say nothing.
-            if piece in table and (_WIDE.search(piece) or length > 2):
-                roles.add(table[piece])
-                covered += length
-                place += length
-                break
-        else:
-            place += 1
-    return roles, covered, len(plain)
-
-
-@cache
-def _header_table() -> dict[str, str]:
-    """Map each folded header word to its first role that belongs to pinouts."""
-    table = {}
-    for word, roles in roles_by_word().items():
-        role = next((r for r in roles if r in HEADER_ROLES), None)
-        if role:
-            table[word] = role
-    return table
 
 
 def _mentions(folded: list[str]) -> str:
@@ -187,7 +98,7 @@ def _chain(lines: list[str]) -> str:
     chains: dict[tuple[str, int, int], tuple[int, int, int]] = {}  # key, step sign: length, first line, last
     for place, line in enumerate(lines):
         tokens = line.split()
-        codes.append(codes[-1] + sum(bool(_CODE.match(t) or _WIDE.match(t)) for t in tokens))
+        codes.append(codes[-1] + sum(bool(_CODE.match(t) or WIDE.match(t)) for t in tokens))
         entries.append(entries[-1] + (2 <= len(tokens) <= ENTRY and not line.endswith(".")))
         for series, number in set(_cavity_keys(tokens)):
             for sign in (1, -1):
@@ -198,7 +109,7 @@ def _chain(lines: list[str]) -> str:
                         best = (before[0] + 1, before[1], place)
                 chains[series, number, sign] = best
                 length, first, _ = best
-                coded = length >= LEAST_CHAIN and codes[place + 1] - codes[first] >= length
+                coded = length >= LEAST_CHAIN and codes[place + 1] - codes[first] >= CODED * length
                 if coded or (length >= LEAST_PLAIN_CHAIN and entries[place + 1] - entries[first] >= length):
                     return f"cavities counting on over {length} lines and more"
     return ""
@@ -212,8 +123,8 @@ def _color_names(lines: list[str], folded: list[str]) -> str:
     for line, plain in zip(lines, folded, strict=True):
         tokens = plain.split()
         found = [t for t in tokens if t in names]
-        if _WIDE.search(line):
-            found += [name for name in names if not name.isascii() and _WIDE.match(name) and name in plain]
+        if WIDE.search(line):
+            found += [name for name in names if not name.isascii() and WIDE.match(name) and name in plain]
         if found and len(tokens) <= SHORT_LINE:
             count += 1
             seen.update(names[name] for name in found)
@@ -266,7 +177,7 @@ def _scattered(lines: list[str], folded: list[str]) -> str:
         return ""
     roles: set[str] = set()
     for place in cells:
-        roles |= _header_roles(lines[place], folded[place])
+        roles |= header_roles(lines[place], folded[place])
     if len(roles) >= LEAST_ROLES and roles & CORE_ROLES:
         return "header words in cells: " + ", ".join(sorted(roles))
     keys = {key for place in cells for key in _cavity_keys(lines[place].split()[:1])}
@@ -277,6 +188,19 @@ def _scattered(lines: list[str], folded: list[str]) -> str:
             length += 1
         if LEAST_CHAIN < length <= codes:
             return f"cells counting from {series}{number} with codes beside them"
+    return ""
+
+
+def _last_rows(lines: list[str]) -> str:
+    """Look for the last one or two rows of a table at the head of a page: a cavity, then two codes."""
+    for line in lines[:HEAD_LINES]:
+        tokens = line.split()
+        if len(tokens) < 3 or not next(_cavity_keys(tokens[:1]), None):
+            continue
+        beside = tokens[1:4]
+        strong = sum(bool(_CODE.match(t)) for t in beside)
+        if strong and sum(bool(_CODE.match(t) or _CELL_CODE.match(t)) for t in beside) >= ROW_CODES:
+            return "a row of codes at the head of the page"
     return ""
 
 

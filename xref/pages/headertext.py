@@ -1,0 +1,110 @@
+"""Header words in plain text: is a line, or are a few short lines, the header of a pinout?"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from xref.data.words import roles_by_word
+
+#: Roles whose words make a pinout's header line.
+HEADER_ROLES = frozenset(
+    {"cavity", "color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector",
+     "component", "splice", "ground", "fuse", "option", "half"}
+)  # fmt: skip
+#: One of these must be among them: a table of parts has names and sizes too.
+CORE_ROLES = frozenset({"cavity", "color", "circuit", "signal"})
+#: Share of a header line that is header words (the rest: a connector's name, a unit, a misprint).
+VOCABULARY = 0.5
+#: Roles a header needs; a second line of a two-line header counts with the first.
+LEAST_ROLES = 2
+#: So many roles, two of the core among them, make a header of a line with numbers: cells stand in between.
+MANY_ROLES = 3
+LEAST_NUMBERS = 2
+#: Header cells that come as lines of their own follow within this many lines.
+HEADER_WINDOW = 6
+#: Longest header phrase in words.
+LONGEST_PHRASE = 5
+#: Longer lines are prose, in words; a header of two twin tables stays below.
+LONGEST_HEADER = 24
+
+#: Kana, ideographs and full-width forms: text without blanks between its words.
+WIDE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uff01-\uff60]")
+
+
+def header_line(lines: list[str], folded: list[str]) -> str:
+    """Return which roles a header among the lines names, "" if there is none."""
+    recent: list[tuple[int, frozenset[str]]] = []
+    for place, (line, plain) in enumerate(zip(lines, folded, strict=True)):
+        found = header_roles(line, plain)
+        if not found:
+            continue
+        recent = [(p, r) for p, r in recent if place - p <= HEADER_WINDOW] + [(place, found)]
+        roles = frozenset().union(*(r for _, r in recent))
+        if len(roles) >= LEAST_ROLES and roles & CORE_ROLES:
+            return "header words: " + ", ".join(sorted(roles))
+    return ""
+
+
+def header_roles(line: str, plain: str) -> frozenset[str]:
+    """Return the roles a line names if at least half of it is header words, one role a word."""
+    if WIDE.search(line):
+        roles, covered, total = _wide_roles(plain.replace(" ", ""))
+    else:
+        tokens = plain.split()
+        if not 0 < len(tokens) <= LONGEST_HEADER:
+            return frozenset()
+        roles, covered = _phrase_roles(tokens)
+        total = len(tokens)
+        numbers = sum(any(c.isdigit() for c in token) for token in tokens)
+        if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES and numbers >= LEAST_NUMBERS:
+            return frozenset(roles)
+    return frozenset(roles) if covered >= VOCABULARY * total else frozenset()
+
+
+def _phrase_roles(tokens: list[str]) -> tuple[set[str], int]:
+    table = _header_table()
+    roles: set[str] = set()
+    covered = place = 0
+    while place < len(tokens):
+        for length in range(min(LONGEST_PHRASE, len(tokens) - place), 0, -1):
+            role = table.get(" ".join(tokens[place : place + length]))
+            if role:
+                roles.add(role)
+                covered += length
+                place += length
+                break
+        else:
+            place += 1
+    return roles, covered
+
+
+def _wide_roles(plain: str) -> tuple[set[str], int, int]:
+    """Match Japanese header words, which stand without blanks between them."""
+    table = _header_table()
+    longest = max(map(len, table))
+    roles: set[str] = set()
+    covered = place = 0
+    while place < len(plain):
+        for length in range(min(longest, len(plain) - place), 0, -1):
+            piece = plain[place : place + length]
+            # Latin words inside a Japanese line count only whole; single letters say nothing.
+            if piece in table and (WIDE.search(piece) or length > 2):
+                roles.add(table[piece])
+                covered += length
+                place += length
+                break
+        else:
+            place += 1
+    return roles, covered, len(plain)
+
+
+@cache
+def _header_table() -> dict[str, str]:
+    """Map each folded header word to its first role that belongs to pinouts."""
+    table = {}
+    for word, roles in roles_by_word().items():
+        role = next((r for r in roles if r in HEADER_ROLES), None)
+        if role:
+            table[word] = role
+    return table
