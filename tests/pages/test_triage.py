@@ -33,6 +33,8 @@ PINOUTS = {
     "one long line": "Vía 12\u00ad Función CAN alto Color del cable AZ Sección 0,75 Circuito 41.8",
     "last rows of a table": "- 10 -\n41 L51-01 L-S Pump\n42 L19-05 N-B Relay\nNotes\nSee the next chapter.",
     "last row in German": "41 br 1440 Masse\nDie Leitungen laufen am Längsträger.",
+    "lying table with odd hyphens": "Kammer\u00adNr. 1 2 4 5 6 7\nFarbcode GN PK BN BK RD TQ",
+    "soft hyphen in a header word": "Pin Leitungs\u00adfarbe\n1 sw",
     "list of pins": "Pin 7 – ignition feed\nPin 9 – lamp\nPin 12 – earth",
     "list in German": "Kammer 7: Zündung\nKammer 9: Lampe\nKammer 12: Masse",
     "lying table": "Pin 1 2 3 4 5 6\nColour BK BU RD GN YE WH",

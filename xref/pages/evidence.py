@@ -10,6 +10,7 @@ from functools import cache
 from importlib.resources import files
 
 from xref.data.words import fold, words_of
+from xref.pages.glyphs import SOFT_HYPHEN
 from xref.pages.headertext import CORE_ROLES, LEAST_ROLES, WIDE, header_line, header_roles
 
 #: So many cavities in a row that count on are a list; every list needs codes beside the numbers.
@@ -54,8 +55,15 @@ _INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u2060-\u2064\ufeff]")
 
 def pinout_evidence(text: str) -> str:
     """Return the reason why a page with this text may hold pinouts, "" if there is none."""
-    plain = _INVISIBLE.sub("", text)
-    lines = [line for raw in plain.splitlines() if (line := raw.strip())]
+    found = _evidence(_INVISIBLE.sub("", text))
+    if not found and SOFT_HYPHEN in text:
+        # Some producers name a font's hyphen so: Kammer-Nr. must not become KammerNr.
+        found = _evidence(_INVISIBLE.sub("", text.replace(SOFT_HYPHEN, "-")))
+    return found
+
+
+def _evidence(text: str) -> str:
+    lines = [line for raw in text.splitlines() if (line := raw.strip())]
     folded = [fold(line) for line in lines]
     return (
         header_line(lines, folded)
