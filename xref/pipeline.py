@@ -6,11 +6,10 @@ import hashlib
 import time
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from xref.errors import PageBroken, UsageError, XrefError
-from xref.harness.mates import settle_roles
+from xref.errors import PageBroken, UnreadableDocument, UsageError
 from xref.pages.pool import PagePool
 from xref.pages.reader import DocumentReader
 from xref.pins.document import DocumentPins, readings_to_pins
@@ -18,6 +17,7 @@ from xref.records import Connector, Document, PageNote, Pin
 from xref.settings import DEFAULT, READER_VERSION, Settings
 from xref.store.index import Index
 from xref.store.search import rebuild_search
+from xref.store.settle import settle_roles
 from xref.tables.page import PageReading, content_to_reading
 from xref.workspace import Workspace
 
@@ -74,6 +74,16 @@ class DocumentReading:
     page_notes: tuple[PageNote, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Job:
+    """One file to read, under the name answers will use."""
+
+    path: Path
+    sha256: str
+    name: str
+    pages: int
+
+
 @dataclass(slots=True)
 class _Tally:
     """Counts that grow while documents are read."""
@@ -84,6 +94,30 @@ class _Tally:
     pins: int = 0
     connectors: int = 0
     unused: int = 0
+    skipped: Counter[str] = field(default_factory=Counter)
+    doubts: Counter[str] = field(default_factory=Counter)
+    notices: Counter[str] = field(default_factory=Counter)
+    schemes: dict[str, str] = field(default_factory=dict)
+    unread: list[PageNote] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+    def add(self, reading: DocumentReading) -> None:
+        """Count a document that was stored."""
+        self.read += 1
+        self.connectors += len(reading.connectors)
+        self.pins += len(reading.pins)
+        self.unused += sum(p.status == "unused" for p in reading.pins)
+        self.schemes[reading.document.name] = reading.document.scheme
+        for note in reading.page_notes:
+            if note.outcome == "read":
+                self.pages_read += 1
+            elif note.outcome == "skipped":
+                self.skipped[note.why] += 1
+            else:
+                self.unread.append(note)
+        for pin in reading.pins:
+            self.doubts.update(pin.flags)
+            self.notices.update(pin.notices)
 
 
 def index_paths(
@@ -102,80 +136,99 @@ def index_paths(
     """
     started = time.monotonic()
     files = list(find_pdfs(paths))
-    tally, skipped = _Tally(), Counter[str]()
-    doubts, notices = Counter[str](), Counter[str]()
-    problems: list[Problem] = []
-    unread: list[PageNote] = []
-    schemes: dict[str, str] = {}
+    tally = _Tally()
     with Index.open(workspace, write=True) as index, PagePool(settings) as pool:
         forgotten = _forget_missing(index, machine)
-        names = _names(files, index, machine)
-        wanted = []
-        for path in files:
+        jobs = _jobs(files, index, pool, machine, password, tally)
+        done, total = 0, sum(job.pages for job in jobs)
+        for number, job in enumerate(jobs, start=1):
+            report = _reporter(on_progress, job, number, len(jobs), done, total, started)
             try:
-                sha = file_hash(path)
-            except OSError as error:
-                problems.append(
-                    Problem(path=str(path), message=f"{path.name}: cannot be read ({error.strerror}).")
-                )
-                continue
-            if index.has(sha, machine, READER_VERSION):
-                index.rename(sha, machine, names[path], str(path))
-                tally.unchanged += 1
-            else:
-                wanted.append((path, sha))
-        totals = _page_counts(wanted, password)
-        done = 0
-        for number, (path, sha) in enumerate(wanted, start=1):
-
-            def report(
-                page: int, pages: int, name: str = path.name, no: int = number, before: int = done
-            ) -> None:
-                if on_progress:
-                    on_progress(
-                        Progress(
-                            document=name,
-                            document_no=no,
-                            documents=len(wanted),
-                            page=page,
-                            pages=pages,
-                            pages_done=before + page,
-                            pages_total=sum(totals.values()),
-                            seconds=time.monotonic() - started,
-                        )
-                    )
-
-            try:
-                reading = _read(pool, path, sha, names[path], machine, password, settings, report)
-            except XrefError as error:
-                problems.append(Problem(path=str(path), message=error.message))
-                if on_message:
-                    on_message(error.message)
-                continue
-            finally:
-                done += totals.get(path, 0)
-            index.replace(reading.document, reading.connectors, reading.pins, reading.page_notes)
-            _count(reading, tally, skipped, doubts, notices, unread)
-            schemes[reading.document.name] = reading.document.scheme
+                reading = _read(pool, job, machine, password, report)
+                index.replace(reading.document, reading.connectors, reading.pins, reading.page_notes)
+                tally.add(reading)
+            except UnreadableDocument as error:
+                tally.problems.append(Problem(path=str(job.path), message=error.message))
+            done += job.pages
+        for problem in tally.problems:
+            if on_message:
+                on_message(problem.message)
         if tally.read or forgotten:
             settle_roles(index)
         rebuild_search(index, workspace)
+    return _summary(tally, forgotten, time.monotonic() - started)
+
+
+def _summary(tally: _Tally, forgotten: Sequence[str], seconds: float) -> Summary:
     return Summary(
         documents_read=tally.read,
         documents_unchanged=tally.unchanged,
         documents_forgotten=tuple(forgotten),
-        problems=tuple(problems),
+        problems=tuple(tally.problems),
         pages_read=tally.pages_read,
-        pages_skipped=dict(skipped),
-        unread=tuple(unread),
+        pages_skipped=dict(tally.skipped),
+        unread=tuple(tally.unread),
         connectors=tally.connectors,
         pins=tally.pins,
         unused=tally.unused,
-        doubts=dict(doubts),
-        notices=dict(notices),
-        schemes=schemes,
-        seconds=time.monotonic() - started,
+        doubts=dict(tally.doubts),
+        notices=dict(tally.notices),
+        schemes=tally.schemes,
+        seconds=seconds,
     )
+
+
+def _jobs(
+    files: Sequence[Path], index: Index, pool: PagePool, machine: str, password: str, tally: _Tally
+) -> list[_Job]:
+    """Return the files that must be read: new or changed content, or read by another reader version."""
+    names = _names(files, index, machine)
+    jobs = []
+    for path in files:
+        try:
+            sha = file_hash(path)
+            if index.has(sha, machine, READER_VERSION):
+                index.rename(sha, machine, names[path], str(path.resolve()))
+                tally.unchanged += 1
+            else:
+                jobs.append(
+                    _Job(path=path, sha256=sha, name=names[path], pages=pool.page_count(path, password))
+                )
+        except OSError as error:
+            message = f"{path.name}: cannot be read ({error.strerror}); check that you may open it."
+            tally.problems.append(Problem(path=str(path), message=message))
+        except UnreadableDocument as error:
+            tally.problems.append(Problem(path=str(path), message=error.message))
+    return jobs
+
+
+def _reporter(
+    on_progress: Callable[[Progress], None] | None,
+    job: _Job,
+    number: int,
+    documents: int,
+    before: int,
+    total: int,
+    started: float,
+) -> Callable[[int], None]:
+    """Return the function that is told each page of a job as it is done."""
+
+    def report(page: int) -> None:
+        if on_progress:
+            on_progress(
+                Progress(
+                    document=job.name,
+                    document_no=number,
+                    documents=documents,
+                    page=page,
+                    pages=job.pages,
+                    pages_done=before + page,
+                    pages_total=total,
+                    seconds=time.monotonic() - started,
+                )
+            )
+
+    return report
 
 
 def find_pdfs(paths: Iterable[Path]) -> Iterator[Path]:
@@ -220,9 +273,11 @@ def read_document(
     in_process: bool = True,
 ) -> DocumentReading:
     """Read one document without storing it: in this process, or in bounded workers."""
+    sha = file_hash(path)
     if not in_process:
         with PagePool(settings) as pool:
-            return _read(pool, path, file_hash(path), path.name, machine, password, settings, lambda *_: None)
+            job = _Job(path=path, sha256=sha, name=path.name, pages=pool.page_count(path, password))
+            return _read(pool, job, machine, password, lambda _: None)
     readings = []
     with DocumentReader(path, password, settings) as reader:
         for number in range(1, reader.page_count + 1):
@@ -230,43 +285,32 @@ def read_document(
                 readings.append(page_task(reader, number))
             except PageBroken as error:
                 readings.append(_broken(number, error.message))
-    return _finish(path, file_hash(path), path.name, machine, readings)
+    return _finish(_Job(path=path, sha256=sha, name=path.name, pages=len(readings)), machine, readings)
 
 
 def _read(
-    pool: PagePool,
-    path: Path,
-    sha: str,
-    name: str,
-    machine: str,
-    password: str,
-    settings: Settings,
-    report: Callable[[int, int], None],
+    pool: PagePool, job: _Job, machine: str, password: str, report: Callable[[int], None]
 ) -> DocumentReading:
-    with DocumentReader(path, password, settings) as reader:
-        pages = reader.page_count
     readings = []
-    for outcome in pool.run(path, password, page_task, range(1, pages + 1)):
+    for outcome in pool.run(job.path, password, page_task, range(1, job.pages + 1)):
         readings.append(outcome.result or _broken(outcome.page, outcome.problem))
-        report(outcome.page, pages)
-    return _finish(path, sha, name, machine, readings)
+        report(outcome.page)
+    return _finish(job, machine, readings)
 
 
 def _broken(page: int, why: str) -> PageReading:
     return PageReading(page=page, label="", outcome="unread", why=why)
 
 
-def _finish(
-    path: Path, sha: str, name: str, machine: str, readings: Sequence[PageReading]
-) -> DocumentReading:
-    made: DocumentPins = readings_to_pins(machine, name, readings)
+def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> DocumentReading:
+    made: DocumentPins = readings_to_pins(machine, job.name, readings)
     with_rows = {p.page for p in made.pins}
-    notes = tuple(_note(r, name, machine, r.page in with_rows) for r in readings)
+    notes = tuple(_note(r, job.name, machine, r.page in with_rows) for r in readings)
     document = Document(
         machine=machine,
-        name=name,
-        path=str(path.resolve()),
-        sha256=sha,
+        name=job.name,
+        path=str(job.path.resolve()),
+        sha256=job.sha256,
         pages=len(readings),
         reader=READER_VERSION,
         scheme=made.scheme.scheme,
@@ -304,38 +348,3 @@ def _forget_missing(index: Index, machine: str) -> list[str]:
     for name in gone:
         index.forget(name, machine)
     return gone
-
-
-def _page_counts(wanted: Sequence[tuple[Path, str]], password: str) -> dict[Path, int]:
-    counts = {}
-    for path, _ in wanted:
-        try:
-            with DocumentReader(path, password) as reader:
-                counts[path] = reader.page_count
-        except XrefError:
-            counts[path] = 0
-    return counts
-
-
-def _count(
-    reading: DocumentReading,
-    tally: _Tally,
-    skipped: Counter[str],
-    doubts: Counter[str],
-    notices: Counter[str],
-    unread: list[PageNote],
-) -> None:
-    tally.read += 1
-    tally.connectors += len(reading.connectors)
-    tally.pins += len(reading.pins)
-    tally.unused += sum(p.status == "unused" for p in reading.pins)
-    for note in reading.page_notes:
-        if note.outcome == "read":
-            tally.pages_read += 1
-        elif note.outcome == "skipped":
-            skipped[note.why] += 1
-        else:
-            unread.append(note)
-    for pin in reading.pins:
-        doubts.update(pin.flags)
-        notices.update(pin.notices)

@@ -35,7 +35,11 @@ def join_halves(made: Sequence[Made]) -> list[Made]:
         stem, mark = match.groups()
         for other in contents:
             partner = HALF_MARK.fullmatch(other)
-            if partner and partner.groups() == (stem, PARTNERS[mark]) and _mirrored(contents[name], contents[other]):
+            if (
+                partner
+                and partner.groups() == (stem, PARTNERS[mark])
+                and _mirrored(contents[name], contents[other])
+            ):
                 split[name] = (stem, mark)
     if not split:
         return list(made)

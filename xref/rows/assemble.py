@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from xref.data.words import fold
 from xref.records import Box
 from xref.rows.cavities import expand, unused_range
-from xref.rows.content import is_dash, is_ditto, is_unused
+from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.tables.table import Band, Table
@@ -20,6 +20,8 @@ WRAPPING = frozenset(
 )
 #: Roles that say there is a wire.
 WIRE = frozenset({"color", "circuit", "size"})
+#: Names of splices, grounds and fuses are short; longer texts are something else.
+LONGEST_NAME = 24
 #: Distances to the row above and below that differ by less than this share do not settle a line.
 UNCLEAR = 0.15
 
@@ -271,9 +273,10 @@ def _list_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
     for n, draft in enumerate(drafts, start=1):
         values = {role: draft.text(role) for role in plan.columns}
         name = values.get(plan.kind, "") or name
-        if not name or not values.get("circuit") or len(name) > 24:
-            continue
         is_fuse = plan.kind == "fuse"
+        says = values.get("circuit") or (is_fuse and (values.get("function") or values.get("color")))
+        if not name or not says or len(name) > LONGEST_NAME:
+            continue
         rows.append(
             Row(
                 values=values,
@@ -306,7 +309,9 @@ def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
                         row_no=n,
                         cavity=cavity,
                         connector=connector,
-                        doubts=tuple(dict.fromkeys(draft.doubts)),
+                        doubts=tuple(
+                            dict.fromkeys([*draft.doubts, *([] if is_cavity(cavity) else ["row-assembled"])])
+                        ),
                     )
                 )
     return rows

@@ -9,7 +9,14 @@ from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
-from xref.rows.content import cavity_share, circuit_share, color_share, combined_share, is_sequence, size_share
+from xref.rows.content import (
+    cavity_share,
+    circuit_share,
+    color_share,
+    combined_share,
+    is_sequence,
+    size_share,
+)
 from xref.tables.table import Table
 from xref.tables.vocabulary import header_roles
 

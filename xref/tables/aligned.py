@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from statistics import median
 
 from xref.pages.content import PageContent
@@ -32,6 +33,8 @@ LARGER = 1.18
 STANDS_OFF = 4.0
 #: A rule or fill counts as a row's border when it covers this share of the table's width.
 BORDER_SHARE = 0.5
+#: A cavity stands off from the next word by this many font sizes; a blank is a third of one.
+ALONE = 0.55
 #: What a cavity looks like, loosely: it anchors a row.
 CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?\)?|[A-Z]\)?", re.IGNORECASE)
 
@@ -77,6 +80,7 @@ def header_to_blocks(
     rows = [line for line in body if not _over_segments(line, segments)] or body
     rivers = lines_to_rivers(rows)
     edges = rivers_to_edges(rivers, rows)
+    edges = _edges_of_sparse(edges, body, segments)
     body, edges = _without_other_text(body, edges, header_left, header_right)
     if len(edges) < 3 or not body:
         return []
@@ -178,6 +182,21 @@ def _merge_unnamed(
     return [*out_edges, edges[-1]], texts
 
 
+def _edges_of_sparse(
+    edges: Sequence[float], body: Sequence[Line], segments: Sequence[Segment]
+) -> list[float]:
+    """Add a border before a header whose column holds so little that no river shows it."""
+    out = list(edges)
+    for before, seg in pairwise(segments):
+        x = seg.x0 - 1.5
+        if any(before.x1 - 1 <= e <= seg.x1 for e in out) or x <= before.x1:
+            continue
+        words = [w.box for line in body for w in line.words]
+        if any(b.x0 >= x for b in words) and not any(b.x0 < x < b.x1 for b in words):
+            out.append(x)
+    return sorted(out)
+
+
 def _over_segments(line: Line, segments: Sequence[Segment]) -> bool:
     """True for running text: one chunk under two header segments or more, so no row of this table."""
     if len(line_to_chunks(line)) > 1 or len(line.words) < 2:
@@ -211,9 +230,9 @@ def _at_titles(body: Sequence[Line], edges: Sequence[float]) -> list[tuple[Line 
 
 def _starts_row(line: Line, edges: Sequence[float]) -> bool:
     """A row whose text runs over a border is still a row: a cavity stands alone in the first column."""
-    first = line_to_chunks(line)[0]
-    word = first[0]
-    alone = len(first) == 1 or first[1].box.x0 > edges[1] - 1
+    word = line.words[0]
+    gap = line.words[1].box.x0 - word.box.x1 if len(line.words) > 1 else ALONE * word.size
+    alone = gap >= ALONE * word.size
     return alone and word.box.x1 <= edges[1] + 2 and bool(CAVITY.fullmatch(word.text))
 
 

@@ -54,6 +54,8 @@ def is_header_line(segments: Sequence[Segment]) -> bool:
     """True when the segments are mostly header words and name two core roles at least."""
     if len(segments) < 2 or any(len(s.text.split()) > LONGEST_SEGMENT for s in segments):
         return False
+    if any(s.text.strip(".").isdigit() for s in segments):
+        return False  # a row, or a line of a table of contents
     found = [best_role(s.text) for s in segments]
     known = [role for role, score in found if score >= KNOWN]
     core = {role for role in known if role in CORE_ROLES}

@@ -90,7 +90,7 @@ def header_depth(bands: Sequence[Band]) -> tuple[int, int]:
 def is_header(band: Band) -> bool:
     """True for a band of header words: two core roles at least, and half of its texts known."""
     texts = [c.text for c in band.cells if c.text]
-    if len(texts) < 2:
+    if len(texts) < 2 or any(t.strip(".").isdigit() for t in texts):
         return False
     found = [best_role(t) for t in texts]
     known = [role for role, score in found if score >= HEADER_SHARE]
