@@ -13,9 +13,7 @@ class Settings:
     """Thresholds of the whole program. Frozen, so a worker cannot drift from its parent."""
 
     workers: int = 0  #: page workers; 0 = one per core
-    pages_per_task: int = (
-        16  #: small enough that progress moves, large enough that opening a file is paid rarely
-    )
+    pages_per_task: int = 16  #: so few that progress moves, so many that opening a file is paid rarely
     page_seconds: float = 60.0  #: a page that takes longer is named and skipped; honest ones take < 2 s
     worker_megabytes: int = 900  #: resident memory bound of one page worker
     largest_page_points: float = 20_000.0  #: 7 m; the PDF limit without UserUnit is 14,400

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from xref.pins.build import Made
-from xref.records import Connector, Pin
+from xref.records import Connector, Pin, Role
 
 _Key = tuple[str, str]
 
@@ -108,7 +108,7 @@ def pins_to_connectors(made: Sequence[Made], pins: Sequence[Pin]) -> list[Connec
             )
             else heads
         )
-        role = next((p.role for p in here if p.role != "unknown"), "unknown")
+        role: Role = next((p.role for p in here if p.role != "unknown"), "unknown")
         pages = sorted({p.page for p in here})
         connectors.append(
             Connector(

@@ -20,11 +20,13 @@ LOOSE = re.compile(r"(?<!\w)([A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$)|[A-Z][A-Z0-
 SECTION = re.compile(r"^\s*(?:§\s*)?\d{1,2}(?:\.\d{1,2}){1,4}\.?\s+|^\s*\d{1,2}[.)]\s+(?=\D)")
 #: `Table 3.7:` and `Fig. 2 –` in six languages.
 CAPTION = re.compile(
-    r"^\s*(?:table|tab\.|tabelle|tableau|tabla|tabella|figure|fig\.|abbildung|abb\.|figura|表|図)\s*[\dIVX]+(?:[.\-–]\d+)*\s*[:.–—-]?\s*",
+    r"^\s*(?:table|tab\.|tabelle|tableau|tabla|tabella|figure|fig\.|abbildung|abb\.|figura|表|図)"
+    r"\s*[\dIVX]+(?:[.\-–]\d+)*\s*[:.–—-]?\s*",
     re.IGNORECASE,
 )
 WAYS = re.compile(
-    r"(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|v[ií]as\b|vie\b|poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
+    r"(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|v[ií]as\b|vie\b|"
+    r"poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
     re.IGNORECASE,
 )
 HALF = re.compile(
@@ -33,14 +35,23 @@ HALF = re.compile(
 )
 #: Words that only say "this is a list of pins"; they are no part of a name.
 NOISE = re.compile(
-    r"\b(?:pin(?:\s+|-)?(?:out|assignment|list|belegung|ning)s?|pinouts?|belegung|steckerbelegung|brochage|affectation des broches|"
-    r"asignación de pines|piedinatura|connector\s+(?:pinout|pin\s+list|view|table)|terminal assignment|cavity list|wiring)\b|端子配列|ピン配置|配列",
+    r"\b(?:pin(?:\s+|-)?(?:out|assignment|list|belegung|ning)s?|pinouts?|belegung|steckerbelegung|brochage|"
+    r"affectation des broches|asignación de pines|piedinatura|connector\s+(?:pinout|pin\s+list|view|table)|"
+    r"terminal assignment|cavity list|wiring)\b|端子配列|ピン配置|配列",
     re.IGNORECASE,
 )
 VIEW = re.compile(
-    r"\b(?:(?:mating|wire|terminal|front|rear|harness|cable|back)\s+(?:face|side|end|view)|view\s+(?:on|of|from)\s+[\w ]+|"
-    r"(?:steckseite|kabelseite|leitungsseite|ansicht[\w -]*)|vue\s+(?:côté\s+)?[\w ]+|vista\s+[\w ]+)",
+    r"\b(?:(?:mating|wire|terminal|front|rear|harness|cable|back)\s+(?:face|side|end|view)|"
+    r"view\s+(?:on|of|from)\s+[\w ]+|(?:steckseite|kabelseite|leitungsseite|ansicht[\w -]*)|"
+    r"vue\s+(?:côté\s+)?[\w ]+|vista\s+[\w ]+)",
     re.IGNORECASE,
+)
+
+
+#: Words that say which contacts a housing holds.
+GENDERS = frozenset(
+    "male female männlich weiblich mâle femelle macho hembra maschio femmina オス メス stift buchse stiftseite "
+    "buchsenseite stiftgehäuse buchsengehäuse receptacle".split()
 )
 
 
@@ -185,9 +196,7 @@ def _details(head: Head, text: str) -> Head:
 def _gender(pieces: Iterable[str]) -> str:
     for piece in pieces:
         for token in (fold(piece), *fold(piece).split()):
-            if token in ("male", "female", "männlich", "weiblich", "mâle", "femelle", "macho", "hembra",
-                         "maschio", "femmina", "オス", "メス", "stift", "buchse", "stiftseite", "buchsenseite",
-                         "stiftgehäuse", "buchsengehäuse", "receptacle"):  # fmt: skip
+            if token in GENDERS:
                 return token
     return ""
 

@@ -301,6 +301,7 @@ def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
         common = {r: t for r, t in values.items() if r not in ("goes_from", "goes_to", "cavity")}
         for (connector, cavity), (other, other_cavity) in (ends, reversed(ends)):
             if connector and cavity:
+                odd = [] if is_cavity(cavity) else ["row-assembled"]
                 goes = f"{other}:{other_cavity}" if other and other_cavity else other
                 rows.append(
                     Row(
@@ -309,9 +310,7 @@ def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
                         row_no=n,
                         cavity=cavity,
                         connector=connector,
-                        doubts=tuple(
-                            dict.fromkeys([*draft.doubts, *([] if is_cavity(cavity) else ["row-assembled"])])
-                        ),
+                        doubts=tuple(dict.fromkeys([*draft.doubts, *odd])),
                     )
                 )
     return rows

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 
@@ -78,7 +79,7 @@ def is_sequence(texts: Sequence[str]) -> bool:
     numbers = [int(m.group()) for t in texts if (m := re.search(r"\d+", t))]
     if len(numbers) < 2:
         return False
-    up = sum(b - a in (1, 2) or (b == 1 and a > 1) for a, b in zip(numbers, numbers[1:], strict=False))
+    up = sum(b - a in (1, 2) or (b == 1 and a > 1) for a, b in itertools.pairwise(numbers))
     return up >= 0.7 * (len(numbers) - 1)
 
 

@@ -232,7 +232,7 @@ def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
     if "cavity" not in best or (listed and best[listed].index < best["cavity"].index):
         for kind in ("splice", "ground", "fuse"):
             if kind in best and "circuit" in best:
-                return _plan(kind, best, {}, first, last)  # type: ignore[arg-type]
+                return _plan(kind, best, {}, first, last)
         return None
     pair = {c.role: c for c in again if c.role in ("color", "circuit", "size", "function")}
     if pair and ("color" in pair or "circuit" in pair) and "expected" not in best:

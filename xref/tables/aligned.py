@@ -135,7 +135,7 @@ def _body(lines: Sequence[Line], header: Line) -> list[Line]:
 def _spans(body: Sequence[Line], edges: Sequence[float]) -> list[tuple[float, float]]:
     """Return how far each column's words reach (narrowest sense: middles inside)."""
     spans = []
-    for left, right in zip(edges, edges[1:], strict=False):
+    for left, right in pairwise(edges):
         xs = [w.box for line in body for w in line.words if left <= (w.box.x0 + w.box.x1) / 2 < right]
         spans.append((min(b.x0 for b in xs), max(b.x1 for b in xs)) if xs else (left, right))
     return spans

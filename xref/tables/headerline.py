@@ -33,7 +33,7 @@ class Segment:
 
 def line_to_segments(line: Line) -> list[Segment]:
     """Cut a line into header segments: at wide gaps, and between known phrases that stand close."""
-    segments = []
+    segments: list[Segment] = []
     for chunk in line_to_chunks(line):
         pieces = [chunk]
         if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:

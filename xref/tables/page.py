@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -48,7 +49,7 @@ def _key_pairs(content: PageContent) -> list[tuple[str, str]]:
     pairs: list[tuple[str, str]] = []
     for line in words_to_lines(content.words):
         chunks = [" ".join(w.text for w in c) for c in line_to_chunks(line)]
-        beside = [(a, b) for a, b in zip(chunks, chunks[1:], strict=False) if len(a) <= 6 or len(b) <= 6]
+        beside = [(a, b) for a, b in itertools.pairwise(chunks) if len(a) <= 6 or len(b) <= 6]
         pairs += beside
         pairs += [p for p in key_pairs_in_text(line.text) if p not in beside]
     return pairs

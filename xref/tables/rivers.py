@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -60,9 +61,7 @@ def _river(lines: Sequence[Line], x0: float, x1: float, size: float) -> list[Riv
         if line.words[0].box.x1 <= middle <= line.words[-1].box.x0:
             both += 1
             chunks = line_to_chunks(line)
-            gaps += any(
-                a[-1].box.x1 <= middle <= b[0].box.x0 for a, b in zip(chunks, chunks[1:], strict=False)
-            )
+            gaps += any(a[-1].box.x1 <= middle <= b[0].box.x0 for a, b in itertools.pairwise(chunks))
     if both == 0:
         return []
     evidence = gaps / both

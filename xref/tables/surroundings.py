@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from xref.data.words import fold, words_of
-from xref.pages.content import PageContent
+from xref.pages.content import PageContent, Word
 from xref.records import Box
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.table import Around, Band, Table
@@ -69,7 +69,7 @@ def _part_over(line: Line, box: Box, boxes: Sequence[Box]) -> Line | None:
     rivals = [b for b in boxes if b != box and not _beside(b, box) and abs(b.top - box.top) < 60]
     if not rivals:
         return line
-    words = []
+    words: list[Word] = []
     for chunk in line_to_chunks(line, gap=1.5):
         own = box_of(chunk)
         middle = (own.x0 + own.x1) / 2

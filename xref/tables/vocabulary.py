@@ -100,7 +100,7 @@ def split_phrases(texts: Sequence[str]) -> list[int]:
     The fewest phrases that cover the most words are chosen; a run that is one phrase gives [0].
     """
     n = len(texts)
-    best: list[tuple[float, list[int]]] = [(0.0, [])] + [(-1.0, [])] * n
+    best: list[tuple[float, list[int]]] = [(0.0, []), *((-1.0, []) for _ in range(n))]
     for end in range(1, n + 1):
         for start in range(max(0, end - LONGEST_PHRASE), end):
             phrase = " ".join(texts[start:end])
