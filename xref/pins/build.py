@@ -73,8 +73,9 @@ def document_ways(
 def parts_to_pins(parts: Sequence[Part], ways: Ways) -> list[Made]:
     """Return the pins of a document in printed order."""
     made: list[Made] = []
+    columns = _size_columns(parts)
     for part in parts:
-        column = _size_column(part)
+        column = columns[_size_header(part)]
         before = ""
         for row in part.rows:
             wires = row_to_wires(row)
@@ -85,11 +86,18 @@ def parts_to_pins(parts: Sequence[Part], ways: Ways) -> list[Made]:
     return made
 
 
-def _size_column(part: Part) -> SizeColumn:
-    sizes = [w.size for row in part.rows for w in row_to_wires(row) if w.size]
+def _size_columns(parts: Sequence[Part]) -> dict[str, SizeColumn]:
+    """Decide the unit once for all columns of a document that have one header: they are one habit."""
+    sizes: dict[str, list[str]] = {}
+    for part in parts:
+        column = sizes.setdefault(_size_header(part), [])
+        column += [w.size for row in part.rows for w in row_to_wires(row) if w.size]
+    return {header: decide_unit(cells, header) for header, cells in sizes.items()}
+
+
+def _size_header(part: Part) -> str:
     at = part.plan.columns.get("size", part.plan.columns.get("color", -1))
-    header = part.table.header[at] if at >= 0 else ""
-    return decide_unit(sizes, header)
+    return part.table.header[at] if at >= 0 else ""
 
 
 def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, second: bool) -> Made:
