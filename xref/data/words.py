@@ -17,6 +17,11 @@ from importlib.resources import files
 #: Punctuation that carries no meaning in a header word ("Pin No." = "Pin-No").
 _NOISE = re.compile(r"[\s.:;,()\[\]/_\-–—‐‑·•*]+")
 
+#: Ways to write "number" beside another word: they are one word when headers are compared.
+_NUMBER_WORDS = frozenset(
+    {"n°", "nr", "n", "nº", "no", "num", "núm", "number", "nummer", "numéro", "numero", "número"}
+)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeaderWord:
@@ -39,7 +44,10 @@ def fold(text: str) -> str:
     """Fold a header text for comparison: case, accents' forms, punctuation and blanks."""
     plain = unicodedata.normalize("NFKC", text).casefold()
     plain = plain.replace("№", "no").replace("nº", "n°").replace("n.º", "n°")
-    return _NOISE.sub(" ", plain).strip()
+    tokens = _NOISE.sub(" ", plain).split()
+    if len(tokens) > 1:
+        tokens = ["no" if t in _NUMBER_WORDS else t for t in tokens]
+    return " ".join(tokens)
 
 
 @cache

@@ -50,8 +50,27 @@ VIEW = re.compile(
 
 #: Words that say which contacts a housing holds.
 GENDERS = frozenset(
-    "male female männlich weiblich mâle femelle macho hembra maschio femmina オス メス stift buchse stiftseite "
-    "buchsenseite stiftgehäuse buchsengehäuse receptacle".split()
+    [
+        "male",
+        "female",
+        "männlich",
+        "weiblich",
+        "mâle",
+        "femelle",
+        "macho",
+        "hembra",
+        "maschio",
+        "femmina",
+        "オス",
+        "メス",
+        "stift",
+        "buchse",
+        "stiftseite",
+        "buchsenseite",
+        "stiftgehäuse",
+        "buchsengehäuse",
+        "receptacle",
+    ]
 )
 
 
@@ -131,12 +150,23 @@ def _designator(text: str, worded: bool) -> tuple[str, int, int, bool]:
     match = DESIGNATOR.search(text)
     if match and not WAYS.match(match.group()):
         return match.group().strip(), match.start(), match.end(), True
-    if worded:
-        for loose in LOOSE.finditer(text):
-            if WAYS.match(text[loose.start() :]):
-                continue
+    after = _after_word(text) if worded else -1
+    if after >= 0:
+        loose = LOOSE.match(text, after)
+        if loose and not WAYS.match(text[after:]):
             return loose.group(1), loose.start(), loose.end(), True
     return "", 0, 0, False
+
+
+def _after_word(text: str) -> int:
+    """Return where the text goes on after a word for connector (and "No."), or -1."""
+    lowered = text.casefold()
+    for role in ("connector", "inline", "splice", "ground", "fuse"):
+        for word in sorted(words_of(role), key=len, reverse=True):
+            at = re.search(rf"(?<!\w){re.escape(word)}(?:\s*(?:no|nr|n°|n)\.?)?[\s:#.]*", lowered)
+            if at and len(word) > 2:
+                return at.end()
+    return -1
 
 
 def _name(before: str, after: str) -> str:

@@ -25,6 +25,9 @@ KNOWN = 0.45
 #: Content must be this convincing to name a column that no header names.
 GUESS_CAVITY = 0.85
 GUESS_COLOR = 0.7
+#: A column called cavity (or circuit) must look like one at least so far.
+LIKE_CAVITIES = 0.35
+LIKE_CIRCUITS = 0.3
 #: Header words that a pinout's column may carry without being a pinout's: they decide nothing.
 SIDE_ROLES = frozenset({"expected", "rating", "distractor", "ways"})
 
@@ -86,6 +89,10 @@ def _role_of(table: Table, j: int) -> _Column:
     role = max(weighed, key=lambda r: weighed[r])
     if role in ("circuit", "function", "signal") and combined_share(texts) >= GUESS_COLOR:
         role, roles = "color", {"color": roles[role]}  # "Wire" over `1.5 BK`: size and colour
+    if role == "cavity" and any(texts) and cavity_share([t for t in texts if t]) < LIKE_CAVITIES:
+        role, roles = "", {"": 0.0}  # "Terminal" over contact sizes, "Pin" over torques
+    if role == "circuit" and circuit_share(texts) < LIKE_CIRCUITS and any(" " in t for t in texts):
+        role, roles = "function", {"function": roles[role]}  # "Protected circuit" over words
     return _Column(j, role if roles[role] >= KNOWN else "", roles[role], text, group)
 
 

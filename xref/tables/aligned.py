@@ -120,8 +120,9 @@ def _body(lines: Sequence[Line], header: Line) -> list[Line]:
     for line in lines:
         pitch = line.box.top - previous.box.top
         usual = median(pitches) if len(pitches) >= 2 else None
-        limit = GAP_ENDS * max(usual, 1.4 * line.size) if usual else (FIRST_GAP + 1.2) * previous.size
-        if pitch > limit:
+        first = not out and line.box.top - header.box.bottom <= FIRST_GAP * line.size
+        limit = GAP_ENDS * max(usual, 1.4 * line.size) if usual else (FIRST_GAP + 1.2) * line.size
+        if pitch > limit and not first:
             break
         if out and line.size > LARGER * median(b.size for b in out):
             break

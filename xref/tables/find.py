@@ -21,6 +21,8 @@ from xref.tables.vocabulary import best_role
 BLOCK_GAP = 1.7
 #: A block without header is worth keeping when this share of its first column looks like cavities.
 CAVITY_SHARE = 0.6
+#: A headerless grid whose cells look like cavities in this share is a picture of a face.
+FACE_SHARE = 0.9
 #: Cavity-like text, loosely.
 CAVITY = re.compile(r"[A-Z]{0,2}-?\d{1,3}[a-z]?(\s*\(\w+\))?[.)]?|[A-Z]", re.IGNORECASE)
 #: Height of the strips at head and foot where page headers and footers stand, share of the page.
@@ -206,7 +208,7 @@ def _with_surroundings(
     grids: Sequence[tuple[Box, tuple[tuple[str, str], ...]]],
 ) -> list[Table]:
     """Number the tables and note the lines near each that may name its connector."""
-    boxes = [t.box for t in tables]
+    boxes = [t.box for t in tables if not _is_face(t)]
     out = []
     for n, table in enumerate(tables):
         around = lines_around(table, boxes, lines, page)
@@ -224,6 +226,13 @@ def _with_surroundings(
             )
         )
     return out
+
+
+def _is_face(table: Table) -> bool:
+    """A drawn face of a connector: a grid of cavities without header. It parts no heading from its table."""
+    texts = [c.text for b in table.bands for c in b.cells if c.text]
+    like = sum(bool(CAVITY.fullmatch(t)) for t in texts)
+    return not table.has_header and like >= FACE_SHARE * len(texts)
 
 
 def _grid_above(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
-from xref.tables.vocabulary import CORE_ROLES, best_role, split_phrases
+from xref.tables.vocabulary import best_role, names_columns, split_phrases
 
 #: A segment counts as known from this score on.
 KNOWN = 0.6
@@ -38,11 +38,17 @@ def line_to_segments(line: Line) -> list[Segment]:
         pieces = [chunk]
         if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:
             starts = split_phrases([w.text for w in chunk])
+            starts = [a for a in starts if a == 0 or not _joined(chunk[a - 1].text, chunk[a].text)]
             parts = [chunk[a:b] for a, b in zip(starts, [*starts[1:], len(chunk)], strict=True)]
             if all(best_role(join_words(p))[1] >= KNOWN for p in parts):
                 pieces = parts
         segments.extend(_segment(p) for p in pieces)
     return segments
+
+
+def _joined(left: str, right: str) -> bool:
+    """Two words for one column, as `Farbe / Colour` in a manual of two languages."""
+    return left.endswith(("/", "|")) or right.startswith(("/", "|", "("))
 
 
 def _segment(words: Sequence[Word]) -> Segment:
@@ -56,12 +62,7 @@ def is_header_line(segments: Sequence[Segment]) -> bool:
         return False
     if any(s.text.strip(".").isdigit() for s in segments):
         return False  # a row, or a line of a table of contents
-    found = [best_role(s.text) for s in segments]
-    known = [role for role, score in found if score >= KNOWN]
-    core = {role for role in known if role in CORE_ROLES}
-    lists = {"fuse", "splice", "ground", "connector"} & set(known)
-    enough = len(core) >= 2 or (core and lists) or known.count("cavity") >= 2
-    return bool(enough) and len(known) >= KNOWN_SHARE * len(segments)
+    return names_columns([s.text for s in segments], KNOWN, KNOWN_SHARE)
 
 
 def grow_header(lines: Sequence[Line], at: int) -> tuple[int, int, list[Segment]]:

@@ -12,7 +12,7 @@ from xref.tables.cells import inside, line_to_cells, words_to_cell
 from xref.tables.grid import Grid, Region
 from xref.tables.lines import words_to_lines
 from xref.tables.table import Band, Cell
-from xref.tables.vocabulary import CORE_ROLES, best_role
+from xref.tables.vocabulary import best_role, names_columns
 
 #: Header words must make up this much of a row for the row to be a header.
 HEADER_SHARE = 0.5
@@ -92,12 +92,7 @@ def is_header(band: Band) -> bool:
     texts = [c.text for c in band.cells if c.text]
     if len(texts) < 2 or any(t.strip(".").isdigit() for t in texts):
         return False
-    found = [best_role(t) for t in texts]
-    known = [role for role, score in found if score >= HEADER_SHARE]
-    core = {role for role in known if role in CORE_ROLES}
-    others = {role for role in known if role not in CORE_ROLES}
-    enough = len(core) >= 2 or (len(core) == 1 and len(others) >= 1) or known.count("cavity") >= 2
-    return enough and len(known) >= HEADER_SHARE * len(texts)
+    return names_columns(texts, HEADER_SHARE, HEADER_SHARE)
 
 
 def _goes_on(band: Band, first: Sequence[Cell]) -> bool:
@@ -138,7 +133,7 @@ def header_texts(bands: Sequence[Band], begin: int, end: int) -> tuple[tuple[str
 
 def explode(band: Band, edges: Sequence[float]) -> list[Band]:
     """Split a band whose cells hold several rows, one a line: columns are ruled there, rows are not."""
-    anchor = next((c for c in band.cells if _holds_rows(c)), None)
+    anchor = next((c for c in band.cells if _holds_rows(c, band)), None)
     if anchor is None or any(c.row_span > 1 and c.text for c in band.cells):
         return [band]
     lines = words_to_lines(anchor.words)
@@ -163,6 +158,10 @@ def explode(band: Band, edges: Sequence[float]) -> list[Band]:
     ]
 
 
-def _holds_rows(cell: Cell) -> bool:
+def _holds_rows(cell: Cell, band: Band) -> bool:
+    """True when each line of a cell is a cavity; repeats only where another cell has as many lines."""
     texts = [t.strip() for t in cell.lines]
-    return len(texts) >= 2 and len(set(texts)) == len(texts) and all(CAVITY_LINE.fullmatch(t) for t in texts)
+    if len(texts) < 2 or not all(CAVITY_LINE.fullmatch(t) for t in texts):
+        return False
+    distinct = len(set(texts)) == len(texts)
+    return distinct or any(c is not cell and len(c.lines) == len(texts) for c in band.cells)

@@ -131,5 +131,33 @@ def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
                 pairs.append((chunks[at].rstrip(":： "), chunks[at + 1]))
                 at += 1
             at += 1
+        if not any(KEY_VALUE.fullmatch(c) or is_key(c.rstrip(":： ")) for c in chunks):
+            pairs += _scan_pairs(near.line.text)
     keys = [is_key(k) for k, _ in pairs]
     return tuple(pairs) if len(pairs) >= FEWEST_PAIRS or "connector" in keys else ()
+
+
+def _scan_pairs(text: str) -> list[tuple[str, str]]:
+    """Read keys and values that stand close in one line: `Housing black Ways 12`; [] if it is no such line."""
+    if re.search(r"[,;()–—]", text):
+        return []
+    tokens = text.split()
+    places: list[tuple[int, int]] = []
+    at = 0
+    while at < len(tokens):
+        length = next((n for n in (4, 3, 2, 1) if _exact_key(tokens[at : at + n], n)), 0)
+        if length:
+            places.append((at, at + length))
+        at += length or 1
+    if len(places) < FEWEST_PAIRS or places[0][0] != 0:
+        return []
+    ends = [start for start, _ in places[1:]] + [len(tokens)]
+    pairs = [
+        (" ".join(tokens[a:b]), " ".join(tokens[b:end])) for (a, b), end in zip(places, ends, strict=True)
+    ]
+    roles = {is_key(key) for key, _ in pairs}
+    return pairs if all(value for _, value in pairs) and len(roles) == len(pairs) else []
+
+
+def _exact_key(tokens: Sequence[str], length: int) -> bool:
+    return len(tokens) == length and any(fold(" ".join(tokens)) in words_of(role) for role in HEAD_ROLES)

@@ -57,7 +57,7 @@ def _phrase_roles(tokens: Sequence[str]) -> dict[str, float]:
                 taken |= span
             for role in roles:
                 covered.setdefault(role, set()).update(span)
-    weights = [SMALL_TOKEN_WEIGHT if len(t) < 2 or t.isdigit() else 1.0 for t in tokens]
+    weights = [SMALL_TOKEN_WEIGHT if len(t) < 2 or t.isdigit() or t == "no" else 1.0 for t in tokens]
     total = sum(weights) or 1.0
     scores = {role: 0.97 * sum(weights[i] for i in span) / total for role, span in covered.items()}
     return {role: s for role, s in scores.items() if role in COLUMN_ROLES}
@@ -110,3 +110,26 @@ def split_phrases(texts: Sequence[str]) -> list[int]:
             if score > best[end][0]:
                 best[end] = (score, [*best[start][1], start])
     return best[n][1] or [0]
+
+
+#: One of these must stand in a header: a table without cavity, colour or circuit is of no use here.
+LEADING_ROLES = frozenset(
+    {"cavity", "color", "circuit", "connector", "fuse", "splice", "ground", "goes_from"}
+)
+#: Words shorter than this ("A", "de", "to") say too little by themselves to make a header.
+SHORT_WORD = 3
+
+
+def names_columns(texts: Sequence[str], known_score: float, known_share: float) -> bool:
+    """True when texts side by side are a table's header: enough of them known, two core roles at least."""
+    found = [(t, *best_role(t)) for t in texts]
+    known = [role for _, role, score in found if score >= known_score]
+    telling = {
+        role
+        for text, role, score in found
+        if score >= known_score and (len(fold(text)) >= SHORT_WORD or is_wide_script(text) or len(known) > 3)
+    }
+    core = telling & CORE_ROLES
+    lists = telling & {"fuse", "splice", "ground", "connector"}
+    enough = len(core) >= 2 or (core and lists) or known.count("cavity") >= 2
+    return bool(enough and telling & LEADING_ROLES) and len(known) >= known_share * len(texts)
