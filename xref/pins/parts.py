@@ -104,7 +104,7 @@ def _plans(table: Table, previous: _Previous | None) -> tuple[Table, list[Plan],
     """Return the table (continued, if it is), its plans, and doubts about its columns."""
     if table.has_header:
         plans = table_to_plans(table)
-        guessed = any(r in ("cavity", "color") for p in plans for r in p.guessed)
+        guessed = any(r in ("cavity", "color", "circuit") for p in plans for r in p.guessed)
         if guessed and not any({"color", "circuit"} & set(p.columns) for p in plans):
             return table, [], ()  # a numbered list of texts, as in a table of contents
         return table, plans, ("column-guessed",) if guessed else ()

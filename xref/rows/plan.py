@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -28,8 +28,8 @@ GUESS_COLOR = 0.7
 #: A column called cavity (or circuit) must look like one at least so far.
 LIKE_CAVITIES = 0.35
 LIKE_CIRCUITS = 0.3
-#: Header words that a pinout's column may carry without being a pinout's: they decide nothing.
-SIDE_ROLES = frozenset({"expected", "rating", "distractor", "ways"})
+#: Share of rows in which both halves of an in-line carry the same colour or circuit.
+PAIRED = 0.4
 
 Kind = Literal["pins", "pair", "ends", "splice", "ground", "fuse"]
 
@@ -242,12 +242,30 @@ def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
                 return _plan(kind, best, {}, first, last)
         return None
     pair = {c.role: c for c in again if c.role in ("color", "circuit", "size", "function")}
-    if pair and ("color" in pair or "circuit" in pair) and "expected" not in best:
+    if pair and ("color" in pair or "circuit" in pair) and _is_pair(table, best, pair):
         names = _pair_names(best, pair)
         return _plan("pair", best, pair, first, last, halves=names)
     if not _is_pinout(table, best):
         return None
-    return _plan("pins", best, {}, first, last, name=_name_in_header(best["cavity"]))
+    twice = tuple(r for r in ("color", "circuit") if r in pair)
+    plan = _plan("pins", best, {}, first, last, name=_name_in_header(best["cavity"]))
+    return replace(plan, guessed=(*plan.guessed, *twice))
+
+
+def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -> bool:
+    """Two halves in one row: both colour and circuit twice, or headers over each half, or mostly equal cells."""
+    if {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best):
+        return True
+    shared = [r for r in ("color", "circuit") if r in pair and r in best]
+    if any(best[r].group and pair[r].group and best[r].group != pair[r].group for r in shared):
+        return True
+    equal = total = 0
+    for role in shared:
+        for band in table.bands:
+            one, two = band.cells[best[role].index].text, band.cells[pair[role].index].text
+            total += bool(one or two)
+            equal += bool(one) and one == two
+    return total > 0 and equal >= PAIRED * total
 
 
 def _pair_names(best: dict[str, _Column], pair: dict[str, _Column]) -> tuple[str, str]:

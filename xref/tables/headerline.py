@@ -38,12 +38,24 @@ def line_to_segments(line: Line) -> list[Segment]:
         pieces = [chunk]
         if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:
             starts = split_phrases([w.text for w in chunk])
-            starts = [a for a in starts if a == 0 or not _joined(chunk[a - 1].text, chunk[a].text)]
+            starts = [a for a in starts if a > 0 and not _joined(chunk[a - 1].text, chunk[a].text)]
+            starts = [0, *starts]
             parts = [chunk[a:b] for a, b in zip(starts, [*starts[1:], len(chunk)], strict=True)]
             if all(best_role(join_words(p))[1] >= KNOWN for p in parts):
                 pieces = parts
         segments.extend(_segment(p) for p in pieces)
-    return segments
+    return _with_translations(segments)
+
+
+def _with_translations(segments: Sequence[Segment]) -> list[Segment]:
+    """Join a segment that begins with a slash to the one before: the same header in another language."""
+    out: list[Segment] = []
+    for seg in segments:
+        if out and _joined(out[-1].text, seg.text):
+            out[-1] = Segment(text=f"{out[-1].text} {seg.text}", x0=out[-1].x0, x1=seg.x1)
+        else:
+            out.append(seg)
+    return out
 
 
 def _joined(left: str, right: str) -> bool:
