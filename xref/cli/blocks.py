@@ -9,6 +9,7 @@ from xref.cli.terminal import Row, Screen, Style
 from xref.cli.text import listed, page_ranges
 from xref.colors.words import in_words
 from xref.harness.answers import Near
+from xref.harness.same import same_pins
 from xref.records import DOUBTS, NOTICES, PageNote, Pin
 
 #: Notices said once for a whole answer or by a mark of their own, not under each row.
@@ -34,36 +35,6 @@ def page_of(pin: Pin) -> str:
     return f"{pin.document} p. {pin.page}{printed}"
 
 
-def same_pins(pins: Iterable[Pin]) -> list[list[Pin]]:
-    """Group rows that several tables print of one pin, in order of appearance.
-
-    Rows that differ in place, circuit, colours, option or status stay apart, and so do two rows of one
-    table: they are two wires in one cavity.
-    """
-    groups: dict[tuple[str, ...], list[list[Pin]]] = defaultdict(list)
-    order: list[list[Pin]] = []
-    for pin in pins:
-        kin = groups[_same_key(pin)]
-        for group in kin:
-            if all(_table(pin) != _table(other) for other in group):
-                group.append(pin)
-                break
-        else:
-            kin.append([pin])
-            order.append(kin[-1])
-    return order
-
-
-def _same_key(pin: Pin) -> tuple[str, ...]:
-    colors = (pin.base_color, pin.stripe_color, pin.ring_color)
-    meaning = colors if pin.base_color else (pin.color_code,)
-    return (pin.machine, pin.connector, pin.half, pin.cavity, pin.circuit, pin.option, pin.status, *meaning)
-
-
-def _table(pin: Pin) -> tuple[str, int, int]:
-    return (pin.document, pin.page, pin.table_no)
-
-
 def appearances(pins: Iterable[Pin], with_circuit: bool = False) -> list[Row]:
     """Return one row per pin: place, code, colour in words, function; below it every page that prints it.
 
@@ -73,7 +44,7 @@ def appearances(pins: Iterable[Pin], with_circuit: bool = False) -> list[Row]:
 
 
 def _appearance(group: Sequence[Pin], with_circuit: bool) -> Row:
-    pin = group[0]
+    pin = next((row for row in group if row.color_code), group[0])
     code = pin.color_code or ("–" if pin.status != "unused" else "")
     function = function_of(group)
     said = function if pin.status == "used" else f"{function} ({pin.status})".strip()
@@ -93,6 +64,12 @@ def function_of(group: Sequence[Pin]) -> str:
     return next((pin.function for pin in group if pin.function), "")
 
 
+def goes_to(group: Sequence[Pin]) -> list[str]:
+    """Return the destinations printed for a pin, `SP41` not beside `SP41:a`, which says more."""
+    said = list(dict.fromkeys(pin.goes_to for pin in group if pin.goes_to))
+    return [text for text in said if not any(other.startswith(f"{text}:") for other in said)]
+
+
 def _details(pin: Pin) -> str:
     head = pin.component or pin.connector_name
     parts = (
@@ -101,7 +78,7 @@ def _details(pin: Pin) -> str:
         f"size {pin.size}" if pin.size else "",
         f"only {pin.option}" if pin.option else "",
         f"goes to {pin.goes_to}" if pin.goes_to else "",
-        f"harness {pin.harness}" if pin.harness else "",
+        f"harness {pin.harness}" if pin.harness and pin.harness not in head else "",
         page_of(pin),
     )
     return " · ".join(dict.fromkeys(part for part in parts if part))

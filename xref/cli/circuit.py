@@ -82,7 +82,9 @@ def print_circuit(screen: Screen, answer: CircuitAnswer) -> None:
 
 def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Sequence[Pin]) -> None:
     doubtful = sum(bool(pin.flags) for pin in pins)
-    head = f"Circuit {answer.circuit}{blocks.machine_words(machine)} – {counted(len(pins), 'row')} found"
+    # a cavity asked for may hold no circuit; its place stands in the circuit's stead
+    kind = "Circuit" if any(pin.circuit for pin in pins) else "Cavity"
+    head = f"{kind} {answer.circuit}{blocks.machine_words(machine)} – {counted(len(pins), 'row')} found"
     screen.line(head + (f", {doubtful} DOUBTFUL" if doubtful else ""), "bold")
 
     def here(group: Sequence[Pin]) -> list[Row]:
@@ -100,9 +102,9 @@ def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Se
 def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Sequence[Continuation]) -> None:
     if throughs:
         screen.line()
-        screen.line(
-            f"PASSES THROUGH ({counted(len(throughs), 'in-line cavity', 'in-line cavities')})", "bold"
-        )
+        passes = any(pin.circuit for through in throughs for pin in through.halves)
+        title = "PASSES THROUGH" if passes else "NOTHING PASSES THROUGH"
+        screen.line(f"{title} ({counted(len(throughs), 'in-line cavity', 'in-line cavities')})", "bold")
     left = list(beyond)
     for through in throughs:
         screen.rows(blocks.appearances(through.halves, with_circuit=True))

@@ -19,26 +19,26 @@ _MOST_NAMES = 200
 
 def complete_circuit(ctx: Any, incomplete: str) -> list[str]:
     """Return the circuits that begin with what was typed."""
-    return _names(ctx, incomplete, lambda index: [circuit for _, circuit in index.circuit_names()])
+    return _names(ctx, lambda index: index.circuits_beginning(incomplete, _MOST_NAMES))
 
 
 def complete_connector(ctx: Any, incomplete: str) -> list[str]:
     """Return the connectors that begin with what was typed."""
-    return _names(ctx, incomplete, lambda index: [c.connector for c in index.connectors()])
+    return _names(ctx, lambda index: index.connectors_beginning(incomplete, _MOST_NAMES))
 
 
 def complete_machine(ctx: Any, incomplete: str) -> list[str]:
     """Return the machines that begin with what was typed."""
-    return _names(ctx, incomplete, lambda index: index.machines())
+    return _names(ctx, lambda index: [name for name in index.machines() if name.startswith(incomplete)])
 
 
-def _names(ctx: Any, incomplete: str, ask: Callable[[Index], list[str]]) -> list[str]:
+def _names(ctx: Any, ask: Callable[[Index], list[str]]) -> list[str]:
     from xref.store.index import Index
 
     given = ctx.find_root().params.get("workspace")
     try:
         with Index.open(find_workspace(given)) as index:
-            names = sorted({name for name in ask(index) if name.startswith(incomplete)})
+            names = ask(index)
     except XrefError:
         return []  # no index, no names; a message here would land in the person's command line
-    return [name for name in names[:_MOST_NAMES] if name == harmless(name)]
+    return [name for name in names[:_MOST_NAMES] if name and name == harmless(name)]

@@ -25,6 +25,7 @@ from xref.cli.pictures import save_pictures
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import page_ranges
 from xref.harness.answers import ConnectorAnswer, ConnectorView
+from xref.harness.same import same_pins
 from xref.records import Connector, Pin
 
 
@@ -49,7 +50,7 @@ def run(
         asked = machine_asked(index, machine)
         answer = answer_connector(index, name, asked)
         if answer.connectors or ":" not in name:
-            pins = [pin for view in answer.connectors for pin in view.pins]
+            pins = [pin for view in answer.connectors for pin in view.rows]
             show = partial(_show_connector, answer, as_json)
         else:
             connector, _, cavity = name.rpartition(":")
@@ -136,7 +137,7 @@ def _print_pins(screen: Screen, view: ConnectorView) -> None:
         screen.line("No cavity of it was read.", "doubt", 2)
         return
     screen.line()
-    screen.rows([_pin_row(group, _marks(view, group[0].cavity)) for group in blocks.same_pins(view.pins)])
+    screen.rows([_pin_row(group, _marks(view, group[0].cavity)) for group in same_pins(view.rows)])
     if view.same_color or view.reversed_color:
         screen.line()
     for group in view.same_color:
@@ -162,8 +163,8 @@ def _pin_row(group: Sequence[Pin], marks: str) -> Row:
         "" if pin.status == "used" else "(not stated)",
         blocks.function_of(group),
         *(f"size {row.size}" for row in group if row.size),
-        f"only {pin.option}" if pin.option else "",
-        *(f"goes to {row.goes_to}" for row in group if row.goes_to),
+        *(f"only {row.option}" for row in group if row.option),
+        *(f"goes to {text}" for text in blocks.goes_to(group)),
     )
     cells = (
         pin.cavity,
@@ -177,9 +178,6 @@ def _pin_row(group: Sequence[Pin], marks: str) -> Row:
 
 
 def _pages(view: ConnectorView) -> str:
-    pages: dict[str, set[int]] = {view.connector.document: set(view.connector.pages)}
-    for pin in view.pins:
-        pages.setdefault(pin.document, set()).add(pin.page)
     return "; ".join(
-        f"{name} p. {page_ranges(numbers)}".removesuffix(" p. ") for name, numbers in pages.items()
+        f"{name} p. {page_ranges(numbers)}".removesuffix(" p. ") for name, numbers in view.documents
     )

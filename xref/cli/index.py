@@ -114,6 +114,12 @@ def progress_words(now: Progress) -> str:
     return f"{words} · {rate:,.3g} pages/s · {span(left)} left"
 
 
+#: Counted while each document is read; the look-ups judge with all documents of the machine in view.
+_OF_ONE_DOCUMENT = {
+    "circuit-once": "this circuit appears only once in its document (a look-up sees them all)"
+}
+
+
 def print_summary(screen: Screen, summary: Summary) -> None:
     """Write what was read, what was not and why, and what is in doubt."""
     screen.line(f"Done in {span(summary.seconds)}.", "bold")
@@ -133,7 +139,7 @@ def print_summary(screen: Screen, summary: Summary) -> None:
     screen.rows([Row(cells=(label, f"{number:,}")) for label, number in facts])
     _counts(screen, "PAGES SKIPPED, AND WHY", summary.pages_skipped, {})
     _counts(screen, "DOUBTS (look at the page before you trust the row)", summary.doubts, DOUBTS)
-    _counts(screen, "NOTICES (what the manual itself says)", summary.notices, NOTICES)
+    _counts(screen, "NOTICES (what the manual itself says)", summary.notices, {**NOTICES, **_OF_ONE_DOCUMENT})
     schemes = {name: {"": "undecided", "key": "its own key"}.get(s, s) for name, s in summary.schemes.items()}
     blocks.block(screen, "COLOUR SCHEMES", [Row(cells=pair) for pair in schemes.items()])
     blocks.block(screen, "GONE FROM THE INDEX", [Row(cells=(name,)) for name in summary.documents_forgotten])

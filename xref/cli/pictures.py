@@ -46,9 +46,10 @@ def save_pictures(
     paths: dict[tuple[str, str], Path] = {}
     for number, (place, rows) in enumerate(list(pages.items())[:_MOST_PICTURES], start=1):
         machine, name, page = place
-        path = paths.setdefault((machine, name), _unchanged(documents[machine, name]))
+        if (machine, name) not in paths:  # reading a whole document for its hash takes time
+            paths[machine, name] = _unchanged(documents[machine, name])
         out = target if number == 1 else target.with_name(f"{target.stem}-{number}{target.suffix}")
-        mark_rows(path, page, rows, out, password=password, dpi=DEFAULT.picture_dpi)
+        mark_rows(paths[machine, name], page, rows, out, password=password, dpi=DEFAULT.picture_dpi)
         talk.line(f"Saved {out}: {name} p. {page}, {counted(len(rows), 'row')} marked.")
     if len(pages) > _MOST_PICTURES:
         left = counted(len(pages) - _MOST_PICTURES, "page")
@@ -73,28 +74,16 @@ def _unchanged(document: Document) -> Path:
     return path
 
 
-#: Shown around a row, points: about one line of text, so that it is seen among its neighbours.
-_STRIP_MARGIN = 12.0
-
-
 def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pin], Image | None]:
     """Return a function that gives the strip of the page a row stands in, or None where it cannot be drawn.
 
     Why it cannot be drawn is said once per document.
     """
-    from xref.pages.pdfium import PdfiumDocument
-    from xref.pages.pictures import POINTS_PER_INCH, crop
+    from xref.sheets.picture import crop_row, drawn_page
 
     documents = {(d.machine, d.name): d for d in index.documents()}
     said: set[tuple[str, str]] = set()
     pages: dict[tuple[str, str, int], tuple[Image, float]] = {}
-
-    def draw(pin: Pin) -> tuple[Image, float]:
-        path = _unchanged(documents[pin.machine, pin.document])
-        with PdfiumDocument(path, password) as document:
-            image = document.render(pin.page, DEFAULT.picture_dpi)
-            # a huge page is drawn with fewer dots per inch than asked
-            return image, image.width / document.size(pin.page)[0] * POINTS_PER_INCH
 
     def picture(pin: Pin) -> Image | None:
         place = (pin.machine, pin.document, pin.page)
@@ -103,12 +92,12 @@ def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pi
         try:
             if place not in pages:
                 pages.clear()  # rows come page by page; one page in memory is enough
-                pages[place] = draw(pin)
+                path = _unchanged(documents[pin.machine, pin.document])
+                pages[place] = drawn_page(path, pin.page, password=password)
         except XrefError as error:
             said.add(place[:2])
             talk.line(f"No strips of {pin.document} on the sheet: {error.message} {error.hint}".rstrip())
             return None
-        image, dpi = pages[place]
-        return crop(image, pin.box, round(dpi), _STRIP_MARGIN)
+        return crop_row(*pages[place], pin.box)
 
     return picture

@@ -56,7 +56,9 @@ class ConnectorView:
     """One connector (half) with its pins and what was found odd in it."""
 
     connector: Connector
-    pins: tuple[Pin, ...]
+    pins: tuple[Pin, ...]  #: a row that several documents print alike stands once
+    rows: tuple[Pin, ...] = ()  #: every row, also those printed alike elsewhere
+    documents: tuple[tuple[str, tuple[int, ...]], ...] = ()  #: where it is printed: document and its pages
     missing: tuple[str, ...] = ()  #: cavities of the stated sequence that were not read
     same_color: tuple[tuple[str, ...], ...] = ()  #: groups of cavities whose wires have the same colours
     reversed_color: tuple[tuple[str, str], ...] = ()  #: pairs of cavities with base and stripe exchanged
@@ -95,6 +97,7 @@ class SheetLine:
     """One cavity of the module that moves, with everything the sheet prints about it."""
 
     pin: Pin
+    rows: tuple[Pin, ...] = ()  #: every row that prints this pin, where several do
     others: CircuitAnswer | None  #: the rest of the circuit; None for an unused or unnumbered cavity
     feeding: tuple[Pin, ...] = ()  #: fuse pins on this circuit, rating in `function` or `size` as printed
 

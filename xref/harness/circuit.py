@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from xref.harness.agreed import agreed
 from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
 from xref.harness.likeness import near_circuits
 from xref.harness.mates import mates_of
@@ -33,7 +34,8 @@ def answer_circuit(
 
 def grouped(index: Index, circuit: str, pins: Sequence[Pin]) -> CircuitAnswer:
     """Put the appearances of a circuit into their groups, each into exactly one."""
-    inlines = [(pin, mates_of(index, pin)) for pin in pins if pin.role == "inline"]
+    pins = agreed(index, pins)
+    inlines = [(pin, agreed(index, mates_of(index, pin))) for pin in pins if pin.role == "inline"]
     pass_throughs = tuple(_pass_throughs(inlines))
     return CircuitAnswer(
         circuit=circuit,
@@ -60,16 +62,19 @@ def whole_wire(index: Index, start: Pin) -> CircuitAnswer:
     answer = grouped(index, start.circuit, _of_option(pins, start.option))
     seen, todo = {start.circuit}, list(answer.continues_as)
     beyond: list[CircuitAnswer] = []
+    onward: list[Continuation] = []
     while todo and len(beyond) < _MOST_CHANGES:
         further = todo.pop(0)
         if further.circuit in seen:
             continue
         seen.add(further.circuit)
+        onward.append(further)
         pins = _of_option(index.pins_on_circuit(further.circuit, start.machine), start.option)
         if not is_potential(further.circuit, pins):
             beyond.append(grouped(index, further.circuit, pins))
             todo += beyond[-1].continues_as
-    return merged(answer.circuit, [answer, *beyond]) if beyond else answer
+    # From beyond, the way back to the asked number would read as one more change of it.
+    return replace(merged(answer.circuit, [answer, *beyond]), continues_as=tuple(onward))
 
 
 def merged(circuit: str, answers: Sequence[CircuitAnswer]) -> CircuitAnswer:

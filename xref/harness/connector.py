@@ -6,10 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import combinations
 
+from xref.harness.agreed import agreed, real_name
 from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView
 from xref.harness.circuit import grouped, merged
 from xref.harness.likeness import near_circuits, near_connectors
 from xref.harness.oddities import is_potential
+from xref.harness.same import in_cavity_order
 from xref.records import Connector, Pin
 from xref.settings import DEFAULT, Settings
 from xref.store.fold import plain_key, unpadded_key
@@ -55,7 +57,9 @@ def answer_cavity(
         )
         notices = tuple(_no_such_cavity(view, cavity) for view in views)
         return CircuitAnswer(circuit=asked, appearances=(), near=near, notices=notices, unread_pages=unread)
-    answers = [_answer_pin(index, pin, settings) for pin in pins]
+    blank = [pin for pin in pins if not pin.circuit]
+    answers = [_answer_pin(index, pin, settings) for pin in pins if pin.circuit]
+    answers += [_answer_blank(index, blank)] if blank else []
     named = list(dict.fromkeys(pin.circuit for pin in pins if pin.circuit))
     answer = merged(", ".join(named) or asked, answers)
     return replace(answer, unread_pages=unread)
@@ -79,7 +83,7 @@ def views_of(index: Index, records: Iterable[Connector]) -> list[ConnectorView]:
     for record in records:
         groups.setdefault((record.machine, record.connector, record.half), []).append(record)
     return [
-        _view(group, index.pins_of(connector, machine, half))
+        _view(group, in_cavity_order(agreed(index, index.pins_of(connector, machine, half))))
         for (machine, connector, half), group in groups.items()
     ]
 
@@ -91,17 +95,22 @@ def pins_in(pins: Sequence[Pin], cavity: str) -> list[Pin]:
 
 
 def _answer_pin(index: Index, pin: Pin, settings: Settings) -> CircuitAnswer:
-    if not pin.circuit or is_potential(pin.circuit, [pin]):
-        answer = grouped(index, pin.circuit, [pin])
-        if pin.circuit:
-            return answer
-        said = "The manual says this cavity is not used." if pin.status == "unused" else _NO_NUMBER
-        return replace(answer, notices=(said,))
+    if is_potential(pin.circuit, [pin]):
+        return grouped(index, pin.circuit, [pin])
     answer = grouped(index, pin.circuit, index.pins_on_circuit(pin.circuit, pin.machine))
     near = near_circuits(index, pin.circuit, pin.machine, found=True, settings=settings)
     return replace(answer, near=near)
 
 
+def _answer_blank(index: Index, pins: Sequence[Pin]) -> CircuitAnswer:
+    """Answer for rows of one cavity that name no circuit: with themselves, and with why there is no more."""
+    unused = any(pin.status == "unused" for pin in pins)
+    unnumbered = any(pin.status != "unused" for pin in pins)
+    said = [_NOT_USED] * unused + [_NO_NUMBER] * unnumbered
+    return replace(grouped(index, "", pins), notices=tuple(said))
+
+
+_NOT_USED = "The manual says this cavity is not used."
 _NO_NUMBER = "The manual prints no circuit for this cavity: where its wire goes cannot be looked up."
 
 
@@ -127,11 +136,11 @@ def _half_named(index: Index, name: str, machine: str | None) -> list[Connector]
 def _view(records: Sequence[Connector], pins: Sequence[Pin]) -> ConnectorView:
     shown = _without_repeats(pins)
     cavities = {pin.cavity for pin in shown}
-    first = records[0]
+    first = next((r for r in records if r.role != "unknown"), records[0])
     connector = replace(
         first,
         component=_first(r.component for r in records),
-        connector_name=_first(r.connector_name for r in records),
+        connector_name=_first(real_name(r.connector_name, r.harness) for r in records),
         harness=_first(r.harness for r in records),
         color=_first(r.color for r in records),
         location=_first(r.location for r in records),
@@ -145,10 +154,22 @@ def _view(records: Sequence[Connector], pins: Sequence[Pin]) -> ConnectorView:
     return ConnectorView(
         connector=connector,
         pins=tuple(shown),
+        rows=tuple(pins),
+        documents=_documents(records, pins),
         missing=_missing(connector.cavities_stated, cavities),
-        same_color=_same_color(shown),
+        # the legs of a splice are one wire by meaning: none of them can be taken for another
+        same_color=() if connector.role == "splice" else _same_color(shown),
         reversed_color=_reversed_color(shown),
     )
+
+
+def _documents(records: Sequence[Connector], pins: Sequence[Pin]) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    pages: dict[str, set[int]] = {record.document: set() for record in records}
+    for record in records:
+        pages[record.document].update(record.pages)
+    for pin in pins:
+        pages.setdefault(pin.document, set()).add(pin.page)
+    return tuple((name, tuple(sorted(numbers))) for name, numbers in pages.items())
 
 
 def _first(texts: Iterable[str]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from xref.harness.agreed import agreed
 from xref.harness.answers import FindAnswer, Hit, Near
 from xref.records import Pin
 from xref.store.index import Index
@@ -26,9 +27,10 @@ def answer_find(index: Index, workspace: Workspace, text: str, machine: str | No
             scores[pin] = scores.get(pin, 0.0) + hit.score
     # Sorting keeps rows of one score in the order they were found in, which is that of the documents.
     ranked = sorted(scores.items(), key=lambda item: -item[1])[:_MOST_ROWS]
+    pins = agreed(index, (pin for pin, _ in ranked))
     return FindAnswer(
         text=text,
-        hits=tuple(Hit(pin=pin, score=score) for pin, score in ranked),
+        hits=tuple(Hit(pin=pin, score=score) for pin, (_, score) in zip(pins, ranked, strict=True)),
         near=tuple(Near(name=name, why="words that stand in the documents") for name in result.did_you_mean),
         unread_pages=tuple(index.unread_pages(machine)),
     )

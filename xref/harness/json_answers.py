@@ -86,6 +86,7 @@ def _view(view: ConnectorView) -> JsonObject:
     return {
         **{name: getattr(view.connector, name) for name in _HEAD},
         "pages": list(view.connector.pages),
+        "documents": {name: list(pages) for name, pages in view.documents},
         "pins": _appearances(view.pins),
         "missing": list(view.missing),
         "same_color": [list(group) for group in view.same_color],

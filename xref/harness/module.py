@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from xref.harness.agreed import agreed
 from xref.harness.answers import ConnectorView, ModuleSheet, Near, SheetLine, SheetPart
 from xref.harness.circuit import whole_wire
 from xref.harness.connector import connectors_named, views_of
 from xref.harness.likeness import near_connectors
+from xref.harness.same import same_pins
 from xref.records import Connector, Pin
 from xref.settings import DEFAULT, Settings
 from xref.store.fold import plain_key
@@ -29,7 +31,9 @@ def module_sheet(
         for record in found:
             taken.setdefault((record.machine, record.connector), _why_taken(name, record))
     several = len({where for where, _ in taken}) > 1
-    fuses = {where: index.pins_with_role("fuse", where) for where in {where for where, _ in taken}}
+    fuses = {
+        where: agreed(index, index.pins_with_role("fuse", where)) for where in {where for where, _ in taken}
+    }
     return ModuleSheet(
         asked=tuple(asked),
         parts=tuple(_part(index, view, fuses[view.connector.machine]) for view in views_of(index, records)),
@@ -43,16 +47,18 @@ def module_sheet(
 
 
 def _part(index: Index, view: ConnectorView, fuses: Sequence[Pin]) -> SheetPart:
-    return SheetPart(view=view, lines=tuple(_line(index, pin, fuses) for pin in view.pins))
+    return SheetPart(view=view, lines=tuple(_line(index, rows, fuses) for rows in same_pins(view.rows)))
 
 
-def _line(index: Index, pin: Pin, fuses: Sequence[Pin]) -> SheetLine:
+def _line(index: Index, rows: Sequence[Pin], fuses: Sequence[Pin]) -> SheetLine:
+    # the row that names an option leads, so that wires of other options are left out
+    pin = next((row for row in rows if row.option), rows[0])
     if not pin.circuit:
-        return SheetLine(pin=pin, others=None)
+        return SheetLine(pin=pin, rows=tuple(rows), others=None)
     others = whole_wire(index, pin)
     feeding = dict.fromkeys(others.fuses)
     feeding.update(dict.fromkeys(fuse for fuse in fuses if pin.circuit in _fed(fuse)))
-    return SheetLine(pin=pin, others=others, feeding=tuple(feeding))
+    return SheetLine(pin=pin, rows=tuple(rows), others=others, feeding=tuple(feeding))
 
 
 def _fed(fuse: Pin) -> set[str]:

@@ -122,6 +122,8 @@ def parse_heading(text: str) -> Head:
     kinds = tuple(k for k in ("inline", "splice", "ground", "fuse") if has_word(rest, k))
     word = has_word(rest, "connector")
     connector, start, end, designator = _designator(rest, bool(word or kinds))
+    if designator and _several_named(rest):
+        connector, start, end = _trim(NOISE.sub("", rest)), 0, len(rest)
     head = Head(
         text=text,
         connector=connector,
@@ -156,6 +158,12 @@ def _designator(text: str, worded: bool) -> tuple[str, int, int, bool]:
         if loose and not WAYS.match(text[after:]):
             return loose.group(1), loose.start(), loose.end(), True
     return "", 0, 0, False
+
+
+def _several_named(text: str) -> bool:
+    """A heading over one table for two connectors (`P1, P2 ports`) keeps its whole text as the name."""
+    found = [m for m in DESIGNATOR.finditer(text)]
+    return len(found) == 2 and bool(re.fullmatch(r"\s*[,&]\s*", text[found[0].end() : found[1].start()]))
 
 
 def _after_word(text: str) -> int:

@@ -206,6 +206,10 @@ def _draft_to_rows(
     draft: _Draft, values: dict[str, str], n: int, plan: Plan, connector: str, copied: bool
 ) -> list[Row]:
     printed = values.get("cavity", "")
+    listed = _connectors_listed(printed)
+    if listed:
+        base = Row(values=values, box=draft.box, row_no=n, doubts=tuple(dict.fromkeys(draft.doubts)))
+        return [replace(base, connector=name, cavity=cavity) for name, cavity in listed]
     named, printed = _connector_in(printed)
     wide = unused_range(printed)
     cavities = wide or expand(printed)
@@ -245,6 +249,13 @@ def _connector_in(text: str) -> tuple[str, str]:
         r"(-?[A-Z]{1,3}\d{1,4}[A-Z]?(?:[ .]X?\d{1,3})?)\s*[:/]\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip()
     )
     return (match.group(1), match.group(2)) if match and match.group(2) else ("", text)
+
+
+def _connectors_listed(text: str) -> list[tuple[str, str]]:
+    """Split `H1-29, H1-30, H2-31` into connectors and cavities; [] for anything else."""
+    pieces = [p for p in re.split(r"\s*[,;]\s*", text.strip(" ,;")) if p]
+    found = [re.fullmatch(r"([A-Z]{1,3}\d{1,3})[-:.](\d{1,3})", p) for p in pieces]
+    return [(m.group(1), m.group(2)) for m in found if m] if pieces and all(found) else []
 
 
 def _says_unused(values: dict[str, str]) -> bool:

@@ -6,7 +6,7 @@ import itertools
 import re
 from collections.abc import Sequence
 
-from xref.colors.recognise import color_likeness, split_combined
+from xref.colors.recognise import color_likeness, split_cavity_color, split_combined
 from xref.data.words import fold, words_of
 from xref.tables.lines import is_wide_script
 
@@ -66,12 +66,18 @@ def is_ditto(text: str) -> bool:
 
 def cavity_share(texts: Sequence[str]) -> float:
     """Return how far a column looks like cavities (0–1): their form, and few repeats."""
-    filled = [clean_cavity(t) for t in texts if t]
+    filled = [clean_cavity(_without_color(t)) for t in texts if t]
     if not filled:
         return 0.0
     like = sum(bool(CAVITY.fullmatch(t)) for t in filled) / len(filled)
     distinct = len(set(filled)) / len(filled)
     return like * min(1.0, distinct + 0.25)
+
+
+def _without_color(text: str) -> str:
+    """Drop a colour printed beside the cavity: `1(red)` is cavity 1."""
+    found = split_cavity_color(text) if "(" in text or ")" in text else None
+    return found[0] if found else text
 
 
 def is_sequence(texts: Sequence[str]) -> bool:

@@ -28,6 +28,10 @@ GUESS_COLOR = 0.7
 #: A column called cavity (or circuit) must look like one at least so far.
 LIKE_CAVITIES = 0.35
 LIKE_CIRCUITS = 0.3
+#: Roles of which a pinout shows at least one beside its cavities.
+WIRE_ROLES = frozenset(
+    {"color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector"}
+)
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
 PAIRED = 0.4
 
@@ -69,8 +73,21 @@ def table_to_plans(table: Table) -> list[Plan]:
     if len(blocks) == 2 and _same_cavities(table, blocks):
         plan = _pair_of_blocks(blocks)
         return [plan] if plan else []
-    plans = [_block_to_plan(table, block) for block in blocks]
+    shared = _shared_rows(columns)
+    plans = [_block_to_plan(table, block) for block in shared or blocks]
     return [p for p in plans if p is not None]
+
+
+def _shared_rows(columns: Sequence[_Column]) -> list[list[_Column]]:
+    """Cavity columns side by side that each name a connector share the other columns: a matrix."""
+    cavities = [c for c in columns if c.role == "cavity"]
+    names = {_name_in_header(c) for c in cavities}
+    if len(cavities) < 2 or len(names) < len(cavities) or "" in names:
+        return []
+    if cavities[-1].index - cavities[0].index != len(cavities) - 1:
+        return []
+    rest = [c for c in columns if c.role != "cavity"]
+    return [sorted([c, *rest], key=lambda x: x.index) for c in cavities]
 
 
 def _texts(table: Table, j: int) -> list[str]:
@@ -120,7 +137,8 @@ def _settle(table: Table, columns: list[_Column]) -> list[_Column]:
             weak = c.role in ("", "ways", "rating", "distractor", "connector") or c.score < KNOWN
             if weak and len(texts) >= 2 and cavity_share(texts) >= GUESS_CAVITY and is_sequence(texts):
                 out[c.index] = _Column(c.index, "cavity", 0.0, c.text, c.group)
-                break
+                if table.has_header:
+                    break
     if not any(c.role == "color" for c in out):
         for c in out:
             texts = [t for t in _texts(table, c.index) if t]
@@ -129,22 +147,38 @@ def _settle(table: Table, columns: list[_Column]) -> list[_Column]:
                 break
     if not table.has_header:
         _guess_rest(table, out)
+    elif any(c.role == "cavity" for c in out) and not any(c.role in WIRE_ROLES for c in out):
+        _take_text_as_function(table, out)
     return out
+
+
+def _take_text_as_function(table: Table, out: list[_Column]) -> None:
+    """Under a header that only names the cavity, the first column of texts says what each is for."""
+    for c in out:
+        if not c.role and c.text and any(_texts(table, c.index)):
+            out[c.index] = _Column(c.index, "function", 0.0, c.text, c.group)
+            return
 
 
 def _guess_rest(table: Table, out: list[_Column]) -> None:
     """In a table without any header: circuits look alike and have digits, the longest texts are functions."""
     if not any(c.role == "cavity" for c in out):
         return
-    open_columns = [c for c in out if not c.role and any(_texts(table, c.index))]
-    for c in open_columns:
+    several = sum(c.role == "cavity" for c in out) > 1
+    for c in [c for c in out if not c.role and any(_texts(table, c.index))]:
         texts = [t for t in _texts(table, c.index) if t]
+        taken = set() if several else {o.role for o in out}
         if size_share(texts) >= 0.9 and any("." in t or "," in t for t in texts):
-            out[c.index] = _Column(c.index, "size", 0.0, "", "")
-        elif circuit_share(texts) >= 0.8 and not any(o.role == "circuit" for o in out):
-            out[c.index] = _Column(c.index, "circuit", 0.0, "", "")
-        elif not any(o.role == "function" for o in out) and sum(map(len, texts)) > 4 * len(texts):
-            out[c.index] = _Column(c.index, "function", 0.0, "", "")
+            role = "size"
+        elif circuit_share(texts) >= 0.8 and "circuit" not in taken:
+            role = "circuit"
+        elif not any(" " in t for t in texts) and "signal" not in taken:
+            role = "signal"
+        elif "function" not in taken:
+            role = "function"
+        else:
+            continue
+        out[c.index] = _Column(c.index, role, 0.0, "", "")
 
 
 def _split_blocks(columns: Sequence[_Column]) -> list[list[_Column]]:

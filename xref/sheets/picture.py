@@ -7,7 +7,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from xref.pages.pictures import crop, page_picture
+from xref.pages.pictures import POINTS_PER_INCH, crop
 from xref.records import Box
 from xref.settings import DEFAULT
 from xref.sheets.files import written_whole
@@ -24,8 +24,8 @@ _BAND = (255, 230, 120)
 _INK, _PAPER = (0, 0, 0), (255, 255, 255)
 _AROUND = 1.5  #: points between a row's text and its outline
 _LABEL = 8.0  #: height of a label's letters, points
-#: Around a row cut out for the sheet: enough of its neighbours to see that the row is the right one.
-_CROP_MARGIN = 9.0
+#: Around a row cut out for the sheet, points: about one line, to see it among its neighbours.
+_CROP_MARGIN = 12.0
 #: From here on Unicode's blocks are those of East Asian writing.
 _EAST_ASIAN = 0x2E80
 
@@ -46,18 +46,34 @@ def mark_rows(
     Raises:
         XrefError: the document cannot be read, or the picture cannot be written.
     """
-    image = marked(page_picture(path, page, password=password, dpi=dpi), boxes, dpi)
+    image = marked(*drawn_page(path, page, password=password, dpi=dpi), boxes)
     with written_whole(out) as beside:
         image.save(beside, "PNG")
 
 
-def crop_row(path: Path, page: int, box: Box, *, password: str = "", dpi: int = DEFAULT.picture_dpi) -> Image:
-    """Return the part of the page around a row, as the page shows it."""
-    return crop(page_picture(path, page, password=password, dpi=dpi), box, dpi, _CROP_MARGIN)
+def drawn_page(
+    path: Path, page: int, *, password: str = "", dpi: int = DEFAULT.picture_dpi
+) -> tuple[Image, float]:
+    """Return the picture of a page and its dots per point, told from its size.
+
+    A huge page comes with fewer dots than asked; a mark scaled by what was asked would be misplaced.
+    """
+    # A look-up that shows no picture never loads the engine.
+    from xref.pages.pdfium import PdfiumDocument
+
+    with PdfiumDocument(path, password) as document:
+        image = document.render(page, dpi)
+        return image, image.width / document.size(page)[0]
 
 
-def marked(image: Image, boxes: Sequence[tuple[Box, str]], dpi: int) -> Image:
-    """Return the picture of a page (drawn at `dpi`) with the boxes marked."""
+def crop_row(image: Image, scale: float, box: Box) -> Image:
+    """Return the part of a page's picture around a row, as the page shows it."""
+    dots = Box(x0=box.x0 * scale, top=box.top * scale, x1=box.x1 * scale, bottom=box.bottom * scale)
+    return crop(image, dots, POINTS_PER_INCH, _CROP_MARGIN * scale)
+
+
+def marked(image: Image, scale: float, boxes: Sequence[tuple[Box, str]]) -> Image:
+    """Return the picture of a page (`scale` dots per point) with the boxes marked."""
     from PIL import Image as Pictures
     from PIL import ImageChops, ImageDraw
 
@@ -65,7 +81,6 @@ def marked(image: Image, boxes: Sequence[tuple[Box, str]], dpi: int) -> Image:
     bands = Pictures.new("RGB", base.size, _PAPER)
     band_pen = ImageDraw.Draw(bands)
     places: list[tuple[tuple[float, float, float, float], str]] = []
-    scale = dpi / 72
     for box, label in boxes:
         edges = (
             max(0.0, (box.x0 - _AROUND) * scale),

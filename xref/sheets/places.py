@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 
 from xref.harness.answers import CircuitAnswer, PassThrough, SheetLine
 from xref.records import Pin
@@ -10,7 +10,7 @@ from xref.sheets.printed import Place
 from xref.sheets.texts import on_one_line
 
 PageOf = Callable[[Pin], str]
-_ROLE_WORDS = {"splice": "splice", "ground": "ground", "fuse": "fuse"}
+_ROLE_WORDS = {"ground": "ground", "fuse": "fuse"}
 
 
 def spot(pin: Pin) -> str:
@@ -20,41 +20,33 @@ def spot(pin: Pin) -> str:
 
 
 def ends_of(line: SheetLine, own: frozenset[tuple[str, str, str]], page_of: PageOf) -> tuple[Place, ...]:
-    """Return every other end and ground of the line's circuit, each once.
+    """Return every other end, ground and fuse of the line's circuit, each once with all its pages.
 
     `own` holds (machine, connector, half) of the connectors on this sheet: such ends move along.
     """
     if line.others is None:
         return ()
-    places: dict[tuple[str, str], Place] = {}
-    for pin in (*line.others.ends, *line.others.grounds):
-        if _same_cavity(pin, line.pin):
-            continue
-        what = on_one_line(pin.component or pin.connector_name)
-        kind = _ROLE_WORDS.get(pin.role, "")
-        if kind and kind not in what.lower():
-            what = f"{what}, {kind}" if what else kind
-        if (pin.machine, pin.connector, pin.half) in own:
-            what = f"{what} — on this sheet" if what else "on this sheet"
-        place = Place(at=spot(pin), what=what, page=page_of(pin))
-        key = (place.at, place.what)
-        if key in places:  # the same end printed on another page
-            place = Place(at=place.at, what=place.what, page=_joined(places[key].page, place.page))
-        places[key] = place
-    return tuple(places.values())
+    cavities: dict[tuple[str, str, str, str], list[Pin]] = {}
+    for pin in (*line.others.ends, *line.others.grounds, *line.others.fuses):
+        cavities.setdefault((pin.machine, pin.connector, pin.half, pin.cavity), []).append(pin)
+    cavities.pop((line.pin.machine, line.pin.connector, line.pin.half, line.pin.cavity), None)
+    return tuple(_end(rows, where[:3] in own, page_of) for where, rows in cavities.items())
 
 
-def _joined(pages: str, more: str) -> str:
-    return pages if more in pages.split(", ") else f"{pages}, {more}"
+def _end(rows: Sequence[Pin], on_this_sheet: bool, page_of: PageOf) -> Place:
+    what = next(filter(None, (on_one_line(pin.component or pin.connector_name) for pin in rows)), "")
+    kind = next(filter(None, (_ROLE_WORDS.get(pin.role, "") for pin in rows)), "")
+    said = [what, kind if kind not in what.lower() else ""]
+    said += [f"only {on_one_line(option)}" for option in _options(rows)]
+    what = ", ".join(filter(None, said))
+    if on_this_sheet:
+        what = f"{what} — on this sheet" if what else "on this sheet"
+    pages = ", ".join(dict.fromkeys(page_of(pin) for pin in rows))
+    return Place(at=spot(rows[0]), what=what, page=pages)
 
 
-def _same_cavity(one: Pin, other: Pin) -> bool:
-    return (one.machine, one.connector, one.half, one.cavity) == (
-        other.machine,
-        other.connector,
-        other.half,
-        other.cavity,
-    )
+def _options(rows: Sequence[Pin]) -> list[str]:
+    return list(dict.fromkeys(pin.option for pin in rows if pin.option))
 
 
 def on_the_way(others: CircuitAnswer | None) -> tuple[str, ...]:
@@ -62,7 +54,7 @@ def on_the_way(others: CircuitAnswer | None) -> tuple[str, ...]:
     if others is None:
         return ()
     said = [_through(passing) for passing in others.pass_throughs]
-    said += [f"splice {spot(pin) if pin.cavity else on_one_line(pin.connector)}" for pin in others.splices]
+    said += [f"splice {on_one_line(pin.connector)}" for pin in others.splices]
     said += [
         f"continues as {on_one_line(further.circuit)} beyond {spot(further.at)}"
         for further in others.continues_as
@@ -81,9 +73,21 @@ def _through(passing: PassThrough) -> str:
 
 def fed_by(line: SheetLine) -> tuple[str, ...]:
     """Return each fuse on the circuit with what the manual prints about it."""
-    fuses: Iterable[Pin] = (*line.feeding, *(line.others.fuses if line.others else ()))
-    said = []
-    for pin in fuses:
-        parts = dict.fromkeys(on_one_line(text) for text in (pin.function, pin.size) if text)
-        said.append(" ".join([spot(pin), *parts]))
-    return tuple(dict.fromkeys(said))
+    fuses: dict[str, list[Pin]] = {}
+    for pin in (*line.feeding, *(line.others.fuses if line.others else ())):
+        fuses.setdefault(spot(pin), []).append(pin)
+    # a size that is a wire's cross-section says nothing about the fuse, and reads like its amperes
+    return tuple(
+        " ".join(
+            dict.fromkeys(
+                on_one_line(text)
+                for text in (
+                    at,
+                    *(pin.function for pin in rows),
+                    *(pin.size for pin in rows if pin.size_mm2 is None),
+                )
+                if text
+            )
+        )
+        for at, rows in fuses.items()
+    )

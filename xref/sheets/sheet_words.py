@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import tomllib
-from collections import Counter
+from collections import Counter, defaultdict
+from collections.abc import Sequence
 from functools import cache
 from importlib import resources
 
 from xref.colors.words import css_hex, in_words
 from xref.harness.answers import ConnectorView, ModuleSheet, SheetLine, SheetPart
+from xref.harness.same import wires_stated
 from xref.records import DOUBTS, NOTICES, Pin
 from xref.sheets.places import ends_of, fed_by, on_the_way
 from xref.sheets.printed import PrintedLine, PrintedPart, PrintedSheet, Wire
@@ -54,12 +56,12 @@ def _letters(sheet: ModuleSheet) -> dict[str, str]:
     names: dict[str, None] = {}
     for part in sheet.parts:
         for line in part.lines:
-            names.setdefault(line.pin.document)
+            names.update(dict.fromkeys(pin.document for pin in _rows(line)))
     for part in sheet.parts:
         for line in part.lines:
             for pin in line.others.appearances if line.others else ():
                 names.setdefault(pin.document)
-            for pin in (*line.others.ends, *line.others.grounds) if line.others else ():
+            for pin in (*line.others.ends, *line.others.grounds, *line.others.fuses) if line.others else ():
                 names.setdefault(pin.document)
     return {name: chr(65 + n % 26) + (str(n // 26 + 1) if n >= 26 else "") for n, name in enumerate(names)}
 
@@ -69,17 +71,23 @@ def _page(pin: Pin) -> str:
     return f"p. {pin.page} “{label}”" if label and label != str(pin.page) else f"p. {pin.page}"
 
 
+def _rows(line: SheetLine) -> tuple[Pin, ...]:
+    return line.rows or (line.pin,)
+
+
 def _part(part: SheetPart, own: frozenset[tuple[str, str, str]], letters: dict[str, str]) -> PrintedPart:
     view = part.view
     connector = view.connector
     shared = _colour_marks(view)
-    wires = Counter(line.pin.cavity for line in part.lines)
+    by_cavity: dict[str, list[SheetLine]] = defaultdict(list)
     seen: Counter[str] = Counter()
+    for line in part.lines:
+        by_cavity[line.pin.cavity].append(line)
     lines = []
     for line in part.lines:
         cavity = line.pin.cavity
         seen[cavity] += 1
-        ordinal = f"wire {seen[cavity]} of {wires[cavity]} in this cavity" if wires[cavity] > 1 else ""
+        ordinal = _ordinal(seen[cavity], by_cavity[cavity])
         lines.append(_line(line, own, letters, tuple(filter(None, (ordinal, *shared.get(cavity, ()))))))
     lines += [
         PrintedLine(
@@ -100,32 +108,46 @@ def _part(part: SheetPart, own: frozenset[tuple[str, str, str]], letters: dict[s
     )
 
 
+def _ordinal(number: int, lines: Sequence[SheetLine]) -> str:
+    """Return which of several lines of a cavity this is: wires of one table, or documents that differ."""
+    if len(lines) < 2:
+        return ""
+    if wires_stated(pin for line in lines for pin in _rows(line)) == len(lines):
+        return f"wire {number} of {len(lines)} in this cavity"
+    return f"TABLES DIFFER about this cavity: line {number} of {len(lines)}"
+
+
 def _line(
     line: SheetLine, own: frozenset[tuple[str, str, str]], letters: dict[str, str], notes: tuple[str, ...]
 ) -> PrintedLine:
     pin = line.pin
     ends = ends_of(line, own, lambda other: f"{letters[other.document]} {_page(other)}")
     answered = line.others.notices if line.others else ()
-    notices = [NOTICES.get(name, name) for name in pin.notices if name not in _SAID_ELSEWHERE]
-    option = (f"only {pin.option}",) if pin.option else ()
-    goes_to = (f"printed: goes to {pin.goes_to}",) if pin.goes_to else ()
+    rows = _rows(line)
+    notices = [NOTICES.get(name, name) for row in rows for name in row.notices if name not in _SAID_ELSEWHERE]
+    options = [f"only {row.option}" for row in rows if row.option]
+    goes_to = [f"printed: goes to {row.goes_to}" for row in rows if row.goes_to]
+    doubtful = next((row for row in rows if row.flags), pin)
+    colored = next((row for row in rows if row.base_color), pin)
     return PrintedLine(
         cavity=on_one_line(pin.cavity),
         circuit=on_one_line(pin.circuit),
-        wire=_wire(pin),
-        function=on_one_line(pin.function),
-        size=on_one_line(pin.size),
+        wire=_wire(colored),
+        function=on_one_line(next((row.function for row in rows if row.function), "")),
+        size=" / ".join(dict.fromkeys(on_one_line(row.size) for row in rows if row.size)),
         ends=ends,
         ends_note=_ends_note(line) if not ends else "",
         through=on_the_way(line.others),
         fed_by=fed_by(line),
-        source=f"{letters[pin.document]} {_page(pin)}",
-        document=on_one_line(pin.document),
-        page=_page(pin).removeprefix("p. "),
-        doubts=tuple(DOUBTS.get(flag, on_one_line(flag)) for flag in pin.flags),
-        notes=tuple(dict.fromkeys(on_one_line(t) for t in (*option, *goes_to, *notes, *notices, *answered))),
+        source=", ".join(dict.fromkeys(f"{letters[row.document]} {_page(row)}" for row in rows)),
+        document=", ".join(dict.fromkeys(on_one_line(row.document) for row in rows)),
+        page=", ".join(dict.fromkeys(_page(row).removeprefix("p. ") for row in rows)),
+        doubts=tuple(
+            dict.fromkeys(DOUBTS.get(flag, on_one_line(flag)) for row in rows for flag in row.flags)
+        ),
+        notes=tuple(dict.fromkeys(on_one_line(t) for t in (*options, *goes_to, *notes, *notices, *answered))),
         empty=pin.status == "unused",
-        pin=pin,
+        pin=doubtful,
     )
 
 

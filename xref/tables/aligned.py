@@ -21,7 +21,7 @@ from xref.tables.headerline import (
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.table import Band
-from xref.tables.vocabulary import best_role
+from xref.tables.vocabulary import best_role, heads_cavities
 
 #: A gap between lines this many times the usual pitch ends a table.
 GAP_ENDS = 2.6
@@ -58,9 +58,29 @@ def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
     for at, line in enumerate(lines):
         if found and at < found[-1][1]:
             continue
-        if is_header_line(line_to_segments(line)):
+        segments = line_to_segments(line)
+        if is_header_line(segments) or _over_cavities(segments, lines[at + 1 : at + 9]):
             found.append(grow_header(lines, at))
     return found
+
+
+def _over_cavities(segments: Sequence[Segment], following: Sequence[Line]) -> bool:
+    """True when a word for cavity stands over a run of cavities, whatever the other headers say."""
+    if len(segments) < 2:
+        return False
+    for seg in segments:
+        reach = seg.x1 - seg.x0
+        under = []
+        for line in following:
+            words = [
+                w for w in line.words if w.box.x0 < seg.x1 + 0.3 * reach and w.box.x1 > seg.x0 - 0.3 * reach
+            ]
+            if len(words) != 1:
+                break
+            under.append(words[0].text)
+        if heads_cavities(seg.text, under):
+            return True
+    return False
 
 
 def header_to_blocks(

@@ -10,9 +10,9 @@ from xref.pages.content import PageContent, Word
 from xref.records import Box
 from xref.tables.cells import inside, line_to_cells, words_to_cell
 from xref.tables.grid import Grid, Region
-from xref.tables.lines import words_to_lines
+from xref.tables.lines import middle, words_to_lines
 from xref.tables.table import Band, Cell
-from xref.tables.vocabulary import best_role, names_columns
+from xref.tables.vocabulary import best_role, heads_cavities, names_columns
 
 #: Header words must make up this much of a row for the row to be a header.
 HEADER_SHARE = 0.5
@@ -84,6 +84,11 @@ def header_depth(bands: Sequence[Band]) -> tuple[int, int]:
         while begin > 0 and _is_group_row(bands[begin - 1]):
             begin -= 1
         return begin, end
+    for start, band in enumerate(bands[:2]):
+        for j, cell in enumerate(band.cells):
+            under = [b.cells[j].text for b in bands[start + 1 :]]
+            if len(band.cells) > 1 and heads_cavities(cell.text, under):
+                return start, start + 1
     return 0, 0
 
 
@@ -138,14 +143,18 @@ def explode(band: Band, edges: Sequence[float]) -> list[Band]:
         return [band]
     lines = words_to_lines(anchor.words)
     tops = [line.box.top for line in lines]
+    middles = [middle(line.box) for line in lines]
+    centred = any(w.box.bottom <= lines[0].box.top + 1 for c in band.cells for w in c.words)
     words: list[list[Word]] = [[] for _ in lines]
     for cell in band.cells:
         if cell.col_span > 1 and cell.text:
             return [band]
         for word in cell.words:
-            at = max(
-                (i for i, top in enumerate(tops) if top <= word.box.bottom - word.box.height / 2), default=0
-            )
+            here = middle(word.box)
+            if centred:
+                at = min(range(len(lines)), key=lambda i: abs(middles[i] - here))
+            else:
+                at = max((i for i, top in enumerate(tops) if top <= here), default=0)
             words[at].append(word)
     borders = [band.box.top, *[t - 1.0 for t in tops[1:]], band.box.bottom]
     return [

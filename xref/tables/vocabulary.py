@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import cache
 
@@ -28,6 +29,30 @@ MISPRINT_LENGTH = 5
 
 #: Single letters and numbers in a header ("Circuit A") tell little, so they weigh little.
 SMALL_TOKEN_WEIGHT = 0.25
+LITTLE_WORDS = frozenset(
+    [
+        "no",
+        "de",
+        "del",
+        "della",
+        "du",
+        "des",
+        "of",
+        "the",
+        "di",
+        "da",
+        "la",
+        "le",
+        "el",
+        "al",
+        "und",
+        "and",
+        "et",
+        "y",
+        "e",
+        "per",
+    ]
+)
 
 
 @cache
@@ -57,10 +82,15 @@ def _phrase_roles(tokens: Sequence[str]) -> dict[str, float]:
                 taken |= span
             for role in roles:
                 covered.setdefault(role, set()).update(span)
-    weights = [SMALL_TOKEN_WEIGHT if len(t) < 2 or t.isdigit() or t == "no" else 1.0 for t in tokens]
+    weights = [SMALL_TOKEN_WEIGHT if _says_little(t) else 1.0 for t in tokens]
     total = sum(weights) or 1.0
     scores = {role: 0.97 * sum(weights[i] for i in span) / total for role, span in covered.items()}
     return {role: s for role, s in scores.items() if role in COLUMN_ROLES}
+
+
+def _says_little(token: str) -> bool:
+    """Numbers, single letters, little words, and names such as `U6` decide nothing about a column."""
+    return len(token) < 2 or token in LITTLE_WORDS or any(c.isdigit() for c in token)
 
 
 @cache
@@ -133,3 +163,18 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
     lists = telling & {"fuse", "splice", "ground", "connector"}
     enough = len(core) >= 2 or (core and lists) or known.count("cavity") >= 2
     return bool(enough and telling & LEADING_ROLES) and len(known) >= known_share * len(texts)
+
+
+#: What a cavity looks like, loosely, with a colour in brackets beside it if need be.
+CAVITY_LIKE = re.compile(r"[A-Z]{0,2}-?\d{1,3}[a-z]?(\s*\(\w+\))?[.)]?|[A-Z]", re.IGNORECASE)
+#: So many of the texts under a cavity word, and this share of them, must look like cavities.
+FEWEST_UNDER = 3
+
+
+def heads_cavities(header: str, under: Sequence[str]) -> bool:
+    """True for a word for cavity over texts that are cavities: a header, whatever stands beside it."""
+    if header_roles(header).get("cavity", 0.0) < 0.9:
+        return False
+    texts = [t for t in under if t]
+    like = [t for t in texts if CAVITY_LIKE.fullmatch(t)]
+    return len(like) >= min(FEWEST_UNDER, max(2, len(texts))) and len(like) >= 0.8 * len(texts)
