@@ -33,6 +33,15 @@ PINOUTS = {
     "one long line": "Vía 12\u00ad Función CAN alto Color del cable AZ Sección 0,75 Circuito 41.8",
     "last rows of a table": "- 10 -\n41 L51-01 L-S Pump\n42 L19-05 N-B Relay\nNotes\nSee the next chapter.",
     "last row in German": "41 br 1440 Masse\nDie Leitungen laufen am Längsträger.",
+    "last rows with the circuit first": "4-8\nL35-04 T2 YE RD Capteur d'inclinaison ligne de\ndiagnostic",
+    "whole page as one line": "- 3 - Component Warning buzzer Connector J346/P346 Color green Cavities 5 "
+    "Gender female Pos. Description Colour Gauge CIRCUIT 30 Feedback RD 22 945 85 Buzzer ground RD-PK 22 295",
+    "long functions behind the codes": "\n".join(
+        f"{n} 14{n} supply of the lamp on the left and of the horn" for n in range(12, 17)
+    ),
+    "long functions before the codes": "\n".join(
+        f"{n} supply of the lamp on the left and of the horn 14{n}" for n in range(12, 17)
+    ),
     "lying table with odd hyphens": "Kammer\u00adNr. 1 2 4 5 6 7\nFarbcode GN PK BN BK RD TQ",
     "soft hyphen in a header word": "Pin Leitungs\u00adfarbe\n1 sw",
     "list of pins": "Pin 7 – ignition feed\nPin 9 – lamp\nPin 12 – earth",
@@ -56,6 +65,11 @@ PROSE = {
     "warranty": "The maker grants a warranty of twelve months from the day of delivery.\n"
     "It does not extend to parts that wear in normal use.",
     "torque": "Bolt Torque\nM6 10 Nm\nM8 25 Nm\nM12 80 Nm",
+    "numbered steps with measures": "\n".join(
+        f"{n}. Lay the harness along the left rail.\nIt is held by clips every 300 mm.\n"
+        "Tighten the bolts of the frame to 120 Nm crosswise and check the gap of 150 mm again."
+        for n in range(1, 7)
+    ),
     "empty": "",
 }
 

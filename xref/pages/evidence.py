@@ -20,6 +20,11 @@ CODED = 0.6
 #: Without codes, in lines of up to `ENTRY` words that end in no full stop, it takes more of them.
 LEAST_PLAIN_CHAIN = 6
 ENTRY = 6
+#: A sentence has at least so many words, so large a share of them lower-case, and no code among the first
+#: few words, or at its end without a full stop, where the columns of a row would stand.
+SENTENCE = 8
+LOWER_SHARE = 0.6
+ROW_START, ROW_END = 4, 2
 #: Lines between one cavity and the next (wrapped text, two wires in a cavity).
 CHAIN_GAP = 6
 #: So many `Pin 7`, `XX/YY` or `X12-7` are no accident.
@@ -106,7 +111,7 @@ def _chain(lines: list[str]) -> str:
     chains: dict[tuple[str, int, int], tuple[int, int, int]] = {}  # key, step sign: length, first line, last
     for place, line in enumerate(lines):
         tokens = line.split()
-        codes.append(codes[-1] + sum(bool(_CODE.match(t) or WIDE.match(t)) for t in tokens))
+        codes.append(codes[-1] + (0 if _is_sentence(tokens) else sum(map(_is_code, tokens))))
         entries.append(entries[-1] + (2 <= len(tokens) <= ENTRY and not line.endswith(".")))
         for series, number in set(_cavity_keys(tokens)):
             for sign in (1, -1):
@@ -121,6 +126,20 @@ def _chain(lines: list[str]) -> str:
                 if coded or (length >= LEAST_PLAIN_CHAIN and entries[place + 1] - entries[first] >= length):
                     return f"cavities counting on over {length} lines and more"
     return ""
+
+
+def _is_code(token: str) -> bool:
+    return bool(_CODE.match(token) or WIDE.match(token))
+
+
+def _is_sentence(tokens: list[str]) -> bool:
+    """Tell a line of prose, whose numbers are no codes, from a row with a long text in it."""
+    if len(tokens) < SENTENCE:
+        return False
+    end = () if tokens[-1].endswith(".") else tokens[-ROW_END:]
+    if any(map(_is_code, (*tokens[:ROW_START], *end))):
+        return False
+    return sum(t.isalpha() and t.islower() for t in tokens) >= LOWER_SHARE * len(tokens)
 
 
 def _color_names(lines: list[str], folded: list[str]) -> str:
@@ -203,11 +222,21 @@ def _last_rows(lines: list[str]) -> str:
     """Look for the last one or two rows of a table at the head of a page: a cavity, then two codes."""
     for line in lines[:HEAD_LINES]:
         tokens = line.split()
-        if len(tokens) < 3 or not next(_cavity_keys(tokens[:1]), None):
+        if len(tokens) < 3:
             continue
-        beside = tokens[1:4]
-        strong = sum(bool(_CODE.match(t)) for t in beside)
-        if strong and sum(bool(_CODE.match(t) or _CELL_CODE.match(t)) for t in beside) >= ROW_CODES:
+        if next(_cavity_keys(tokens[:1]), None):
+            beside = tokens[1:4]
+            strong = sum(bool(_CODE.match(t)) for t in beside)
+            if strong and sum(bool(_CODE.match(t) or _CELL_CODE.match(t)) for t in beside) >= ROW_CODES:
+                return "a row of codes at the head of the page"
+        # The circuit may stand before the cavity: L35-04 T2 YE.
+        circuit, cavity, color = tokens[:3]
+        if (
+            any(c.isdigit() for c in circuit)
+            and _CODE.match(circuit)
+            and next(_cavity_keys([cavity]), None)
+            and _CODE.match(color)
+        ):
             return "a row of codes at the head of the page"
     return ""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 
 from xref.data.words import roles_by_word
@@ -52,7 +53,9 @@ def header_roles(line: str, plain: str) -> frozenset[str]:
         roles, covered, total = _wide_roles(plain.replace(" ", ""))
     else:
         tokens = plain.split()
-        if not 0 < len(tokens) <= LONGEST_HEADER:
+        if len(tokens) > LONGEST_HEADER:
+            return _roles_within(tokens)
+        if not tokens:
             return frozenset()
         roles, covered = _phrase_roles(tokens)
         total = len(tokens)
@@ -62,21 +65,38 @@ def header_roles(line: str, plain: str) -> frozenset[str]:
     return frozenset(roles) if covered >= VOCABULARY * total else frozenset()
 
 
-def _phrase_roles(tokens: list[str]) -> tuple[set[str], int]:
-    table = _header_table()
+def _roles_within(tokens: list[str]) -> frozenset[str]:
+    """Return the roles of a header inside a long line, as of a page whose text is one line.
+
+    Many header words stand side by side there; prose has a word of them here and there.
+    """
     roles: set[str] = set()
-    covered = place = 0
+    for role, _ in _header_phrases(tokens):
+        if role:
+            roles.add(role)
+        else:
+            roles.clear()
+        if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES:
+            return frozenset(roles)
+    return frozenset()
+
+
+def _phrase_roles(tokens: list[str]) -> tuple[set[str], int]:
+    found = [(role, length) for role, length in _header_phrases(tokens) if role]
+    return {role for role, _ in found}, sum(length for _, length in found)
+
+
+def _header_phrases(tokens: list[str]) -> Iterator[tuple[str, int]]:
+    """Cut a line into header phrases, the longest first, each with its role; "" for any other word."""
+    table = _header_table()
+    place = 0
     while place < len(tokens):
         for length in range(min(LONGEST_PHRASE, len(tokens) - place), 0, -1):
             role = table.get(" ".join(tokens[place : place + length]))
             if role:
-                roles.add(role)
-                covered += length
-                place += length
                 break
-        else:
-            place += 1
-    return roles, covered
+        yield role or "", length
+        place += length
 
 
 def _wide_roles(plain: str) -> tuple[set[str], int, int]:
