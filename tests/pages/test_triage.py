@@ -65,6 +65,7 @@ PROSE = {
     "warranty": "The maker grants a warranty of twelve months from the day of delivery.\n"
     "It does not extend to parts that wear in normal use.",
     "torque": "Bolt Torque\nM6 10 Nm\nM8 25 Nm\nM12 80 Nm",
+    "screw threads with torques": "Ground stud M8 18 Nm\nBase plate M6 9 Nm\nCover M5 5 Nm\nFuse box M4 2 Nm",
     "numbered steps with measures": "\n".join(
         f"{n}. Lay the harness along the left rail.\nIt is held by clips every 300 mm.\n"
         "Tighten the bolts of the frame to 120 Nm crosswise and check the gap of 150 mm again."

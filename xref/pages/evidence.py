@@ -46,6 +46,8 @@ LEAST_CODE_LINES = 4
 
 #: 7, A3, 87a, (7), 7., and with a colour behind it: 7(red).
 _CAVITY = re.compile(r"\(?([A-Za-z]{0,2})[-.]?(\d{1,3})([a-z]?)[.:)]{0,2}(?:\([A-Za-z/]+\)?)?$")
+#: A torque: the screw threads beside it (M8, M6, M5) are no cavities.
+_TORQUE = re.compile(r"\d\s?N[·.]?m\b")
 _LETTER = re.compile(r"\(?([A-Za-z])[.:)]{0,2}$")
 _CODE = re.compile(
     r"[A-Z][A-Z0-9_+/.\-]{1,14}$|\d{3,6}[A-Za-z]{0,2}$|\d+[.,]\d+$|[A-Za-z]{1,3}[/-][A-Za-z]{1,3}$|\S+_\S+$"
@@ -110,7 +112,7 @@ def _chain(lines: list[str]) -> str:
     codes, entries = [0], [0]
     chains: dict[tuple[str, int, int], tuple[int, int, int]] = {}  # key, step sign: length, first line, last
     for place, line in enumerate(lines):
-        tokens = line.split()
+        tokens = [] if _TORQUE.search(line) else line.split()
         codes.append(codes[-1] + (0 if _is_sentence(tokens) else sum(map(_is_code, tokens))))
         entries.append(entries[-1] + (2 <= len(tokens) <= ENTRY and not line.endswith(".")))
         for series, number in set(_cavity_keys(tokens)):
