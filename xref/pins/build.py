@@ -18,6 +18,9 @@ from xref.records import Pin, Role, Status
 from xref.rows.row import Row
 from xref.tables.page import PageReading
 
+#: A document prints circuit numbers when it has this many for each signal name; fewer are stray.
+CIRCUITS = 0.25
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ways:
@@ -54,19 +57,20 @@ def document_ways(
 ) -> Ways:
     """Decide scheme and kind of circuit names over the whole document."""
     codes: Counter[str] = Counter()
-    circuits = False
+    circuits = signals = 0
     for part in parts:
         for row in part.rows:
             for wire in row_to_wires(row):
                 color = blank_if_none(wire.color or color_in_cavity(row))
                 if color and not row.unused:
                     codes[color] += 1
-                circuits = circuits or bool(blank_if_none(wire.circuit))
+                circuits += bool(blank_if_none(wire.circuit))
+                signals += bool(wire.signal)
     return Ways(
         machine=machine,
         document=document,
         scheme=choose_scheme(codes, document_key(readings)),
-        circuits=circuits,
+        circuits=circuits > 0 and circuits >= CIRCUITS * signals,
     )
 
 

@@ -25,8 +25,8 @@ CAPTION = re.compile(
     re.IGNORECASE,
 )
 WAYS = re.compile(
-    r"(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|v[ií]as\b|vie\b|"
-    r"poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
+    r"(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|"
+    r"v[ií]as\b|vie\b|poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
     re.IGNORECASE,
 )
 HALF = re.compile(
@@ -149,7 +149,8 @@ def _without_continued(text: str) -> tuple[str, bool]:
 
 def _designator(text: str, worded: bool) -> tuple[str, int, int, bool]:
     """Return (name, start, end, True) of the first designator of a text; ("", …, False) if none."""
-    match = DESIGNATOR.search(text)
+    found = (m for m in DESIGNATOR.finditer(text) if fold(m.group()) not in words_of("bus"))
+    match = next(found, None)
     if match and not WAYS.match(match.group()):
         return match.group().strip(), match.start(), match.end(), True
     after = _after_word(text) if worded else -1
@@ -162,7 +163,7 @@ def _designator(text: str, worded: bool) -> tuple[str, int, int, bool]:
 
 def _several_named(text: str) -> bool:
     """A heading over one table for two connectors (`P1, P2 ports`) keeps its whole text as the name."""
-    found = [m for m in DESIGNATOR.finditer(text)]
+    found = list(DESIGNATOR.finditer(text))
     return len(found) == 2 and bool(re.fullmatch(r"\s*[,&]\s*", text[found[0].end() : found[1].start()]))
 
 

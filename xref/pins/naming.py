@@ -20,6 +20,8 @@ LONGEST_HEADING = 14
 #: A title without designator is at most this many words and stands this close over its table, points.
 SHORT_TITLE = 6
 CLOSE = 60.0
+#: Distance alone never costs more than this: a picture may stand between heading and table.
+FAR = 0.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,12 +132,12 @@ def _score(near: Around, table: Table) -> Naming | None:
         score += 0.15
     if near.where == "page" and head.continued:
         score += 0.2
-    score -= 0.0016 * max(0.0, near.gap - 6.0) * (0.4 if near.where == "page" else 1.0)
+    score -= min(FAR, 0.0016 * max(0.0, near.gap - 6.0) * (0.4 if near.where == "page" else 1.0))
     if len(words) > LONGEST_HEADING or (text.endswith((".", ";")) and len(words) > 7 and not head.caption):
         score -= 0.5
     title_like = len(words) <= SHORT_TITLE and not text.endswith((".", ":", ";", ","))
     if not head.designator and title_like and near.where == "above" and near.gap <= CLOSE:
-        score += 0.1
+        score += 0.2
     elif not head.designator and not head.worded and not head.caption:
         score -= 0.1
     if not head.designator and len(words) > 7:

@@ -32,6 +32,8 @@ LIKE_CIRCUITS = 0.3
 WIRE_ROLES = frozenset(
     {"color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector"}
 )
+#: Terminal numbers of relays (DIN 72552): a list of these alone explains a relay.
+RELAY_TERMINALS = frozenset({"30", "85", "86", "87", "87a", "87b"})
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
 PAIRED = 0.4
 
@@ -287,7 +289,7 @@ def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
 
 
 def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -> bool:
-    """Two halves in one row: both colour and circuit twice, or headers over each half, or mostly equal cells."""
+    """Two halves in one row: colour and circuit twice, headers over each half, or mostly equal cells."""
     if {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best):
         return True
     shared = [r for r in ("color", "circuit") if r in pair and r in best]
@@ -335,6 +337,8 @@ def _is_pinout(table: Table, best: dict[str, _Column]) -> bool:
     texts = [t for t in _texts(table, best["cavity"].index) if t]
     if "color" in roles or ("circuit" in roles and "distractor" not in roles):
         return True
+    if {t.casefold() for t in texts} <= RELAY_TERMINALS:
+        return False  # what the terminals of a relay mean, not who is wired to them
     if roles & {"function", "signal", "goes_to"}:
         return "distractor" not in roles and (cavity_share(texts) >= 0.5 or "connector" in roles)
     return False

@@ -51,13 +51,14 @@ def lines_around(
         over, under = table.box.top - part.box.bottom, part.box.top - table.box.bottom
         if part.box.bottom < HEAD_STRIP * page.height and over >= -2:
             heads.append(Around(line=part, where="page", gap=over))
-        elif -2 <= over <= FURTHEST_ABOVE and part.box.top >= ceiling - 2:
+        elif over >= -2 and part.box.top >= ceiling - 2:
             above.append(Around(line=part, where="above", gap=over))
         elif -2 <= under <= FURTHEST_BELOW and part.box.bottom <= floor + 2:
             below.append(Around(line=part, where="below", gap=under))
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
-    return (*above[:MOST_ABOVE], *below[:MOST_BELOW], *heads)
+    near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
+    return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads)
 
 
 def _beside(a: Box, b: Box) -> bool:
@@ -138,7 +139,7 @@ def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
 
 
 def _scan_pairs(text: str) -> list[tuple[str, str]]:
-    """Read keys and values that stand close in one line: `Housing black Ways 12`; [] if it is no such line."""
+    """Read keys and values that stand close in one line (`Housing black Ways 12`); [] for any other line."""
     if re.search(r"[,;()–—]", text):
         return []
     tokens = text.split()

@@ -64,9 +64,21 @@ def header_roles(text: str) -> dict[str, float]:
     table = roles_by_word()
     if folded in table:
         return {r: 1.0 - 0.04 * i for i, r in enumerate(r for r in table[folded] if r in COLUMN_ROLES)}
+    parts = [p for p in re.split(r"\s*[/|]\s*", text) if p.strip()]
+    if len(parts) > 1:
+        return _either(parts)
     if is_wide_script(folded):
         return _wide_roles(folded)
     return _phrase_roles(folded.split())
+
+
+def _either(parts: Sequence[str]) -> dict[str, float]:
+    """`Farbe / Colour`: what any of the languages says, the surest first."""
+    best: dict[str, float] = {}
+    for part in parts:
+        for role, score in header_roles(part).items():
+            best[role] = max(best.get(role, 0.0), score)
+    return best
 
 
 def _phrase_roles(tokens: Sequence[str]) -> dict[str, float]:
