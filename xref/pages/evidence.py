@@ -100,6 +100,8 @@ def _mentions(folded: list[str]) -> str:
 def _cavity_keys(tokens: list[str]) -> Iterator[tuple[str, int]]:
     """Yield (series, number) for each token that could be a cavity: 7, A3, 87a, C."""
     for token in tokens:
+        if len(token) > 1 and token.isalpha():
+            continue  # most tokens of a manual are words
         match = _CAVITY.match(token)
         if match:
             yield match[1].upper() + match[3], int(match[2])
@@ -131,7 +133,9 @@ def _chain(lines: list[str]) -> str:
 
 
 def _is_code(token: str) -> bool:
-    return bool(_CODE.match(token) or WIDE.match(token))
+    if token.isalpha() and token.islower():
+        return False  # most tokens of a manual are words
+    return bool(_CODE.match(token) or (not token.isascii() and WIDE.match(token)))
 
 
 def _is_sentence(tokens: list[str]) -> bool:
@@ -211,7 +215,7 @@ def _scattered(lines: list[str], folded: list[str]) -> str:
         return "header words in cells: " + ", ".join(sorted(roles))
     keys = {key for place in cells for key in _cavity_keys(lines[place].split()[:1])}
     codes = sum(bool(_CELL_CODE.match(lines[place])) for place in cells)
-    for series, number in keys:
+    for series, number in sorted(keys):
         length = 1
         while (series, number + length) in keys:
             length += 1

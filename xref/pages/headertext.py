@@ -59,9 +59,10 @@ def header_roles(line: str, plain: str) -> frozenset[str]:
             return frozenset()
         roles, covered = _phrase_roles(tokens)
         total = len(tokens)
-        numbers = sum(any(c.isdigit() for c in token) for token in tokens)
-        if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES and numbers >= LEAST_NUMBERS:
-            return frozenset(roles)
+        if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES:
+            numbers = sum(any(c.isdigit() for c in token) for token in tokens)
+            if numbers >= LEAST_NUMBERS:
+                return frozenset(roles)
     return frozenset(roles) if covered >= VOCABULARY * total else frozenset()
 
 
@@ -88,14 +89,17 @@ def _phrase_roles(tokens: list[str]) -> tuple[set[str], int]:
 
 def _header_phrases(tokens: list[str]) -> Iterator[tuple[str, int]]:
     """Cut a line into header phrases, the longest first, each with its role; "" for any other word."""
-    table = _header_table()
+    table, longest = _header_table(), _longest_phrases()
     place = 0
     while place < len(tokens):
-        for length in range(min(LONGEST_PHRASE, len(tokens) - place), 0, -1):
-            role = table.get(" ".join(tokens[place : place + length]))
-            if role:
-                break
-        yield role or "", length
+        role, length = "", 1
+        if tokens[place] in longest:  # most words begin no header phrase
+            for words in range(min(longest[tokens[place]], len(tokens) - place), 0, -1):
+                role = table.get(" ".join(tokens[place : place + words]), "")
+                if role:
+                    length = words
+                    break
+        yield role, length
         place += length
 
 
@@ -128,3 +132,14 @@ def _header_table() -> dict[str, str]:
         if role:
             table[word] = role
     return table
+
+
+@cache
+def _longest_phrases() -> dict[str, int]:
+    """Map each word that begins a header phrase to the length of its longest phrase, in words."""
+    longest: dict[str, int] = {}
+    for phrase in _header_table():
+        words = phrase.split()
+        if words and len(words) <= LONGEST_PHRASE:
+            longest[words[0]] = max(len(words), longest.get(words[0], 0))
+    return longest
