@@ -82,7 +82,7 @@ def test_one_pin_printed_by_two_documents_is_one_end_with_two_pages() -> None:
     )
     text = _printed(_answer(ends=(END, german)))
     assert "ENDS (1)" in text
-    assert "bl/ge · Ventil · Mast controller · nachtrag.pdf p. 4" in text
+    assert "bl/ge · Ventil · nachtrag.pdf p. 4" in text
     assert DOUBTS["cavity-gap"] in text
 
 
@@ -92,7 +92,7 @@ def test_one_pin_printed_by_two_documents_is_one_end_with_two_pages() -> None:
         replace(END, row_no=9),  # the same table: a second wire in this cavity
         replace(END, document="b.pdf", stripe_color="red"),
         replace(END, document="b.pdf", circuit="1441"),
-        replace(END, document="b.pdf", option="with side-shift"),
+        replace(END, document="b.pdf", option="without side-shift"),
         replace(END, document="b.pdf", half="B"),
         replace(END, document="b.pdf", status="unused"),
         replace(END, document="b.pdf", base_color="", stripe_color=""),
@@ -100,7 +100,15 @@ def test_one_pin_printed_by_two_documents_is_one_end_with_two_pages() -> None:
 )
 def test_rows_that_differ_are_never_shown_as_one(other: Pin) -> None:
     """Another colour, circuit, option, half or status, or a second row of one table, is another end."""
-    assert "ENDS (2)" in _printed(_answer(ends=(END, other)))
+    option = "with side-shift" if other.option else ""
+    assert "ENDS (2)" in _printed(_answer(ends=(replace(END, option=option), other)))
+
+
+def test_a_document_that_is_silent_does_not_differ() -> None:
+    """Where one document names option or colour and another does not, it is one end; both rows are shown."""
+    silent = replace(END, document="b.pdf", color_code="", base_color="", stripe_color="")
+    text = _printed(_answer(ends=(replace(END, option="with side-shift"), silent)))
+    assert "ENDS (1)" in text and "only with side-shift" in text and "b.pdf" in text
 
 
 def test_a_half_that_is_not_in_the_documents_is_said() -> None:

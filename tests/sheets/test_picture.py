@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from xref.records import Box
-from xref.sheets.picture import crop_row, mark_rows, marked
+from xref.sheets.picture import crop_row, drawn_page, mark_rows, marked
 
 ROW = Box(x0=150, top=100, x1=400, bottom=120)
 
@@ -40,7 +40,7 @@ def test_marked_row_has_band_outline_and_label(page: Path, tmp_path: Path) -> No
 
 def test_band_shows_in_grey() -> None:
     """In black and white the band is darker than paper and lighter than half."""
-    image = marked(Image.new("RGB", (300, 100), "white"), [(Box(x0=100, top=20, x1=250, bottom=60), "")], 72)
+    image = marked(Image.new("RGB", (300, 100), "white"), 1, [(Box(x0=100, top=20, x1=250, bottom=60), "")])
     grey = image.convert("L").getpixel((200, 40))
     assert 128 < grey < 245  # type: ignore[operator]
 
@@ -56,12 +56,28 @@ def test_band_shows_in_grey() -> None:
 )
 def test_boxes_at_or_over_the_edge_do_no_harm(box: Box) -> None:
     """A box at the page's edge or beyond it is drawn as far as it is on the page."""
-    assert marked(Image.new("RGB", (500, 300), "white"), [(box, "制御 M12:7\x00")], 72).size == (500, 300)
+    assert marked(Image.new("RGB", (500, 300), "white"), 1, [(box, "制御 M12:7\x00")]).size == (500, 300)
 
 
 def test_crop_holds_the_row_and_its_surroundings(page: Path) -> None:
     """A row's crop is the row with a margin around it."""
-    image = crop_row(page, 1, ROW, dpi=72)
+    image = crop_row(*drawn_page(page, 1, dpi=72), ROW)
     assert 250 < image.width < 290
     assert 20 < image.height < 60
     assert image.convert("L").getextrema()[0] < 40  # type: ignore[operator]
+
+
+def test_marks_and_crops_keep_to_the_row_on_a_huge_page(tmp_path: Path) -> None:
+    """A page too large for the dots asked for is marked and cropped where its row stands."""
+    wide, high = 14000, 9000
+    row = Box(x0=13000, top=8000, x1=13900, bottom=8400)
+    path = tmp_path / "poster.pdf"
+    with pymupdf.open() as document:
+        document.new_page(width=wide, height=high).draw_rect((13100, 8100, 13800, 8300), fill=(0, 0, 0))
+        document.save(path)
+    image, scale = drawn_page(path, 1, dpi=150)
+    assert scale < 150 / 72, "the page was to be drawn with fewer dots than asked"
+    strip = crop_row(image, scale, row).convert("L")
+    assert sum(strip.histogram()[:40]) > strip.width * strip.height / 4
+    red, _, blue = marked(image, scale, [(row, "")]).getpixel((int(13050 * scale), int(8050 * scale)))  # type: ignore[misc]
+    assert red > 240 > blue

@@ -50,12 +50,18 @@ def _appearance(group: Sequence[Pin], with_circuit: bool) -> Row:
     said = function if pin.status == "used" else f"{function} ({pin.status})".strip()
     circuit = (f"circuit {pin.circuit}" if pin.circuit else "no circuit",) if with_circuit else ()
     notes: list[tuple[str, Style]] = []
+    heads: set[str] = set()
     for row in group:
+        head = _head_words(row)
         own = (
             row.color_code if row.color_code not in ("", pin.color_code) else "",
             row.function if row.function not in ("", function) else "",
         )
-        notes += [(" · ".join([*(text for text in own if text), _details(row)]), ""), *remarks(row)]
+        notes += [
+            (" · ".join([*(text for text in own if text), _details(row, "" if head in heads else head)]), ""),
+            *remarks(row),
+        ]
+        heads.add(head)
     return Row(cells=(where(pin), *circuit, code, color_words(pin), said), notes=notes)
 
 
@@ -64,21 +70,18 @@ def function_of(group: Sequence[Pin]) -> str:
     return next((pin.function for pin in group if pin.function), "")
 
 
-def goes_to(group: Sequence[Pin]) -> list[str]:
-    """Return the destinations printed for a pin, `SP41` not beside `SP41:a`, which says more."""
-    said = list(dict.fromkeys(pin.goes_to for pin in group if pin.goes_to))
-    return [text for text in said if not any(other.startswith(f"{text}:") for other in said)]
+def _head_words(pin: Pin) -> str:
+    return " · ".join(dict.fromkeys(filter(None, (pin.component, pin.connector_name))))
 
 
-def _details(pin: Pin) -> str:
-    head = pin.component or pin.connector_name
+def _details(pin: Pin, head: str) -> str:
+    """Return one line about a row; `head` names its connector, "" where that was just said."""
     parts = (
         head,
-        pin.connector_name if pin.connector_name not in ("", head) else "",
         f"size {pin.size}" if pin.size else "",
         f"only {pin.option}" if pin.option else "",
         f"goes to {pin.goes_to}" if pin.goes_to else "",
-        f"harness {pin.harness}" if pin.harness and pin.harness not in head else "",
+        f"harness {pin.harness}" if pin.harness and pin.harness not in _head_words(pin) else "",
         page_of(pin),
     )
     return " · ".join(dict.fromkeys(part for part in parts if part))

@@ -25,7 +25,7 @@ from xref.cli.pictures import save_pictures
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import page_ranges
 from xref.harness.answers import ConnectorAnswer, ConnectorView
-from xref.harness.same import same_pins
+from xref.harness.same import destinations, same_pins
 from xref.records import Connector, Pin
 
 
@@ -164,7 +164,7 @@ def _pin_row(group: Sequence[Pin], marks: str) -> Row:
         blocks.function_of(group),
         *(f"size {row.size}" for row in group if row.size),
         *(f"only {row.option}" for row in group if row.option),
-        *(f"goes to {text}" for text in blocks.goes_to(group)),
+        *(f"goes to {text}" for text in destinations(group)),
     )
     cells = (
         pin.cavity,

@@ -57,11 +57,16 @@ class ConnectorView:
 
     connector: Connector
     pins: tuple[Pin, ...]  #: a row that several documents print alike stands once
-    rows: tuple[Pin, ...] = ()  #: every row, also those printed alike elsewhere
+    repeats: tuple[Pin, ...] = ()  #: rows left out of `pins`, which another document prints alike
     documents: tuple[tuple[str, tuple[int, ...]], ...] = ()  #: where it is printed: document and its pages
     missing: tuple[str, ...] = ()  #: cavities of the stated sequence that were not read
     same_color: tuple[tuple[str, ...], ...] = ()  #: groups of cavities whose wires have the same colours
     reversed_color: tuple[tuple[str, str], ...] = ()  #: pairs of cavities with base and stripe exchanged
+
+    @property
+    def rows(self) -> tuple[Pin, ...]:
+        """Every row that prints one of its cavities."""
+        return self.pins + self.repeats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -154,7 +154,7 @@ def _view(records: Sequence[Connector], pins: Sequence[Pin]) -> ConnectorView:
     return ConnectorView(
         connector=connector,
         pins=tuple(shown),
-        rows=tuple(pins),
+        repeats=tuple(pin for pin in pins if pin not in shown),
         documents=_documents(records, pins),
         missing=_missing(connector.cavities_stated, cavities),
         # the legs of a splice are one wire by meaning: none of them can be taken for another

@@ -43,6 +43,12 @@ def wires_stated(pins: Iterable[Pin]) -> int:
     return max(Counter(_table(pin) for pin in pins).values(), default=0)
 
 
+def destinations(pins: Iterable[Pin]) -> list[str]:
+    """Return where a pin's rows say it goes, each once, `SP41` not beside `SP41:a`, which says more."""
+    said = list(dict.fromkeys(pin.goes_to for pin in pins if pin.goes_to))
+    return [text for text in said if not any(other.startswith(f"{text}:") for other in said)]
+
+
 def _may_be_one(one: Pin, other: Pin) -> bool:
     if _table(one) == _table(other):
         return False

@@ -75,8 +75,8 @@ def _line(line: PrintedLine) -> dict[str, object]:
         "other_ends": _BETWEEN.join(map(str, line.ends)) or line.ends_note,
         "on_the_way": _BETWEEN.join(line.through),
         "fed_by": _BETWEEN.join(line.fed_by),
-        "document": line.document,
-        "manual_page": line.page,
+        "document": _BETWEEN.join(document for document, _ in line.places),
+        "manual_page": _BETWEEN.join(page for _, page in line.places),
         "doubts": _BETWEEN.join(line.doubts),
         "notes": _BETWEEN.join(line.notes),
     }

@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from xref.colors.words import text_on
 from xref.records import Pin
-from xref.sheets.printed import FREE_LINES, FREE_TITLE, TICKS, PrintedSheet
+from xref.sheets.printed import FREE_LINES, FREE_TITLE, LOUD, TICKS, PrintedSheet
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -32,6 +32,7 @@ def write_html(sheet: PrintedSheet, path: Path, ask: Callable[[Pin], Image | Non
     html = environment.get_template("sheet.html").render(
         sheet=sheet,
         ticks=TICKS,
+        loud=LOUD,
         free_lines=FREE_LINES,
         free_title=FREE_TITLE,
         crops={None: "", **{pin: _data_address(ask(pin)) for pin in doubtful}},

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from xref.records import Pin
 from xref.sheets import paper
 from xref.sheets.paper import Swatch, TickBox, Upright, grid, mixed, picture, words
-from xref.sheets.printed import FREE_LINES, FREE_TITLE, TICKS, PrintedLine, PrintedPart, PrintedSheet
+from xref.sheets.printed import FREE_LINES, FREE_TITLE, LOUD, TICKS, PrintedLine, PrintedPart, PrintedSheet
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -189,9 +189,7 @@ def _add_line(rows: list[list[Any]], style: list[tuple[Any, ...]], line: Printed
 
 def _cells(line: PrintedLine) -> list[Any]:
     function: list[Any] = [words(line.function, 9)] if line.function else []
-    function += [
-        words(note, 8.5, bold=note.isupper() or note.startswith(("SAME", "COLOURS"))) for note in line.notes
-    ]
+    function += [words(note, 8.5, bold=note.startswith(LOUD)) for note in line.notes]
     ends: list[Any] = [
         mixed([(place.at, True), (f" {place.what}", False)], small=place.page) for place in line.ends
     ]
@@ -206,7 +204,7 @@ def _cells(line: PrintedLine) -> list[Any]:
         ends,
         [words(text, 9) for text in line.through],
         [words(text, 9) for text in line.fed_by],
-        words(line.source, 8.5) if line.source else "",
+        [words(text, 8.5) for text in line.source],
     ]
 
 

@@ -100,8 +100,8 @@ def _line(book: LaidOut, connector: str, line: PrintedLine) -> None:
         "Other ends": "\n".join(map(str, line.ends)) or line.ends_note,
         "On the way": "\n".join(line.through),
         "Fed by": "\n".join(line.fed_by),
-        "Manual": line.source,
-        "Document": line.document,
+        "Manual": "\n".join(line.source),
+        "Document": "\n".join(dict.fromkeys(document for document, _ in line.places)),
         **dict.fromkeys(TICKS, "" if line.empty else _BOX),
     }
     texts = [cells.get(head, "") for head, _ in _HEADS]

@@ -185,6 +185,18 @@ def picture(image: Picture, most_wide: float, most_high: float, dpi: float = 110
     return Image(buffer, width=image.width * 72 / dpi * shrink, height=image.height * 72 / dpi * shrink)
 
 
+class _RowsWhole(Table):
+    """A table whose rows go to the next page whole; only one higher than a page is cut."""
+
+    def split(self, width: float, height: float) -> list[Flowable]:
+        """Return what fits into the height, and the rest."""
+        on_a_fresh_page = height > PAGE[1] - ABOVE - BELOW - 1
+        # Else reportlab would put the column heads a second time on this page, above half a row.
+        self.splitInRow = 1 if on_a_fresh_page else 0
+        parts: list[Flowable] = super().split(width, height)
+        return parts
+
+
 def grid(
     rows: Sequence[list[Any]],
     widths: Sequence[float],
@@ -193,7 +205,8 @@ def grid(
     repeat: int = 0,
 ) -> Table:
     """Return a table whose first `repeat` rows stand again on every page it runs over."""
-    return Table(
+    kind = _RowsWhole if repeat else Table
+    return kind(
         rows,
         colWidths=list(widths),
         style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *style],

@@ -46,9 +46,8 @@ class PrintedLine:
     ends_note: str = ""  #: stands where there are no ends
     through: tuple[str, ...] = ()
     fed_by: tuple[str, ...] = ()
-    source: str = ""  #: letter of the document and page
-    document: str = ""
-    page: str = ""
+    source: tuple[str, ...] = ()  #: letters of the documents with their pages
+    places: tuple[tuple[str, str], ...] = ()  #: each document that prints it, with the page
     doubts: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     empty: bool = False  #: no wire is to be expected here
@@ -83,6 +82,8 @@ class PrintedSheet:
     parts: tuple[PrintedPart, ...]
 
 
+#: Notes that begin so are printed bold: read over, they lead to the wrong wire.
+LOUD = ("SAME COLOURS", "COLOURS REVERSED", "TABLES DIFFER", "THE OPTION DECIDES")
 #: Steps that are ticked off for every wire, in the order they are done.
 TICKS = ("cut", "labelled", "joined", "tested")
 #: Ruled lines left free per connector for wires found in the plug but not printed.

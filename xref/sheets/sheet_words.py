@@ -10,7 +10,7 @@ from importlib import resources
 
 from xref.colors.words import css_hex, in_words
 from xref.harness.answers import ConnectorView, ModuleSheet, SheetLine, SheetPart
-from xref.harness.same import wires_stated
+from xref.harness.same import destinations, wires_stated
 from xref.records import DOUBTS, NOTICES, Pin
 from xref.sheets.places import ends_of, fed_by, on_the_way
 from xref.sheets.printed import PrintedLine, PrintedPart, PrintedSheet, Wire
@@ -109,9 +109,11 @@ def _part(part: SheetPart, own: frozenset[tuple[str, str, str]], letters: dict[s
 
 
 def _ordinal(number: int, lines: Sequence[SheetLine]) -> str:
-    """Return which of several lines of a cavity this is: wires of one table, or documents that differ."""
+    """Return which of several lines of a cavity this is: wires of one table, or tables that differ."""
     if len(lines) < 2:
         return ""
+    if all(any(row.option for row in _rows(line)) for line in lines):
+        return f"THE OPTION DECIDES what is in this cavity: line {number} of {len(lines)}"
     if wires_stated(pin for line in lines for pin in _rows(line)) == len(lines):
         return f"wire {number} of {len(lines)} in this cavity"
     return f"TABLES DIFFER about this cavity: line {number} of {len(lines)}"
@@ -126,7 +128,7 @@ def _line(
     rows = _rows(line)
     notices = [NOTICES.get(name, name) for row in rows for name in row.notices if name not in _SAID_ELSEWHERE]
     options = [f"only {row.option}" for row in rows if row.option]
-    goes_to = [f"printed: goes to {row.goes_to}" for row in rows if row.goes_to]
+    goes_to = [f"printed: goes to {text}" for text in destinations(rows)]
     doubtful = next((row for row in rows if row.flags), pin)
     colored = next((row for row in rows if row.base_color), pin)
     return PrintedLine(
@@ -139,9 +141,10 @@ def _line(
         ends_note=_ends_note(line) if not ends else "",
         through=on_the_way(line.others),
         fed_by=fed_by(line),
-        source=", ".join(dict.fromkeys(f"{letters[row.document]} {_page(row)}" for row in rows)),
-        document=", ".join(dict.fromkeys(on_one_line(row.document) for row in rows)),
-        page=", ".join(dict.fromkeys(_page(row).removeprefix("p. ") for row in rows)),
+        source=tuple(dict.fromkeys(f"{letters[row.document]} {_page(row)}" for row in rows)),
+        places=tuple(
+            dict.fromkeys((on_one_line(row.document), _page(row).removeprefix("p. ")) for row in rows)
+        ),
         doubts=tuple(
             dict.fromkeys(DOUBTS.get(flag, on_one_line(flag)) for row in rows for flag in row.flags)
         ),
