@@ -42,6 +42,9 @@ PINOUTS = {
     "long functions before the codes": "\n".join(
         f"{n} supply of the lamp on the left and of the horn 14{n}" for n in range(12, 17)
     ),
+    "jumbled and turned": "X239\nCOLOR\nGRN/GRY\nYEL CKTGA797 GH447No. Terminal 30858687 87a Circuit Wake-up",
+    "pairs with dashes": "PK–WH lamp\nBU–BK horn\nGN–RD valve\nPK–RD fan",
+    "header cells beside numbers": "sw-gn or-ge\nStromkreis 13-343 33-103\nKontakt-Nr. 3 4\n5\n2\n1\nge",
     "lying table with odd hyphens": "Kammer\u00adNr. 1 2 4 5 6 7\nFarbcode GN PK BN BK RD TQ",
     "soft hyphen in a header word": "Pin Leitungs\u00adfarbe\n1 sw",
     "list of pins": "Pin 7 – ignition feed\nPin 9 – lamp\nPin 12 – earth",

@@ -11,7 +11,15 @@ from importlib.resources import files
 
 from xref.data.words import fold, words_of
 from xref.pages.glyphs import SOFT_HYPHEN
-from xref.pages.headertext import CORE_ROLES, LEAST_ROLES, WIDE, header_line, header_roles
+from xref.pages.headertext import (
+    CORE_ROLES,
+    LEAST_ROLES,
+    MANY_ROLES,
+    WIDE,
+    header_line,
+    header_roles,
+    roles_anywhere,
+)
 
 #: So many cavities in a row that count on are a list; every list needs codes beside the numbers.
 LEAST_CHAIN = 4
@@ -41,6 +49,8 @@ CELL_SHARE = 0.6
 #: The rest of a table that broke over the page stands within so many lines, with so many codes a row.
 HEAD_LINES = 8
 ROW_CODES = 2
+#: With so few words a page is read in full for header words alone: it costs little.
+FEW_WORDS = 80
 #: A heading with a connector's word and name counts with so many lines of codes.
 LEAST_CODE_LINES = 4
 
@@ -52,7 +62,7 @@ _LETTER = re.compile(r"\(?([A-Za-z])[.:)]{0,2}$")
 _CODE = re.compile(
     r"[A-Z][A-Z0-9_+/.\-]{1,14}$|\d{3,6}[A-Za-z]{0,2}$|\d+[.,]\d+$|[A-Za-z]{1,3}[/-][A-Za-z]{1,3}$|\S+_\S+$"
 )
-_PAIR = re.compile(r"(?<![\w/])([A-Za-z]{1,3}[/-][A-Za-z]{1,3})(?![\w/])")
+_PAIR = re.compile(r"(?<![\w/])([A-Za-z]{1,3}[/\-–‑][A-Za-z]{1,3})(?![\w/])")
 _REFERENCE = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[-.:/]\d{1,3}(?!\w)")
 _DESIGNATOR = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[ .\-/]?[A-Z]?\d{1,4}(?!\w)")
 #: A cell that holds nothing but a code: BK, sw br, 1440, 38.7, 27-357, L4-17.
@@ -82,6 +92,7 @@ def _evidence(text: str) -> str:
         or _heading(lines, folded)
         or _scattered(lines, folded)
         or _last_rows(lines)
+        or _few_words(folded)
     )
 
 
@@ -210,7 +221,9 @@ def _scattered(lines: list[str], folded: list[str]) -> str:
         return ""
     roles: set[str] = set()
     for place in cells:
-        roles |= header_roles(lines[place], folded[place])
+        # A header cell may share its line with cells of its rows: Kontakt-Nr. 3 4.
+        kept = " ".join(t for t in lines[place].split() if not any(c.isdigit() for c in t))
+        roles |= header_roles(kept, fold(kept))
     if len(roles) >= LEAST_ROLES and roles & CORE_ROLES:
         return "header words in cells: " + ", ".join(sorted(roles))
     keys = {key for place in cells for key in _cavity_keys(lines[place].split()[:1])}
@@ -244,6 +257,17 @@ def _last_rows(lines: list[str]) -> str:
             and _CODE.match(color)
         ):
             return "a row of codes at the head of the page"
+    return ""
+
+
+def _few_words(folded: list[str]) -> str:
+    """Look for header words anywhere among the few words of a page whose lines came out jumbled."""
+    tokens = " ".join(folded).split()
+    if len(tokens) > FEW_WORDS:
+        return ""
+    roles = roles_anywhere(tokens)
+    if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES:
+        return "header words among few: " + ", ".join(sorted(roles))
     return ""
 
 

@@ -82,6 +82,11 @@ def _roles_within(tokens: list[str]) -> frozenset[str]:
     return frozenset()
 
 
+def roles_anywhere(tokens: list[str]) -> frozenset[str]:
+    """Return the roles of all header words among the tokens, wherever they stand."""
+    return frozenset(_phrase_roles(tokens)[0])
+
+
 def _phrase_roles(tokens: list[str]) -> tuple[set[str], int]:
     found = [(role, length) for role, length in _header_phrases(tokens) if role]
     return {role for role, _ in found}, sum(length for _, length in found)
