@@ -59,12 +59,13 @@ def document_ways(
     codes: Counter[str] = Counter()
     circuits = signals = 0
     for part in parts:
+        named = "circuit" not in part.plan.guessed
         for row in part.rows:
             for wire in row_to_wires(row):
                 color = blank_if_none(wire.color or color_in_cavity(row))
                 if color and not row.unused:
                     codes[color] += 1
-                circuits += bool(blank_if_none(wire.circuit))
+                circuits += named and bool(blank_if_none(wire.circuit))
                 signals += bool(wire.signal)
     return Ways(
         machine=machine,

@@ -10,6 +10,9 @@ from dataclasses import replace
 from xref.pins.build import Made
 from xref.records import Connector, Pin, Role
 
+#: Up to this share of circuits with a blank in them, the blank is an accident of reading.
+FEW_BLANKS = 0.2
+
 _Key = tuple[str, str]
 
 
@@ -24,6 +27,7 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
         _repeated(made, members, flags, notices)
         _over_stated(made, members, flags)
         _same_colors(made, members, notices)
+    _blanks(made, flags)
     return [
         replace(
             m.pin,
@@ -32,6 +36,15 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
         )
         for i, m in enumerate(made)
     ]
+
+
+def _blanks(made: Sequence[Made], flags: dict[int, list[str]]) -> None:
+    """Where a document writes its circuits without blanks, one with a blank is two, or a cut-off text."""
+    named = [i for i, m in enumerate(made) if m.pin.circuit]
+    blank = [i for i in named if " " in made[i].pin.circuit]
+    if len(blank) <= FEW_BLANKS * len(named):
+        for i in blank:
+            flags[i].append("row-assembled")
 
 
 def _repeated(

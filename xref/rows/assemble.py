@@ -34,6 +34,7 @@ class _Draft:
     box: Box
     band: int
     merged: bool = False
+    beside: bool = False  #: text stands in columns that have no role
     doubts: list[str] = field(default_factory=list)
 
     def text(self, role: str) -> str:
@@ -76,7 +77,7 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
     drafts: list[_Draft] = []
     waiting: list[int] = []
     for n, band in enumerate(table.bands):
-        texts = {role: band.cells[j].text if band.cells[j].first else "" for role, j in columns.items()}
+        texts = {role: _text(band, j, columns) for role, j in columns.items()}
         box = _block_box(band, plan)
         whole = _whole_range(band, plan)
         if whole:
@@ -86,7 +87,12 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
             continue
         anchor = band.cells[columns[key]]
         if texts[key]:
-            drafts.append(_Draft({r: [t] for r, t in texts.items()}, box, n))
+            pairs = _wires_by_line(band, texts, columns, key)
+            drafts += [
+                _Draft({r: [t] for r, t in part.items()}, box, n, merged=i > 0)
+                for i, part in enumerate(pairs)
+            ]
+            drafts[-1].beside = _says_more(table, band, plan, texts, key)
             _take_waiting(drafts[-1], waiting, table, columns, plan)
             waiting = []
         elif not anchor.first and anchor.text and _names_wire(texts):
@@ -105,6 +111,48 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
     for draft in drafts:
         _inherit_merged(draft, table.bands[draft.band], columns)
     return drafts
+
+
+def _text(band: Band, j: int, columns: dict[str, int]) -> str:
+    """Return what a column says in a band, also where a ruled cell from the left reaches over it."""
+    cell = band.cells[j]
+    if cell.text or not cell.first:
+        return cell.text if cell.first else ""
+    for k in range(j - 1, -1, -1):
+        left = band.cells[k]
+        if left.text:
+            reaches = left.first and left.col_span > j - k and k not in columns.values()
+            return left.text if reaches else ""
+    return ""
+
+
+def _says_more(table: Table, band: Band, plan: Plan, texts: dict[str, str], key: str) -> bool:
+    """True when text stands in a column without header, or in any column while the row seems blank."""
+    used = {*plan.columns.values(), *plan.other.values()}
+    seems_blank = not any(text for role, text in texts.items() if role != key)
+    return any(
+        band.cells[j].text and band.cells[j].first and (seems_blank or not table.header[j])
+        for j in range(plan.first, plan.last + 1)
+        if j not in used
+    )
+
+
+def _wires_by_line(
+    band: Band, texts: dict[str, str], columns: dict[str, int], key: str
+) -> list[dict[str, str]]:
+    """Two wires printed as two lines of one ruled cell: colour and circuit have as many lines each."""
+    lines = {r: band.cells[columns[r]].lines for r in ("color", "circuit") if r in columns}
+    counts = {len(ls) for ls in lines.values()}
+    if len(lines) < 2 or len(counts) != 1 or counts & {0, 1} or len(band.cells[columns[key]].lines) != 1:
+        return [texts]
+    count = counts.pop()
+    if any(ls[0].endswith(("/", "-")) for ls in lines.values()):
+        return [texts]
+    parts = []
+    for n in range(count):
+        own = {r: band.cells[j].lines[n] for r, j in columns.items() if len(band.cells[j].lines) == count}
+        parts.append(texts | own)
+    return parts
 
 
 def _key(plan: Plan) -> str:
@@ -219,6 +267,8 @@ def _draft_to_rows(
         return []
     unused = bool(wide) or _says_unused(values)
     doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
+    if draft.beside:
+        doubts.append("row-assembled")  # something stands in the row, but in no column that was understood
     rows = []
     for cavity in cavities:
         row = Row(

@@ -20,6 +20,8 @@ SIZE = re.compile(
 )
 #: A text that looks this much like a colour is one.
 COLOR = 0.6
+#: A designator inside a text: capitals and digits, as `X5`, `SP42`, `K3:86`.
+DESIGNATED = re.compile(r"(?<!\w)-?[A-Z]{1,4}\d{1,4}(?!\w*[a-z]{2})")
 #: Dashes that stand for "nothing".
 DASHES = re.compile(r"[-–—‐‑−_.·\s]+")
 #: Marks after a value that lead to a footnote.
@@ -123,6 +125,12 @@ def size_share(texts: Sequence[str]) -> float:
     """Return how far a column looks like wire sizes (0–1)."""
     filled = [t for t in texts if t and not is_dash(t)]
     return sum(bool(SIZE.fullmatch(t.strip())) for t in filled) / len(filled) if filled else 0.0
+
+
+def named_share(texts: Sequence[str]) -> float:
+    """Return how many cells hold a designator, as destinations do (0–1)."""
+    filled = [t for t in texts if t and not is_dash(t)]
+    return sum(bool(DESIGNATED.search(t)) for t in filled) / len(filled) if filled else 1.0
 
 
 def circuit_share(texts: Sequence[str]) -> float:

@@ -15,6 +15,7 @@ from xref.rows.content import (
     color_share,
     combined_share,
     is_sequence,
+    named_share,
     size_share,
 )
 from xref.tables.table import Table
@@ -28,6 +29,7 @@ GUESS_COLOR = 0.7
 #: A column called cavity (or circuit) must look like one at least so far.
 LIKE_CAVITIES = 0.35
 LIKE_CIRCUITS = 0.3
+LIKE_DESTINATIONS = 0.25
 #: Roles of which a pinout shows at least one beside its cavities.
 WIRE_ROLES = frozenset(
     {"color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector"}
@@ -110,6 +112,8 @@ def _role_of(table: Table, j: int) -> _Column:
         role, roles = "color", {"color": roles[role]}  # "Wire" over `1.5 BK`: size and colour
     if role == "cavity" and any(texts) and cavity_share([t for t in texts if t]) < LIKE_CAVITIES:
         role, roles = "", {"": 0.0}  # "Terminal" over contact sizes, "Pin" over torques
+    if role == "goes_to" and named_share(texts) < LIKE_DESTINATIONS:
+        role, roles = "function", {"function": roles[role]}  # "Connected to" over words for what it does
     if role == "circuit" and circuit_share(texts) < LIKE_CIRCUITS and any(" " in t for t in texts):
         role, roles = "function", {"function": roles[role]}  # "Protected circuit" over words
     return _Column(j, role if roles[role] >= KNOWN else "", roles[role], text, group)

@@ -105,7 +105,7 @@ def header_to_blocks(
     if len(edges) < 3 or not body:
         return []
     header = segments_to_columns(segments, _spans(body, edges))
-    edges, texts = _merge_unnamed(edges, header, rivers)
+    edges, texts = _merge_unnamed(edges, header)
     edges = [min(edges[0], header_left - 1.0), *edges[1:]]
     blocks = []
     for title, part in _at_titles(body, edges):
@@ -188,15 +188,14 @@ def _without_other_text(
     return out, [edges[j] for j in keep] + [right]
 
 
-def _merge_unnamed(
-    edges: Sequence[float], header: Sequence[str], rivers: Sequence[object]
-) -> tuple[list[float], list[str]]:
-    """Join a column without header to the text column on its left: a river inside a text by chance."""
+def _merge_unnamed(edges: Sequence[float], header: Sequence[str]) -> tuple[list[float], list[str]]:
+    """Join a column without header to the one on its left: a river inside its texts (`BU  YE`) by chance.
+
+    Kept apart it would be lost without a word; joined, a text that does not fit raises a doubt.
+    """
     out_edges, texts = [edges[0]], [header[0]]
     for j in range(1, len(header)):
-        role = best_role(texts[-1])[0]
-        evidence = getattr(rivers[j - 1], "evidence", 1.0) if j - 1 < len(rivers) else 1.0
-        if not header[j] and role in ("function", "location", "signal", "goes_to") and evidence < 0.95:
+        if not header[j] and texts[-1]:
             continue
         out_edges.append(edges[j])
         texts.append(header[j])
@@ -206,16 +205,35 @@ def _merge_unnamed(
 def _edges_of_sparse(
     edges: Sequence[float], body: Sequence[Line], segments: Sequence[Segment]
 ) -> list[float]:
-    """Add a border before a header whose column holds so little that no river shows it."""
+    """Add borders that headers ask for: where only a narrow river runs, or a column holds next to nothing."""
     out = list(edges)
+    narrow = lines_to_rivers(body, evidence=0.0)
+    words = [w.box for line in body for w in line.words]
     for before, seg in pairwise(segments):
-        x = seg.x0 - 1.5
-        if any(before.x1 - 1 <= e <= seg.x1 for e in out) or x <= before.x1:
+        left, right = (before.x0 + before.x1) / 2, (seg.x0 + seg.x1) / 2
+        if any(left <= e <= right for e in out):
             continue
-        words = [w.box for line in body for w in line.words]
-        if any(b.x0 >= x for b in words) and not any(b.x0 < x < b.x1 for b in words):
+        between = [r for r in narrow if before.x0 < (r.x0 + r.x1) / 2 < seg.x1]
+        if between:
+            widest = max(between, key=lambda r: r.x1 - r.x0)
+            out.append((widest.x0 + widest.x1) / 2)
+            continue
+        x = seg.x0 - 1.5
+        if x > before.x1 and any(b.x0 >= x for b in words) and not any(b.x0 < x < b.x1 for b in words):
             out.append(x)
-    return sorted(out)
+    return _without_empty(sorted(out), body)
+
+
+def _without_empty(edges: Sequence[float], body: Sequence[Line]) -> list[float]:
+    """Take out borders that close a column without a single word."""
+    out = [edges[0]]
+    for left, right in pairwise(edges):
+        filled = any(left <= (w.box.x0 + w.box.x1) / 2 < right for line in body for w in line.words)
+        if filled or len(out) < 2:
+            out.append(right)
+        else:
+            out[-1] = right if right == edges[-1] else (left + right) / 2
+    return out
 
 
 def _over_segments(line: Line, segments: Sequence[Segment]) -> bool:

@@ -26,8 +26,8 @@ class River:
     evidence: float
 
 
-def lines_to_rivers(lines: Sequence[Line]) -> list[River]:
-    """Return the rivers of a block of lines, left to right."""
+def lines_to_rivers(lines: Sequence[Line], evidence: float = GAP_EVIDENCE) -> list[River]:
+    """Return the rivers of a block of lines, left to right; `evidence` 0 also gives narrow ones."""
     if not lines:
         return []
     left = min(line.box.x0 for line in lines)
@@ -47,12 +47,12 @@ def lines_to_rivers(lines: Sequence[Line]) -> list[River]:
         if white and start is None:
             start = x
         elif not white and start is not None:
-            rivers.extend(_river(lines, left + start, left + x, size))
+            rivers.extend(_river(lines, left + start, left + x, size, evidence))
             start = None
     return rivers
 
 
-def _river(lines: Sequence[Line], x0: float, x1: float, size: float) -> list[River]:
+def _river(lines: Sequence[Line], x0: float, x1: float, size: float, least: float) -> list[River]:
     if x1 - x0 < NARROWEST_RIVER * size:
         return []
     middle = (x0 + x1) / 2
@@ -65,7 +65,7 @@ def _river(lines: Sequence[Line], x0: float, x1: float, size: float) -> list[Riv
     if both == 0:
         return []
     evidence = gaps / both
-    return [River(x0=x0, x1=x1, evidence=evidence)] if evidence >= GAP_EVIDENCE else []
+    return [River(x0=x0, x1=x1, evidence=evidence)] if evidence >= least else []
 
 
 def rivers_to_edges(rivers: Sequence[River], lines: Sequence[Line]) -> list[float]:
