@@ -64,8 +64,17 @@ def test_a_bad_file_does_not_stop_the_others(xref: RunXref, tmp_path: Path) -> N
     _manual(tmp_path / "good.pdf")
     both = xref("index", ".")
     assert both.returncode == 0
-    assert "bad.pdf" in both.stdout
+    assert (both.stdout + both.stderr).count("bad.pdf") == 1, (
+        "said once, not while reading and again at the end"
+    )
     assert json.loads(xref("doctor", "--json").stdout)["counts"]["documents"] == 1
+
+
+def test_a_folder_without_pdfs_is_nothing_found(xref: RunXref, tmp_path: Path) -> None:
+    """A folder that holds no PDF is said to hold none, and the exit code is that of nothing found."""
+    (tmp_path / "empty").mkdir()
+    done = xref("index", "empty")
+    assert done.returncode == 1 and "No PDF was found" in done.stdout
 
 
 def test_a_path_that_is_not_there_is_wrong_use(xref: RunXref) -> None:

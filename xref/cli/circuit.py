@@ -75,7 +75,7 @@ def print_circuit(screen: Screen, answer: CircuitAnswer) -> None:
         screen.line()
         screen.line(f"Note: {notice}")
     found = bool(answer.appearances)
-    title = "WRITTEN MUCH ALIKE, NOT THE SAME (not joined):" if found else "Did you mean:"
+    title = "WRITTEN MUCH ALIKE, NOT THE SAME (spelling joins nothing):" if found else "Did you mean:"
     blocks.near_names(screen, title, answer.near)
     blocks.unread_pages(screen, answer.unread_pages)
 
@@ -94,9 +94,13 @@ def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Se
     blocks.block(screen, f"ENDS ({len(ends)})", ends)
     throughs = [item for item in answer.pass_throughs if item.machine == machine]
     beyond = [item for item in answer.continues_as if item.at.machine == machine]
-    _print_throughs(screen, throughs, beyond)
-    for title, group in (("SPLICES", answer.splices), ("GROUNDS", answer.grounds), ("FUSES", answer.fuses)):
-        blocks.block(screen, title, here(group))
+    _print_throughs(screen, throughs, [item for item in beyond if item.at.role != "splice"])
+    blocks.block(screen, "SPLICES", here(answer.splices))
+    for item in beyond:
+        if item.at.role == "splice":
+            screen.line(f"→ {continues(item)}", "bold", 6)
+    blocks.block(screen, "GROUNDS", here(answer.grounds))
+    blocks.block(screen, "FUSES", here(answer.fuses))
 
 
 def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Sequence[Continuation]) -> None:
@@ -118,5 +122,7 @@ def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Seq
 
 
 def continues(item: Continuation) -> str:
-    """Return `continues as 1452 beyond X5 cavity 12`."""
+    """Return `continues as 1452 beyond X5 cavity 12`, or `beyond splice S3`."""
+    if item.at.role == "splice":
+        return f"continues as {item.circuit} beyond splice {item.at.connector}"
     return f"continues as {item.circuit} beyond {item.at.connector} cavity {item.at.cavity}"

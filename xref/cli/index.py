@@ -49,6 +49,7 @@ def run(
     session = session_of(ctx)
     screen = talk(session.quiet)
     bar_wanted = is_talk_terminal() and not session.quiet
+    bad_files: list[str] = []
     try:
         with progress_bar() if bar_wanted else nullcontext() as bar:
             reporter = _Reporter(screen, bar)
@@ -58,18 +59,27 @@ def run(
                 machine=machine,
                 password=password,
                 on_progress=reporter.progress,
-                on_message=reporter.message,
+                on_message=bad_files.append,
             )
     except KeyboardInterrupt:
+        _say_all(screen, bad_files)
         screen.line("Every document finished so far is kept; the same command goes on from there.")
         raise
     if as_json:
+        _say_all(screen, bad_files)
         write_json(_to_json(summary))
     else:
         print_summary(results(), summary)
-    if summary.problems and not summary.documents_read and not summary.documents_unchanged:
+    in_index = summary.documents_read or summary.documents_unchanged
+    if summary.problems and not in_index:
         return UsageError.exit_code
-    return exit_code(True) if not (strict and summary.doubts) else 1
+    return exit_code(bool(in_index)) if not (strict and summary.doubts) else 1
+
+
+def _say_all(screen: Screen, messages: Iterable[str]) -> None:
+    """Say what the summary for a person says at its end, where there is no such summary."""
+    for message in messages:
+        screen.line(message)
 
 
 def _expanded(paths: Iterable[Path]) -> list[Path]:
@@ -97,12 +107,6 @@ class _Reporter:
             pages = counted(now.pages, "page")
             self._screen.line(f"{now.document_no}/{now.documents} {now.document}: {pages}")
 
-    def message(self, text: str) -> None:
-        if self._bar:
-            self._bar.say(text)
-        else:
-            self._screen.line(text)
-
 
 def progress_words(now: Progress) -> str:
     """Return `3/12 loom.pdf p. 40 · 52 pages/s · 2 min left`; the rest only once there is a rate."""
@@ -122,6 +126,8 @@ _OF_ONE_DOCUMENT = {
 
 def print_summary(screen: Screen, summary: Summary) -> None:
     """Write what was read, what was not and why, and what is in doubt."""
+    if not (summary.documents_read or summary.documents_unchanged or summary.problems):
+        screen.line("No PDF was found there.", "bold")
     screen.line(f"Done in {span(summary.seconds)}.", "bold")
     skipped = sum(summary.pages_skipped.values())
     forgotten = len(summary.documents_forgotten)

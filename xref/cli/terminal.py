@@ -170,9 +170,6 @@ class Bar(Protocol):
     def move(self, done: int, total: int, text: str) -> None:
         """Show that `done` of `total` is reached."""
 
-    def say(self, text: str) -> None:
-        """Write a line above the bar."""
-
 
 @dataclass(slots=True)
 class _RichBar:
@@ -181,9 +178,6 @@ class _RichBar:
 
     def move(self, done: int, total: int, text: str) -> None:
         self.progress.update(self.task, completed=done, total=total, text=harmless(text))
-
-    def say(self, text: str) -> None:
-        self.progress.console.print(harmless(text))
 
 
 @contextmanager

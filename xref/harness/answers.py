@@ -28,10 +28,10 @@ class PassThrough:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Continuation:
-    """Beyond an in-line cavity the circuit has another number."""
+    """Beyond an in-line cavity, or on another leg of a splice, the circuit has another number."""
 
     circuit: str
-    at: Pin  #: the pin that carries the asked circuit at that in-line
+    at: Pin  #: the pin that carries the asked circuit there
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

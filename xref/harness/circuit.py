@@ -36,22 +36,23 @@ def grouped(index: Index, circuit: str, pins: Sequence[Pin]) -> CircuitAnswer:
     """Put the appearances of a circuit into their groups, each into exactly one."""
     pins = agreed(index, pins)
     inlines = [(pin, agreed(index, mates_of(index, pin))) for pin in pins if pin.role == "inline"]
+    splices = [pin for pin in pins if pin.role == "splice"]
     pass_throughs = tuple(_pass_throughs(inlines))
     return CircuitAnswer(
         circuit=circuit,
         appearances=tuple(pins),
         ends=tuple(pin for pin in pins if pin.role in ("component", "unknown")),
         pass_throughs=pass_throughs,
-        splices=tuple(pin for pin in pins if pin.role == "splice"),
+        splices=tuple(splices),
         grounds=tuple(pin for pin in pins if pin.role == "ground"),
         fuses=tuple(pin for pin in pins if pin.role == "fuse"),
-        continues_as=tuple(_continuations(inlines)),
+        continues_as=(*_continuations(inlines), *_beyond_splices(index, splices)),
         notices=oddities(circuit, pins, pass_throughs),
     )
 
 
 def whole_wire(index: Index, start: Pin) -> CircuitAnswer:
-    """Answer for the wire in one cavity: its circuit, and what it continues as beyond in-lines.
+    """Answer for the wire in one cavity: its circuit, and what it continues as beyond in-lines and splices.
 
     A name of a voltage joins nothing, so for such a pin only its own cavity is answered; rows of another
     option than the pin's are left out.
@@ -130,6 +131,17 @@ def _continuations(inlines: Sequence[tuple[Pin, list[Pin]]]) -> Iterable[Continu
         for mate in mates:
             if mate.circuit:
                 found.setdefault((mate.circuit, _cavity(pin)), Continuation(circuit=mate.circuit, at=pin))
+    return found.values()
+
+
+def _beyond_splices(index: Index, splices: Iterable[Pin]) -> Iterable[Continuation]:
+    """Legs of one splice are one net, also where each has its own number or segment mark."""
+    found: dict[tuple[str, str], Continuation] = {}
+    for pin in splices:
+        for leg in index.pins_of(pin.connector, pin.machine):
+            fits = not pin.option or not leg.option or leg.option == pin.option
+            if fits and leg.circuit not in ("", pin.circuit):
+                found.setdefault((leg.circuit, pin.connector), Continuation(circuit=leg.circuit, at=pin))
     return found.values()
 
 

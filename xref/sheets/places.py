@@ -56,10 +56,14 @@ def on_the_way(others: CircuitAnswer | None) -> tuple[str, ...]:
     said = [_through(passing) for passing in others.pass_throughs]
     said += [f"splice {on_one_line(pin.connector)}" for pin in others.splices]
     said += [
-        f"continues as {on_one_line(further.circuit)} beyond {spot(further.at)}"
+        f"continues as {on_one_line(further.circuit)} beyond {_border(further.at)}"
         for further in others.continues_as
     ]
     return tuple(dict.fromkeys(said))
+
+
+def _border(pin: Pin) -> str:
+    return f"splice {on_one_line(pin.connector)}" if pin.role == "splice" else spot(pin)
 
 
 def _through(passing: PassThrough) -> str:
