@@ -53,6 +53,76 @@ def test_a_wrapped_line_without_rules_goes_to_the_row_above(tmp_path: Path) -> N
     assert len(found) == 3 and not any(r.doubts for r in found)
 
 
+def test_texts_that_wrap_round_the_middle_of_their_row_are_joined(tmp_path: Path) -> None:
+    """Where cavities stand at half the height of a wrapped text, its first line stands above them."""
+    page = (
+        Page(tmp_path / "a.pdf")
+        .heading("Connector X5")
+        .aligned(
+            (
+                HEADER,
+                ("", "", "", "Lamp supply,"),
+                ("1", "BK", "1440", ""),
+                ("", "", "", "left side"),
+                ("", "", "", "Horn supply,"),
+                ("2", "BU", "1441", ""),
+                ("", "", "", "right side"),
+                ("3", "RD", "1442", "Fan"),
+            ),
+            XS,
+            pitch=10,
+        )
+    )
+    assert [r.values["function"] for r in rows(page)] == [
+        "Lamp supply, left side",
+        "Horn supply, right side",
+        "Fan",
+    ]
+
+
+def test_a_code_broken_over_two_lines_is_joined_and_doubted(tmp_path: Path) -> None:
+    """Without rules nothing proves that `WH` ends the `BK/` above it, so the row names the doubt."""
+    page = _page(tmp_path).aligned(
+        (HEADER, ("1", "BK/", "1440", "Lamp"), ("", "WH", "", ""), ("2", "BU", "1441", "Horn")), XS
+    )
+    first, second = rows(page)
+    assert first.values["color"] == "BK/WH" and "row-assembled" in first.doubts
+    assert second.doubts == ()
+
+
+def test_options_stay_with_their_rows(tmp_path: Path) -> None:
+    """One cavity with and without an option is two rows that say which is which."""
+    page = _page(tmp_path).ruled(
+        (
+            ("Pin", "Color", "Circuit", "Option"),
+            ("1", "BK", "1440", "with cab"),
+            ("1", "BU", "1441", "without cab"),
+            ("2", "RD", "1442", ""),
+        ),
+        (40, 60, 60, 90),
+    )
+    assert [(r.cavity, r.values["circuit"], r.values["option"]) for r in rows(page)] == [
+        ("1", "1440", "with cab"),
+        ("1", "1441", "without cab"),
+        ("2", "1442", ""),
+    ]
+
+
+def test_a_note_across_the_rows_is_no_row(tmp_path: Path) -> None:
+    """A merged line of text inside the table names no cavity and joins none."""
+    page = _page(tmp_path).ruled(
+        (
+            HEADER,
+            ("1", "BK", "1440", "Lamp"),
+            ("Note: see chapter 4", "", "", ""),
+            ("2", "BU", "1441", "Horn"),
+        ),
+        WIDE,
+        spans=[((0, 2), (3, 2))],
+    )
+    assert _brief(rows(page)) == [("1", "BK", "1440", "Lamp"), ("2", "BU", "1441", "Horn")]
+
+
 def test_two_wires_in_a_merged_cavity_are_two_rows(tmp_path: Path) -> None:
     """A cavity cell merged over two rows holds two wires, and rules show it, so there is no doubt."""
     page = _page(tmp_path).ruled(
@@ -205,6 +275,31 @@ def test_each_end_of_a_wire_is_a_row_that_names_the_other(tmp_path: Path) -> Non
         ("X5", "2", "1441", "A20:B1"),
         ("A20", "B1", "1441", "X5:2"),
     ]
+
+
+@pytest.mark.xfail(strict=True, reason="an end without cavity gives no row, so the splice loses its wire")
+def test_an_end_at_a_splice_is_a_row_though_it_has_no_cavity(tmp_path: Path) -> None:
+    """Splices have no cavities to print; the wire ends there all the same."""
+    page = Page(tmp_path / "a.pdf").heading("Wire list")
+    page.ruled(
+        (("Wire No.", "Color", "From", "To"), ("1440", "BK", "X5:1", "SP3"), ("1441", "BU", "X5:2", "SP3")),
+        (70, 70, 90, 90),
+    )
+    assert [(r.connector, r.cavity) for r in rows(page)] == [
+        ("X5", "1"),
+        ("SP3", ""),
+        ("X5", "2"),
+        ("SP3", ""),
+    ]
+
+
+@pytest.mark.parametrize("function", ["Spare wheel lamp", "Fuel reserve lamp"])
+@pytest.mark.xfail(strict=True, reason="a word for nothing inside a longer function makes the row unused")
+def test_a_function_that_holds_a_word_for_nothing_is_no_unused_mark(tmp_path: Path, function: str) -> None:
+    """`Spare wheel lamp` is the name of a lamp."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    page.ruled((("Pin", "Function"), ("1", "Horn relay"), ("2", function), ("3", "Fan relay")), (60, 160))
+    assert [r.unused for r in rows(page)] == [False, False, False]
 
 
 def test_a_splice_s_name_holds_until_the_next_one(tmp_path: Path) -> None:

@@ -72,6 +72,13 @@ def test_a_twin_table_is_two_blocks(tmp_path: Path) -> None:
     assert [p.kind for p in plans] == ["pins", "pins"]
 
 
+def test_a_mirrored_twin_table_is_two_blocks(tmp_path: Path) -> None:
+    """Signal, pin | pin, signal: each cavity goes with the signal on its own side."""
+    rows = (("Signal", "Pin", "Pin", "Signal"), ("Lamp", "1", "2", "Horn"), ("Fan", "3", "4", "Pump"))
+    _, plans = planned(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(rows, (90, 40, 40, 90)))
+    assert [p.columns for p in plans] == [{"signal": 0, "cavity": 1}, {"cavity": 2, "signal": 3}]
+
+
 def test_the_same_cavities_twice_are_two_halves(tmp_path: Path) -> None:
     """Where both blocks print the same cavity in each row, they are the halves of an in-line connector."""
     rows = (
