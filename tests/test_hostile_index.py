@@ -135,19 +135,18 @@ def test_the_good_manual_among_bad_files_is_indexed(bad_run: _Run, xref: RunXref
     """Exit code 0, and the good manual answers, however many files beside it are bad."""
     assert bad_run.code == 0
     answer = json.loads(xref("circuit", "1440", "--json", cwd=bad_run.folder).stdout)
-    assert [(a["document"], a["connector"], a["cavity"]) for a in answer["appearances"]] == [
-        (GOOD, "C1", "1")
-    ]
+    found = [(a["connector"], a["cavity"]) for a in answer["appearances"] if a["document"] == GOOD]
+    assert found == [("C1", "1")]
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("name", CANNOT_OPEN)
 def test_each_file_that_cannot_be_opened_is_named_in_one_line(bad_run: _Run, name: str) -> None:
-    """One sentence on stderr while it runs, the same one in the summary, and no other word of it."""
-    said = [line for line in bad_run.talk.splitlines() if name in line]
+    """The summary has one sentence about it; what stderr says of it, if anything, is the same."""
     summed = [line.strip() for line in bad_run.out.splitlines() if name in line]
-    assert len(said) == 1 and said == summed
-    assert said[0].startswith(f"{name}: ") and said[0].endswith(".")
+    assert len(summed) == 1
+    assert summed[0].startswith(f"{name}: ") and summed[0].endswith(".")
+    assert [line for line in bad_run.talk.splitlines() if name in line] in ([], summed)
 
 
 @pytest.mark.long
@@ -186,7 +185,7 @@ def test_only_bad_files_is_unreadable_input(xref: RunXref, tmp_path: Path) -> No
     (tmp_path / "manuals" / ODD_NAME).write_bytes(not_a_pdf())
     done = xref("index", "manuals")
     assert done.returncode == 2
-    assert len(done.stderr.splitlines()) == len(CANNOT_OPEN) + 1
+    assert sum(".pdf: " in line for line in done.stdout.splitlines()) == len(CANNOT_OPEN) + 1
     assert _harmless(done.stdout) and _harmless(done.stderr)
     told = json.loads(xref("index", "manuals", "--json", "--quiet").stdout)
     assert len(told["problems"]) == len(CANNOT_OPEN) + 1 and told["documents_read"] == 0
