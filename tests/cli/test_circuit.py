@@ -180,6 +180,8 @@ def test_an_unused_cavity_says_so() -> None:
     """A cavity the manual calls empty is shown, as not used."""
     empty = replace(END, cavity="9", circuit="", color_code="", base_color="", status="unused", function="")
     assert "not used" in _connector((empty,))
+    optional = _connector((replace(empty, option="without side-shift"),))
+    assert "only without side-shift" in optional, "with the option there is a wire in it"
 
 
 def test_the_process_answers_for_people_and_programs(xref: RunXref, tmp_path: Path) -> None:
