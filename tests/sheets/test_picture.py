@@ -38,6 +38,15 @@ def test_marked_row_has_band_outline_and_label(page: Path, tmp_path: Path) -> No
     assert image.getpixel((350, 200)) == (255, 255, 255)
 
 
+def test_two_pins_of_one_row_share_one_label() -> None:
+    """A row that prints both ends of a wire has both names beside it, none over the other."""
+    paper = Image.new("RGB", (600, 100), "white")
+    row = Box(x0=300, top=40, x1=500, bottom=55)
+    both = marked(paper, 1, [(row, "A1:1"), (row, "X5-B:7"), (row, "A1:1")])
+    assert both.tobytes() == marked(paper, 1, [(row, "A1:1, X5-B:7")]).tobytes()
+    assert both.tobytes() != marked(paper, 1, [(row, "A1:1")]).tobytes()
+
+
 def test_band_shows_in_grey() -> None:
     """In black and white the band is darker than paper and lighter than half."""
     image = marked(Image.new("RGB", (300, 100), "white"), 1, [(Box(x0=100, top=20, x1=250, bottom=60), "")])

@@ -158,8 +158,8 @@ def _pin_row(group: Sequence[Pin], marks: str) -> Row:
     notes = list(dict.fromkeys(remark for row in group for remark in blocks.remarks(row)))
     if pin.status == "unused":
         options = dict.fromkeys(f"only {row.option}" for row in group if row.option)
-        said = " · ".join(filter(None, (pin.function, *options)))
-        return Row(cells=(pin.cavity, "", "", "", "not used", said), notes=notes)
+        why = " · ".join(filter(None, (pin.function, *options)))
+        return Row(cells=(pin.cavity, "", "", "", "not used", why), notes=notes)
     codes = dict.fromkeys(row.color_code for row in group if row.color_code)
     said = (
         "" if pin.status == "used" else "(not stated)",

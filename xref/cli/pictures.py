@@ -38,8 +38,9 @@ def save_pictures(
         raise UsageError(f"{target.name}: a picture is saved as .png.", hint="Give a name ending in .png.")
     pages: dict[tuple[str, str, int], list[tuple[Box, str]]] = {}
     for pin in pins:
-        label = f"{pin.connector}:{pin.cavity}"
-        pages.setdefault((pin.machine, pin.document, pin.page), []).append((pin.box, label))
+        name = f"{pin.connector}-{pin.half}" if pin.half else pin.connector
+        row = (pin.box, f"{name}:{pin.cavity}")
+        pages.setdefault((pin.machine, pin.document, pin.page), []).append(row)
     if not pages:
         talk.line("No picture was drawn: there is no row to mark.")
     documents = {(d.machine, d.name): d for d in index.documents()}
@@ -50,7 +51,7 @@ def save_pictures(
             paths[machine, name] = _unchanged(documents[machine, name])
         out = target if number == 1 else target.with_name(f"{target.stem}-{number}{target.suffix}")
         mark_rows(paths[machine, name], page, rows, out, password=password, dpi=DEFAULT.picture_dpi)
-        talk.line(f"Saved {out}: {name} p. {page}, {counted(len(rows), 'row')} marked.")
+        talk.line(f"Saved {out}: {name} p. {page}, {counted(len({box for box, _ in rows}), 'row')} marked.")
     if len(pages) > _MOST_PICTURES:
         left = counted(len(pages) - _MOST_PICTURES, "page")
         talk.line(f"{left} more were not drawn; ask for one connector or machine to see them.")

@@ -191,7 +191,11 @@ def _cells(line: PrintedLine) -> list[Any]:
     function: list[Any] = [words(line.function, 9)] if line.function else []
     function += [words(note, 8.5, bold=note.startswith(LOUD)) for note in line.notes]
     ends: list[Any] = [
-        mixed([(place.at, True), (f" {place.what}", False)], small=place.page) for place in line.ends
+        # no line break within `A p. 5`
+        mixed(
+            [(place.at, True), (f" {place.what}", False)], small=place.page.replace(" p. ", "\u00a0p.\u00a0")
+        )
+        for place in line.ends
     ]
     if line.ends_note:
         ends.append(words(line.ends_note, 9, color=_QUIET))

@@ -81,7 +81,11 @@ def marked(image: Image, scale: float, boxes: Sequence[tuple[Box, str]]) -> Imag
     bands = Pictures.new("RGB", base.size, _PAPER)
     band_pen = ImageDraw.Draw(bands)
     places: list[tuple[tuple[float, float, float, float], str]] = []
+    # one printed row may hold several pins: both ends of a wire, both halves of an in-line
+    labels: dict[Box, dict[str, None]] = {}
     for box, label in boxes:
+        labels.setdefault(box, {})[on_one_line(label)] = None
+    for box, texts in labels.items():
         edges = (
             max(0.0, (box.x0 - _AROUND) * scale),
             max(0.0, (box.top - _AROUND) * scale),
@@ -90,7 +94,7 @@ def marked(image: Image, scale: float, boxes: Sequence[tuple[Box, str]]) -> Imag
         )
         if edges[0] < edges[2] and edges[1] < edges[3]:
             band_pen.rectangle(edges, fill=_BAND)
-            places.append((edges, on_one_line(label)))
+            places.append((edges, ", ".join(filter(None, texts))))
     base = ImageChops.multiply(base, bands)
     pen = ImageDraw.Draw(base)
     for edges, label in places:
