@@ -13,6 +13,7 @@ from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.tables.table import Band, Table
+from xref.tables.vocabulary import best_role
 
 #: Roles whose texts may wrap over lines.
 WRAPPING = frozenset(
@@ -130,8 +131,11 @@ def _says_more(table: Table, band: Band, plan: Plan, texts: dict[str, str], key:
     """True when text stands in a column without header, or in any column while the row seems blank."""
     used = {*plan.columns.values(), *plan.other.values()}
     seems_blank = not any(text for role, text in texts.items() if role != key)
+    unnamed = not {"circuit", "function", "signal", "goes_to"} & set(plan.columns)
     return any(
-        band.cells[j].text and band.cells[j].first and (seems_blank or not table.header[j])
+        band.cells[j].text
+        and band.cells[j].first
+        and (seems_blank or not table.header[j] or (unnamed and not best_role(table.header[j])[0]))
         for j in range(plan.first, plan.last + 1)
         if j not in used
     )

@@ -153,17 +153,19 @@ def _settle(table: Table, columns: list[_Column]) -> list[_Column]:
                 break
     if not table.has_header:
         _guess_rest(table, out)
-    elif any(c.role == "cavity" for c in out) and not any(c.role in WIRE_ROLES for c in out):
+    elif any(c.role == "cavity" for c in out) and not any(c.role in ("function", "goes_to") for c in out):
         _take_text_as_function(table, out)
     return out
 
 
 def _take_text_as_function(table: Table, out: list[_Column]) -> None:
-    """Under a header that only names the cavity, the first column of texts says what each is for."""
-    for c in out:
-        if not c.role and c.text and any(_texts(table, c.index)):
-            out[c.index] = _Column(c.index, "function", 0.0, c.text, c.group)
-            return
+    """Under an unknown header the first column of texts says what each is for, if that is all there is."""
+    open_columns = [c for c in out if not c.role and c.text and any(_texts(table, c.index))]
+    alone = not any(c.role in WIRE_ROLES for c in out)
+    if open_columns and (alone or len(open_columns) == 1):
+        first = open_columns[0]
+        score = 0.0 if alone else KNOWN
+        out[first.index] = _Column(first.index, "function", score, first.text, first.group)
 
 
 def _guess_rest(table: Table, out: list[_Column]) -> None:

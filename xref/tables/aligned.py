@@ -207,11 +207,12 @@ def _edges_of_sparse(
 ) -> list[float]:
     """Add borders that headers ask for: where only a narrow river runs, or a column holds next to nothing."""
     out = list(edges)
+    inner = edges[1:-1]
     narrow = lines_to_rivers(body, evidence=0.0)
     words = [w.box for line in body for w in line.words]
     for before, seg in pairwise(segments):
         left, right = (before.x0 + before.x1) / 2, (seg.x0 + seg.x1) / 2
-        if any(left <= e <= right for e in out):
+        if any(left <= e <= right for e in inner):
             continue
         between = [r for r in narrow if before.x0 < (r.x0 + r.x1) / 2 < seg.x1]
         if between:
@@ -338,8 +339,19 @@ def _borders(page: PageContent, edges: Sequence[float], body: Sequence[Line]) ->
     return sorted(h for h in heights if top <= h <= bottom)
 
 
+def _without_single(lines: Sequence[Line]) -> list[Line]:
+    """Drop lines of one chunk at both ends: headings and captions, not rows."""
+    out = list(lines)
+    while out and len(line_to_chunks(out[0])) < 2:
+        out.pop(0)
+    while out and len(line_to_chunks(out[-1])) < 2:
+        out.pop()
+    return out
+
+
 def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
     """Read lines that run on as a table without header, if their first columns look like one."""
+    lines = _without_single(lines)
     if len(lines) < 2:
         return None
     edges = rivers_to_edges(lines_to_rivers(lines), lines)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
@@ -34,7 +35,7 @@ class Segment:
 def line_to_segments(line: Line) -> list[Segment]:
     """Cut a line into header segments: at wide gaps, and between known phrases that stand close."""
     segments: list[Segment] = []
-    for chunk in line_to_chunks(line):
+    for chunk in line_to_chunks(replace(line, words=tuple(p for w in line.words for p in _unglued(w)))):
         pieces = [chunk]
         if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:
             starts = split_phrases([w.text for w in chunk])
@@ -45,6 +46,21 @@ def line_to_segments(line: Line) -> list[Segment]:
                 pieces = parts
         segments.extend(_segment(p) for p in pieces)
     return _with_translations(segments)
+
+
+def _unglued(word: Word) -> list[Word]:
+    """Part two header words that touch (`WireFunction`) where each is a header word by itself."""
+    for at in (m.start() for m in re.finditer(r"(?<=[a-zà-ÿß.])(?=[A-ZÀ-Þ])", word.text)):
+        left, right = word.text[:at], word.text[at:]
+        if len(word.edges) == len(word.text) and min(best_role(left)[1], best_role(right)[1]) >= 1.0 - 0.1:
+            border = word.edges[at][0]
+            return [
+                replace(
+                    word, text=left, box=replace(word.box, x1=word.edges[at - 1][1]), edges=word.edges[:at]
+                ),
+                replace(word, text=right, box=replace(word.box, x0=border), edges=word.edges[at:]),
+            ]
+    return [word]
 
 
 def _with_translations(segments: Sequence[Segment]) -> list[Segment]:

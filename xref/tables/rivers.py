@@ -12,6 +12,8 @@ from xref.tables.lines import Line, line_to_chunks
 BRIDGED = 0.06
 #: Narrowest river, in font sizes; narrower ones are gaps between letters.
 NARROWEST_RIVER = 0.3
+#: Where two headers ask for a border between them, this much white is enough.
+NARROWEST_ASKED = 0.15
 #: Of the lines with words on both sides, this share must show a chunk's gap there: words of running
 #: text line up by chance in a few lines, but then only blanks part them.
 GAP_EVIDENCE = 0.34
@@ -53,7 +55,7 @@ def lines_to_rivers(lines: Sequence[Line], evidence: float = GAP_EVIDENCE) -> li
 
 
 def _river(lines: Sequence[Line], x0: float, x1: float, size: float, least: float) -> list[River]:
-    if x1 - x0 < NARROWEST_RIVER * size:
+    if x1 - x0 < (NARROWEST_RIVER if least else NARROWEST_ASKED) * size:
         return []
     middle = (x0 + x1) / 2
     both = gaps = 0

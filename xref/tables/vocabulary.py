@@ -158,6 +158,8 @@ def split_phrases(texts: Sequence[str]) -> list[int]:
 LEADING_ROLES = frozenset(
     {"cavity", "color", "circuit", "connector", "fuse", "splice", "ground", "goes_from"}
 )
+#: A header holds at most this share of unknown texts with digits.
+DATA_SHARE = 0.3
 #: Words shorter than this ("A", "de", "to") say too little by themselves to make a header.
 SHORT_WORD = 3
 
@@ -166,6 +168,9 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
     """True when texts side by side are a table's header: enough of them known, two core roles at least."""
     found = [(t, *best_role(t)) for t in texts]
     known = [role for _, role, score in found if score >= known_score]
+    data = [t for t, _, score in found if score < known_score and any(c.isdigit() for c in t)]
+    if len(data) > DATA_SHARE * len(texts):
+        return False  # numbers stand in rows, not in headers
     telling = {
         role
         for text, role, score in found
