@@ -338,6 +338,44 @@ def test_a_number_alone_under_a_table_is_no_cavity(tmp_path: Path) -> None:
     assert [p.cavity for p in made.pins if not p.flags] == ["1", "2", "3"]
 
 
+@pytest.mark.xfail(
+    strict=True, reason="the caption under the first table is taken for the heading of the second"
+)
+def test_where_captions_stand_below_each_table_takes_its_own(tmp_path: Path) -> None:
+    """A manual that prints `Table 4` under its tables does so under each of them."""
+    page = Page(tmp_path / "a.pdf")
+    for caption, rows in (
+        ("Table 4: Connector X5 of the pump", ROWS),
+        ("Table 5: Connector X6 of the fan", OTHERS),
+    ):
+        page.ruled((HEADER, *rows), WIDE, down=12).line(caption, down=28)
+    made = pins(page)
+    assert {(p.connector, p.circuit) for p in made.pins} == {
+        *(("X5", row[2]) for row in ROWS),
+        *(("X6", row[2]) for row in OTHERS),
+    }
+
+
+@pytest.mark.xfail(strict=True, reason="the first of two designators is taken without doubt")
+def test_a_heading_of_two_connectors_is_a_doubt(tmp_path: Path) -> None:
+    """`Connectors X5 and X6` over one table does not say whose rows these are."""
+    made = pins(_manual(tmp_path, ("Connectors X5 and X6", ROWS)))
+    assert all(p.flags for p in made.pins)
+
+
+@pytest.mark.xfail(
+    strict=True, reason="text beside the table, half a line off, flows into a function without doubt"
+)
+def test_text_between_the_lines_of_a_table_does_not_flow_into_its_rows(tmp_path: Path) -> None:
+    """A legend at the right, set off from the rows by half a line, is no part of any function."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    top = page.y
+    page.aligned((HEADER, *ROWS), (60, 130, 210, 290))
+    page.y = top + 7
+    made = pins(page.line("1  2  3", x=500).line("Wire side", x=500))
+    assert [p.function for p in made.pins if not p.flags] == [row[3] for row in ROWS]
+
+
 def test_the_document_s_own_key_decodes_its_codes(tmp_path: Path) -> None:
     """A key printed in the manual beats every built-in scheme: here B is blue and N black."""
     key = (
