@@ -137,7 +137,7 @@ def print_summary(screen: Screen, summary: Summary) -> None:
         ("documents gone", forgotten),
         ("pages read", summary.pages_read),
         ("pages skipped", skipped),
-        ("connectors", summary.connectors),
+        ("connectors, by document", summary.connectors),
         ("pins", summary.pins),
         ("unused cavities", summary.unused),
         ("doubts", sum(summary.doubts.values())),
