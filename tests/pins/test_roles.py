@@ -1,0 +1,96 @@
+"""Halves and roles: what makes an in-line, and what words and shapes decide."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.pins.manual import OTHERS, ROWS, manual
+from tests.tables.drawn import Page, pins
+
+
+def test_two_mirrored_connectors_are_halves_of_one_in_line(tmp_path: Path) -> None:
+    """`X5-A` and `X5-B` with the same circuits in the same cavities are X5, halves A and B."""
+    made = pins(manual(tmp_path, ("X5-A Main harness", ROWS), ("X5-B Mast harness", ROWS)))
+    assert {(p.connector, p.half, p.role) for p in made.pins} == {
+        ("X5", "A", "inline"),
+        ("X5", "B", "inline"),
+    }
+    assert {(c.connector, c.half) for c in made.connectors} == {("X5", "A"), ("X5", "B")}
+    assert all("circuits" in c.role_why for c in made.connectors)
+
+
+@pytest.mark.xfail(strict=True, reason="a harness named in a heading is taken for the component")
+def test_a_harness_named_in_a_heading_is_no_component(tmp_path: Path) -> None:
+    """An in-line half hangs on a harness and plugs into no component."""
+    made = pins(manual(tmp_path, ("X5-A Main harness", ROWS), ("X5-B Mast harness", ROWS)))
+    assert {(p.half, p.component, p.harness) for p in made.pins} == {
+        ("A", "", "Main harness"),
+        ("B", "", "Mast harness"),
+    }
+
+
+@pytest.mark.parametrize("names", [("X5-A", "X5-B"), ("C12M", "C12F"), ("C12/A", "C12/B")])
+def test_connectors_that_do_not_mirror_each_other_are_kept_apart(
+    tmp_path: Path, names: tuple[str, str]
+) -> None:
+    """A mark alone proves nothing: a component may have connectors called A and B."""
+    one, two = names
+    made = pins(manual(tmp_path, (f"Connector {one}", ROWS), (f"Connector {two}", OTHERS)))
+    assert {(p.connector, p.half) for p in made.pins} == {(one, ""), (two, "")}
+    assert not any(p.role == "inline" for p in made.pins)
+
+
+def test_one_shared_circuit_makes_no_halves(tmp_path: Path) -> None:
+    """Two connectors of one component may share a ground; that is no mirror."""
+    shared = (("1", "BK", "1440", "Ground"), *OTHERS[1:])
+    made = pins(manual(tmp_path, ("Connector X5-A", ROWS), ("Connector X5-B", shared)))
+    assert {p.half for p in made.pins} == {""}
+
+
+@pytest.mark.parametrize("name", ["S5", "G7", "F1", "SP7", "X5", "K3", "C204"])
+def test_letters_of_a_designator_decide_no_role(tmp_path: Path, name: str) -> None:
+    """Every maker has letters of its own: without a word or shape, what a connector is stays unknown."""
+    made = pins(manual(tmp_path, (name, ROWS)))
+    assert {(p.connector, p.role) for p in made.pins} == {(name, "unknown")}
+
+
+@pytest.mark.parametrize(
+    ("heading", "role"),
+    [
+        ("Splice SP12", "splice"),
+        ("Ground stud G5", "ground"),
+        ("In-line connector X5, half A", "inline"),
+        ("Trennstelle X5", "inline"),
+        ("Connector X5 - Pump controller", "component"),
+    ],
+)
+def test_words_of_a_heading_decide_the_role(tmp_path: Path, heading: str, role: str) -> None:
+    """Where the manual says what a connector is, that is its role, and the evidence is kept."""
+    made = pins(manual(tmp_path, (heading, ROWS)))
+    assert {p.role for p in made.pins} == {role}
+    assert all(c.role_why for c in made.connectors)
+
+
+def test_the_half_is_named_in_the_heading_of_an_in_line(tmp_path: Path) -> None:
+    """`half A` in the heading of an in-line connector is the half of all its pins."""
+    made = pins(manual(tmp_path, ("In-line connector X5, half A, male", ROWS)))
+    assert {(p.connector, p.half) for p in made.pins} == {("X5", "A")}
+
+
+def test_a_fuse_list_gives_pins_of_the_box_with_ratings(tmp_path: Path) -> None:
+    """The fuse is the cavity of its box, and its rating follows the function."""
+    page = Page(tmp_path / "a.pdf").heading("Fuse box F100")
+    page.ruled(
+        (
+            ("Fuse", "Rating", "Circuit", "Color", "Function"),
+            ("F1", "10 A", "1440", "BK", "Lamp"),
+            ("F2", "5", "1441", "RD", "Horn"),
+        ),
+        (60,) * 5,
+    )
+    assert [(p.connector, p.cavity, p.function, p.role) for p in pins(page).pins] == [
+        ("F100", "F1", "Lamp, 10 A", "fuse"),
+        ("F100", "F2", "Horn, 5 A", "fuse"),
+    ]
