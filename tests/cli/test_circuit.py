@@ -244,3 +244,10 @@ def test_completion_without_an_index_is_silent(xref: RunXref) -> None:
     """No index, no names, no message in the person's command line."""
     done = xref(_XREF_COMPLETE="complete_bash", COMP_WORDS="xref circuit 1", COMP_CWORD="2")
     assert (done.stdout.strip(), done.stderr) == ("", "")
+
+
+def test_an_answer_for_two_circuits_says_which_end_is_on_which() -> None:
+    """A cavity with two circuits has ends of both; each names its circuit."""
+    other = replace(END, cavity="8", circuit="2001")
+    text = _printed(CircuitAnswer(circuit="1440, 2001", appearances=(END, other), ends=(END, other)))
+    assert "circuit 1440" in text and "circuit 2001" in text

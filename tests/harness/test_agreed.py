@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from tests.harness.sample import filled
 from tests.store.sample import connector, pin
 from xref.harness.lookup import answer_circuit, answer_connector, module_sheet
@@ -74,10 +76,11 @@ def test_once_is_judged_over_the_machine(tmp_path: Path) -> None:
     assert [(p.cavity, p.notices) for p in view.pins] == [("1", ()), ("2", once)]
 
 
-def test_title_that_repeats_the_harness_is_no_name(tmp_path: Path) -> None:
+@pytest.mark.parametrize("title", ["Harness Main harness", "half A Harness Main harness", "Main harness"])
+def test_title_that_repeats_the_harness_is_no_name(tmp_path: Path, title: str) -> None:
     """`Harness Main harness` is where the plug belongs, not what it is called."""
-    named = pin("A1", "1", "7", connector_name="Harness Main harness", harness="Main harness")
-    head = connector("A1", connector_name="Harness Main harness", harness="Main harness")
+    named = pin("A1", "1", "7", connector_name=title, harness="Main harness")
+    head = connector("A1", connector_name=title, harness="Main harness")
     with Index.open(filled(tmp_path, named, connectors=[head])) as index:
         (view,) = answer_connector(index, "A1").connectors
         assert view.connector.connector_name == "" and view.connector.harness == "Main harness"

@@ -87,8 +87,11 @@ def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Se
     head = f"{kind} {answer.circuit}{blocks.machine_words(machine)} – {counted(len(pins), 'row')} found"
     screen.line(head + (f", {doubtful} DOUBTFUL" if doubtful else ""), "bold")
 
+    # both halves of an in-line, or two wires of a cavity, were asked for: which is whose must be seen
+    several = len({pin.circuit for pin in pins}) > 1
+
     def here(group: Sequence[Pin]) -> list[Row]:
-        return blocks.appearances(pin for pin in group if pin.machine == machine)
+        return blocks.appearances((pin for pin in group if pin.machine == machine), with_circuit=several)
 
     ends = here(answer.ends)
     blocks.block(screen, f"ENDS ({len(ends)})", ends)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
 from xref.records import Connector, Pin
 from xref.store.index import Index
+
+#: What a heading line puts before the name of a harness.
+_HALF_AND_HARNESS = re.compile(r"^(half\s+\w{1,2}\b)?[\s:,–-]*(harness\b)?[\s:]*", re.IGNORECASE)
 
 
 def agreed(index: Index, pins: Iterable[Pin]) -> list[Pin]:
@@ -36,10 +40,8 @@ def agreed(index: Index, pins: Iterable[Pin]) -> list[Pin]:
 
 
 def real_name(connector_name: str, harness: str) -> str:
-    """Return a connector's title, "" where it only repeats the harness: `Harness Main harness`."""
-    if harness and connector_name.casefold().removeprefix("harness").strip(" :") == harness.casefold():
-        return ""
-    return connector_name
+    """Return a title, "" where it only repeats half and harness: `half A Harness Main harness`."""
+    return "" if harness and _HALF_AND_HARNESS.sub("", connector_name) == harness else connector_name
 
 
 def _with_head(pin: Pin, heads: list[Connector]) -> Pin:
