@@ -42,11 +42,20 @@ def test_connectors_that_do_not_mirror_each_other_are_kept_apart(
     assert not any(p.role == "inline" for p in made.pins)
 
 
-def test_one_shared_circuit_makes_no_halves(tmp_path: Path) -> None:
-    """Two connectors of one component may share a ground; that is no mirror."""
-    shared = (("1", "BK", "1440", "Ground"), *OTHERS[1:])
-    made = pins(manual(tmp_path, ("Connector X5-A", ROWS), ("Connector X5-B", shared)))
-    assert {p.half for p in made.pins} == {""}
+@pytest.mark.parametrize("shared", [1, 2])
+def test_a_few_shared_circuits_make_no_halves(tmp_path: Path, shared: int) -> None:
+    """Two connectors of one component may share supply and ground; that is no mirror."""
+    one = (*ROWS, ("4", "GN", "1443", "Pump"), ("5", "WH", "1444", "Valve"))
+    two = (*OTHERS, ("4", "GN", "2443", "Pump"), ("5", "WH", "2444", "Valve"))
+    made = pins(manual(tmp_path, ("Connector X5-A", one), ("Connector X5-B", (*one[:shared], *two[shared:]))))
+    assert {(p.connector, p.half) for p in made.pins} == {("X5-A", ""), ("X5-B", "")}
+
+
+def test_one_cavity_alone_is_no_mirror(tmp_path: Path) -> None:
+    """A single shared circuit may be chance, even when it is all that both connectors hold."""
+    two = (ROWS[0], ("2", "", "", "not used"))
+    made = pins(manual(tmp_path, ("Connector X5-A", two), ("Connector X5-B", two)))
+    assert {(p.connector, p.half) for p in made.pins} == {("X5-A", ""), ("X5-B", "")}
 
 
 @pytest.mark.parametrize("name", ["S5", "G7", "F1", "SP7", "X5", "K3", "C204"])

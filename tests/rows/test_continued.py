@@ -43,6 +43,12 @@ def test_a_table_with_other_columns_is_another_one(tmp_path: Path) -> None:
     assert _continued(page) is None
 
 
+def test_a_table_that_stands_elsewhere_is_another_one(tmp_path: Path) -> None:
+    """As many columns of the same kinds, but an inch further right: nothing proves that they go on."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled((HEADER, *FIRST), WIDE)
+    assert _continued(page.next().ruled(REST, WIDE, x=132)) is None
+
+
 def test_cells_of_another_kind_are_another_table(tmp_path: Path) -> None:
     """Equal borders prove nothing where texts stand in place of cavities and colours."""
     other = (("Open the cover", "first", "by hand", "then"), ("Remove", "cable", "tie", "end"))

@@ -134,7 +134,6 @@ def test_a_fuse_is_a_cavity_of_its_box(tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.xfail(strict=True, reason="`X5:1` is not taken for a cavity, so the column loses its role")
 def test_a_connector_may_stand_in_the_cavity_s_cell(tmp_path: Path) -> None:
     """`X5:3` in the cavity column is cavity 3 of X5."""
     page = (

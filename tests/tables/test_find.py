@@ -95,6 +95,13 @@ def test_an_aligned_table_ends_at_the_next_connector_s_heading(tmp_path: Path) -
     assert [a.line.text for a in second.around if a.where == "above"] == ["Connector X6 - Winch motor"]
 
 
+def test_a_larger_line_ends_an_aligned_table(tmp_path: Path) -> None:
+    """A short heading of the next chapter, as near as a row, is no row: its type is larger."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5").aligned((HEADER, *ROWS), XS, down=20)
+    table = only_table(page.heading("Care", size=13))
+    assert body(table) == _listed(ROWS)
+
+
 def test_a_title_between_the_rows_begins_the_next_connector_under_the_same_header(tmp_path: Path) -> None:
     """A line across the columns cuts the table, and is the title of what follows."""
     page = Page(tmp_path / "a.pdf").heading("Connector X5").aligned((HEADER, *ROWS), XS, down=14)
