@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from xref.colors.key import read_key
 from xref.errors import PageBroken, UnreadableDocument, UsageError
 from xref.pages.pool import PagePool
 from xref.pages.reader import DocumentReader
@@ -138,8 +139,8 @@ def index_paths(
     files = list(find_pdfs(paths))
     tally = _Tally()
     with Index.open(workspace, write=True) as index, PagePool(settings) as pool:
-        forgotten = _forget_missing(index, machine)
         jobs = _jobs(files, index, pool, machine, password, tally)
+        forgotten = _forget_missing(index, machine)
         done, total = 0, sum(job.pages for job in jobs)
         for number, job in enumerate(jobs, start=1):
             report = _reporter(on_progress, job, number, len(jobs), done, total, started)
@@ -321,7 +322,7 @@ def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> Documen
 
 def _note(reading: PageReading, name: str, machine: str, rows: bool) -> PageNote:
     outcome, why = reading.outcome, reading.why
-    if outcome == "read" and not rows and not reading.key_pairs:
+    if outcome == "read" and not rows and read_key(reading.key_pairs) is None:
         outcome, why = "skipped", "no table on it is a pinout"
     elif outcome == "read" and not rows:
         outcome, why = "skipped", "no pinout; looked at for a colour key"

@@ -113,7 +113,7 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
     circuit = blank_if_none(wire.circuit)
     function = wire.function or wire.signal
     notices = []
-    if not ways.circuits and wire.signal and status == "used":
+    if not ways.circuits and wire.signal and not circuit and status == "used":
         circuit, function = wire.signal, wire.function
         notices.append("signal-as-circuit")
     if status == "unused":

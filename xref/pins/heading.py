@@ -25,7 +25,7 @@ CAPTION = re.compile(
     re.IGNORECASE,
 )
 WAYS = re.compile(
-    r"(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|"
+    r"(?<![\w.])(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|"
     r"v[ií]as\b|vie\b|poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
     re.IGNORECASE,
 )
@@ -164,7 +164,10 @@ def _designator(text: str, worded: bool) -> tuple[str, int, int, bool]:
 def _several_named(text: str) -> bool:
     """A heading over one table for two connectors (`P1, P2 ports`) keeps its whole text as the name."""
     found = list(DESIGNATOR.finditer(text))
-    return len(found) == 2 and bool(re.fullmatch(r"\s*[,&]\s*", text[found[0].end() : found[1].start()]))
+    if len(found) != 2:
+        return False
+    between = text[found[0].end() : found[1].start()]
+    return bool(re.fullmatch(r"\s*(?:[,&]|and|und|et|y|e)\s*", between))
 
 
 def _after_word(text: str) -> int:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from statistics import median
 
 from xref.pins.heading import Head, parse_heading, parse_pairs
 from xref.tables.table import Around, Table
@@ -88,7 +87,7 @@ def _with_title(naming: Naming, table: Table) -> Head:
     for near in table.around:
         other = parse_heading(near.line.text)
         short = len(near.line.words) <= 8 and not near.line.text.rstrip().endswith((".", ":", ";"))
-        bigger = near.line.bold or near.line.size > 1.15 * _body_size(table)
+        bigger = near.line.bold or near.line.size > 1.15 * table.size
         if near.where == "above" and short and bigger and not other.designator and size and other.name:
             return replace(head, name=other.name)
     return head
@@ -101,11 +100,6 @@ def _facts_of_line(head: Head, text: str) -> Head:
         return head
     facts = replace(other, name="", half="", kinds=(), continued=False)
     return _fill(head, facts)
-
-
-def _body_size(table: Table) -> float:
-    sizes = [w.size for band in table.bands[:6] for cell in band.cells for w in cell.words]
-    return median(sizes) if sizes else 9.0
 
 
 def _score(near: Around, table: Table) -> Naming | None:
@@ -121,7 +115,7 @@ def _score(near: Around, table: Table) -> Naming | None:
         score += 0.45 + (0.15 if starts or head.worded else 0.0)
     if head.worded:
         score += 0.15
-    if near.line.bold or near.line.size > 1.12 * _body_size(table):
+    if near.line.bold or near.line.size > 1.12 * table.size:
         score += 0.2
     if head.ways or head.kinds:
         score += 0.1
@@ -140,6 +134,8 @@ def _score(near: Around, table: Table) -> Naming | None:
         score += 0.2
     elif not head.designator and not head.worded and not head.caption:
         score -= 0.1
+    if head.worded and len(words) <= SHORT_TITLE and near.where == "above":
+        score += 0.1
     if not head.designator and len(words) > 7:
         score -= 0.2
     return Naming(head=head, score=min(score, 1.0), where=near.where)

@@ -6,13 +6,15 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
-from xref.pins.heading import Head
+from xref.pins.heading import DESIGNATOR, Head
 from xref.pins.naming import CERTAIN, Naming, goes_on, name_table
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
 from xref.rows.plan import Plan, table_to_plans
 from xref.rows.row import Row
+from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.page import PageReading
 from xref.tables.table import Table
 
@@ -142,7 +144,8 @@ def _head(
     if previous is not None and _may_inherit(naming, runs_on, table):
         return previous.head, previous.doubts
     if naming is not None and naming.score >= CERTAIN:
-        return naming.head, ()
+        several = len(DESIGNATOR.findall(naming.head.connector)) > 1 and " " in naming.head.connector
+        return naming.head, ("heading-uncertain",) if several else ()
     if naming is not None:
         return naming.head, ("heading-uncertain",)
     if previous is not None and table.page - previous.page <= 1 and _same_columns(table, previous.table):
@@ -152,6 +155,32 @@ def _head(
     return Head(text="", connector=f"unnamed (page {table.page}, table {table.number})"), (
         "heading-uncertain",
     )
+
+
+def _block_heads(table: Table, blocks: Sequence[tuple[Plan, Sequence[Row]]]) -> list[Head]:
+    """Connectors side by side under one rule of columns, each with a heading of its own; [] if not so."""
+    cavities = [{r.cavity for r in rows} for _, rows in blocks]
+    if len(blocks) < 2 or not any(a & b for a, b in pairwise(cavities)) or any(p.name for p, _ in blocks):
+        return []
+    heads = []
+    for plan, _ in blocks:
+        left, right = table.edges[plan.first], table.edges[plan.last + 1]
+        around = tuple(replace(a, line=part) for a in table.around if (part := _part(a.line, left, right)))
+        naming = name_table(replace(table, around=around, head=()))
+        if naming is None or not naming.head.designator:
+            return []
+        heads.append(naming.head)
+    return heads if len({h.connector for h in heads}) == len(heads) else []
+
+
+def _part(line: Line, left: float, right: float) -> Line | None:
+    words = [
+        w
+        for chunk in line_to_chunks(line)
+        if left <= (box_of(chunk).x0 + box_of(chunk).x1) / 2 <= right
+        for w in chunk
+    ]
+    return Line(words=tuple(words), box=box_of(words), size=line.size) if words else None
 
 
 def _may_inherit(naming: Naming | None, runs_on: bool, table: Table) -> bool:

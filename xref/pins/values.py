@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 
 from xref.colors.recognise import color_likeness, split_cavity_color, split_combined
-from xref.rows.content import COLOR, FOOTNOTE, clean_cavity, is_dash, is_unused, size_and_color
+from xref.rows.content import COLOR, clean_cavity, is_dash, is_unused, size_and_color, without_footnote
 from xref.rows.row import Row
 
 #: Two wires in one cell are joined by these.
@@ -52,7 +52,7 @@ def row_to_wires(row: Row) -> list[Wire]:
 
 
 def _clean(text: str) -> str:
-    return FOOTNOTE.sub("", text).strip()
+    return without_footnote(text)
 
 
 def _said(text: str) -> str:

@@ -87,7 +87,9 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         if not any(texts.values()):
             continue
         anchor = band.cells[columns[key]]
-        if texts[key]:
+        if texts[key] and drafts and drafts[-1].text(key).endswith(",") and not _says(texts, key):
+            _append(drafts[-1], texts, box)  # a list of cavities that wraps
+        elif texts[key]:
             pairs = _wires_by_line(band, texts, columns, key)
             drafts += [
                 _Draft({r: [t] for r, t in part.items()}, box, n, merged=i > 0)
@@ -127,10 +129,16 @@ def _text(band: Band, j: int, columns: dict[str, int]) -> str:
     return ""
 
 
+def _says(texts: dict[str, str], key: str) -> bool:
+    return any(text for role, text in texts.items() if role != key)
+
+
 def _says_more(table: Table, band: Band, plan: Plan, texts: dict[str, str], key: str) -> bool:
     """True when text stands in a column without header, or in any column while the row seems blank."""
     used = {*plan.columns.values(), *plan.other.values()}
-    seems_blank = not any(text for role, text in texts.items() if role != key)
+    if any(band.cells[j].cut for j in used):
+        return True  # a word ran over a border and was cut: both cells may be wrong
+    seems_blank = not _says(texts, key)
     unnamed = not {"circuit", "function", "signal", "goes_to"} & set(plan.columns)
     return any(
         band.cells[j].text
@@ -201,7 +209,8 @@ def _append(draft: _Draft, texts: dict[str, str], box: Box) -> None:
     for role, text in texts.items():
         if text:
             draft.parts.setdefault(role, []).append(text)
-            if role not in WRAPPING and len(draft.parts[role]) > 1:
+            listed = draft.parts[role][-2].endswith(",") if len(draft.parts[role]) > 1 else False
+            if role not in WRAPPING and len(draft.parts[role]) > 1 and not listed:
                 draft.doubts.append("row-assembled")
     draft.box = draft.box.union(box)
 

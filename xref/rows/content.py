@@ -12,6 +12,11 @@ from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
 CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[a-z]?|[A-Z]{1,2}|\d{1,2}[.-]\d{1,2}", re.IGNORECASE)
+#: Several cavities in one cell: `9,13,39-48`, `5 + 11`, `H1-29, H1-30,`.
+CAVITIES = re.compile(
+    r"[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?)*,?",
+    re.IGNORECASE,
+)
 #: A circuit as printed: digits with letters, dots, dashes, slashes; no blanks.
 CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+-]{0,14}", re.IGNORECASE)
 #: A wire size: a decimal, a whole number up to three digits, with or without unit.
@@ -36,22 +41,25 @@ def is_cavity(text: str) -> bool:
 def clean_cavity(text: str) -> str:
     """Drop what stands round a cavity: a dot, bracket or colon after it, a footnote star, the word Pin."""
     text = re.sub(r"^(?:pins?|cav\.?|terminal)\s+(?=\S)", "", text.strip(), flags=re.IGNORECASE)
-    return FOOTNOTE.sub("", text).strip().rstrip(").:]=").lstrip("([").strip()
+    return without_footnote(text).rstrip(").:]=").lstrip("([").strip()
+
+
+def without_footnote(text: str) -> str:
+    """Drop a footnote's mark at the end (`GND *`, `GND 1)`); brackets that close stay (`(NOTE 1)`)."""
+    return text.strip() if "(" in text else FOOTNOTE.sub("", text).strip()
 
 
 def is_unused(text: str) -> bool:
-    """True when a cell says that nothing is there: a word for it, not a dash alone."""
+    """True when a cell says that nothing is there: a phrase for it; one word (`spare`) only by itself."""
     folded = fold(text)
     if not folded:
         return False
     if folded in words_of("unused"):
         return True
-    return any(_holds(folded, w) for w in words_of("unused") if len(w) >= 5 or is_wide_script(w))
-
-
-def _holds(folded: str, word: str) -> bool:
-    """True when the word stands in the text by itself (Japanese: anywhere)."""
-    return word in folded if is_wide_script(word) else f" {word} " in f" {folded} "
+    wide = is_wide_script(folded)
+    return any(
+        (w in folded if wide else f" {w} " in f" {folded} ") for w in words_of("unused") if " " in w or wide
+    )
 
 
 def is_dash(text: str) -> bool:
@@ -71,7 +79,7 @@ def cavity_share(texts: Sequence[str]) -> float:
     filled = [clean_cavity(_without_color(t)) for t in texts if t]
     if not filled:
         return 0.0
-    like = sum(bool(CAVITY.fullmatch(t)) for t in filled) / len(filled)
+    like = sum(bool(CAVITY.fullmatch(t) or CAVITIES.fullmatch(t)) for t in filled) / len(filled)
     distinct = len(set(filled)) / len(filled)
     return like * min(1.0, distinct + 0.25)
 

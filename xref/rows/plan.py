@@ -75,8 +75,9 @@ def table_to_plans(table: Table) -> list[Plan]:
     columns = _settle(table, columns)
     blocks = _split_blocks(columns)
     if len(blocks) == 2 and _same_cavities(table, blocks):
-        plan = _pair_of_blocks(blocks)
-        return [plan] if plan else []
+        plan = _pair_of_blocks(table, blocks)
+        if plan is not None:
+            return [plan]
     shared = _shared_rows(columns)
     plans = [_block_to_plan(table, block) for block in shared or blocks]
     return [p for p in plans if p is not None]
@@ -106,6 +107,8 @@ def _role_of(table: Table, j: int) -> _Column:
     if not roles:
         return _Column(j, "", 0.0, text, group)
     texts = _texts(table, j)
+    if roles.get("half", 1.0) < 1.0:
+        del roles["half"]  # "Color side A" is a colour
     weighed = {r: s * (0.6 + 0.4 * _fit(r, texts)) for r, s in roles.items()}
     role = max(weighed, key=lambda r: weighed[r])
     if role in ("circuit", "function", "signal") and combined_share(texts) >= GUESS_COLOR:
@@ -232,10 +235,12 @@ def _roles_once(block: Sequence[_Column]) -> tuple[dict[str, _Column], list[_Col
     return best, again
 
 
-def _pair_of_blocks(blocks: Sequence[Sequence[_Column]]) -> Plan | None:
+def _pair_of_blocks(table: Table, blocks: Sequence[Sequence[_Column]]) -> Plan | None:
     one, _ = _roles_once(blocks[0])
     two, _ = _roles_once(blocks[1])
     if not ({"color", "circuit"} & set(one) and {"color", "circuit"} & set(two)):
+        return None
+    if not _is_pair(table, one, {r: c for r, c in two.items() if r in ("color", "circuit")}):
         return None
     names = (_half_name(blocks[0]), _half_name(blocks[1]))
     return _plan("pair", one, two, blocks[0][0].index, blocks[1][-1].index, halves=names)
@@ -296,7 +301,8 @@ def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
 
 def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -> bool:
     """Two halves in one row: colour and circuit twice, headers over each half, or mostly equal cells."""
-    if {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best):
+    both = {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best)
+    if both and "cavity" in best and "cavity" not in pair and not _own_cavities(best, pair):
         return True
     shared = [r for r in ("color", "circuit") if r in pair and r in best]
     if any(best[r].group and pair[r].group and best[r].group != pair[r].group for r in shared):
@@ -308,6 +314,11 @@ def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -
             total += bool(one or two)
             equal += bool(one) and one == two
     return total > 0 and equal >= PAIRED * total
+
+
+def _own_cavities(best: dict[str, _Column], pair: dict[str, _Column]) -> bool:
+    """True when the second half comes from a block with cavities of its own."""
+    return min(c.index for c in pair.values()) > max(c.index for c in best.values()) + 1
 
 
 def _pair_names(best: dict[str, _Column], pair: dict[str, _Column]) -> tuple[str, str]:

@@ -72,9 +72,8 @@ def _over_cavities(segments: Sequence[Segment], following: Sequence[Line]) -> bo
         reach = seg.x1 - seg.x0
         under = []
         for line in following:
-            words = [
-                w for w in line.words if w.box.x0 < seg.x1 + 0.3 * reach and w.box.x1 > seg.x0 - 0.3 * reach
-            ]
+            low, high = seg.x0 - 0.3 * reach, seg.x1 + 0.3 * reach
+            words = [w for w in line.words if low <= (w.box.x0 + w.box.x1) / 2 <= high]
             if len(words) != 1:
                 break
             under.append(words[0].text)
@@ -214,7 +213,7 @@ def _edges_of_sparse(
         left, right = (before.x0 + before.x1) / 2, (seg.x0 + seg.x1) / 2
         if any(left <= e <= right for e in inner):
             continue
-        between = [r for r in narrow if before.x0 < (r.x0 + r.x1) / 2 < seg.x1]
+        between = [r for r in narrow if left < (r.x0 + r.x1) / 2 < right]
         if between:
             widest = max(between, key=lambda r: r.x1 - r.x0)
             out.append((widest.x0 + widest.x1) / 2)

@@ -144,9 +144,11 @@ def _lines_to_blocks(lines: Sequence[Line], page: PageContent) -> list[Block]:
     for n, (first, end, segments) in enumerate(headers):
         stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
         blocks.extend(header_to_blocks(lines, (first, end), stop, segments, page))
-    used = {id(line) for block in blocks for line in block.used}
-    used |= {id(line) for first, end, _ in headers for line in lines[first:end]}
-    rest = [line for line in lines if id(line) not in used and not _marginal(line, page)]
+    used = {id(w) for block in blocks for line in block.used for w in line.words}
+    used |= {id(w) for first, end, _ in headers for line in lines[first:end] for w in line.words}
+    rest = [
+        line for line in lines if not any(id(w) in used for w in line.words) and not _marginal(line, page)
+    ]
     for group in _runs(rest):
         block = block_without_header(group, page)
         if block is not None and _cavities_first(block):

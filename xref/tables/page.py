@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass, replace
+from statistics import median
 from typing import Literal
 
 from xref.colors.key import key_pairs_in_text
 from xref.pages.content import PageContent
 from xref.records import Box
 from xref.tables.find import page_to_tables
-from xref.tables.lines import line_to_chunks, words_to_lines
+from xref.tables.lines import Line, line_to_chunks, words_to_lines
 from xref.tables.table import Table
 
 
@@ -38,10 +39,28 @@ def content_to_reading(content: PageContent, why: str) -> PageReading:
         label=content.label,
         outcome="read",
         why=why,
-        tables=page_to_tables(content),
+        tables=tuple(_lightened(t) for t in page_to_tables(content)),
         key_pairs=tuple(_key_pairs(content)),
         frame=replace(content, words=(), rules=(), fills=()),
     )
+
+
+def _lightened(table: Table) -> Table:
+    """Drop the words of a table whose columns are settled: only one without header may be cut anew."""
+    sizes = [w.size for band in table.bands[:6] for cell in band.cells for w in cell.words]
+    table = replace(table, size=median(sizes) if sizes else table.size)
+    if not table.has_header:
+        return table
+    bands = tuple(
+        replace(band, cells=tuple(replace(cell, words=()) for cell in band.cells)) for band in table.bands
+    )
+    around = tuple(replace(a, line=_bare(a.line)) for a in table.around)
+    return replace(table, bands=bands, around=around)
+
+
+def _bare(line: Line) -> Line:
+    """Keep a line's texts and boxes without the edges of every character."""
+    return replace(line, words=tuple(replace(w, edges=()) for w in line.words))
 
 
 def _key_pairs(content: PageContent) -> list[tuple[str, str]]:

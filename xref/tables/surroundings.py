@@ -17,6 +17,9 @@ MOST_BELOW = 2
 #: Lines further above than this (points) do not belong to the table; head blocks are that high.
 FURTHEST_ABOVE = 170.0
 FURTHEST_BELOW = 40.0
+#: A line this much nearer to the table above than to the one below belongs to the upper one, points.
+NEARER = 4.0
+RIGHT_UNDER = 25.0
 #: Height of the strip at the head of the page that holds page headers, share of the page.
 HEAD_STRIP = 0.09
 #: Roles whose words may stand as a key in a connector's head.
@@ -57,8 +60,16 @@ def lines_around(
             below.append(Around(line=part, where="below", gap=under))
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
+    while above and ceiling > 0 and _under_another(above[0], ceiling):
+        above.pop(0)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
     return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads)
+
+
+def _under_another(near: Around, ceiling: float) -> bool:
+    """True for a line right under the table above, and nearer to it than to its own: its caption."""
+    apart = near.line.box.top - ceiling
+    return apart <= RIGHT_UNDER and apart + NEARER < near.gap
 
 
 def _beside(a: Box, b: Box) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from xref.pages.content import Word
@@ -59,7 +59,7 @@ class Table:
     head: tuple[tuple[str, str], ...] = ()  #: key/value pairs printed just above (connector head)
     first_on_page: bool = False  #: no other text but page header stands above it
     last_on_page: bool = False
-    notes: tuple[str, ...] = field(default=())
+    size: float = 9.0  #: usual font size of its cells, points
 
     @property
     def columns(self) -> int:
