@@ -291,9 +291,6 @@ def test_a_changed_document_is_read_again_and_only_it(tmp_path: Path) -> None:
     assert circuits == {"1999", "1500", "3001", "1001"}
 
 
-@pytest.mark.xfail(
-    strict=True, reason="a file gone from its place is forgotten before its content is looked for"
-)
 def test_a_moved_document_keeps_its_rows_under_its_new_name(tmp_path: Path) -> None:
     """A renamed file is the same document: it is not read again, and the old name is gone."""
     _manual(tmp_path / "a.pdf")

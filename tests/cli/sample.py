@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from xref.records import Connector, Document, PageNote, Pin
+from xref.settings import READER_VERSION
 from xref.store.index import Index
 from xref.workspace import Workspace
 
@@ -59,7 +60,12 @@ def fill(folder: Path, machine: str = "", document: str = "loom.pdf", path: Path
     workspace = Workspace(folder)
     sha = hashlib.sha256(path.read_bytes()).hexdigest() if path else "0" * 64
     record = Document(
-        machine=machine, name=document, path=str(path or folder / document), sha256=sha, pages=2, reader="1"
+        machine=machine,
+        name=document,
+        path=str(path or folder / document),
+        sha256=sha,
+        pages=2,
+        reader=READER_VERSION,
     )
     rows = pins(machine, document)
     heads = {(pin.connector, pin.half): pin for pin in rows}

@@ -54,7 +54,6 @@ def test_a_table_without_header_is_kept_and_doubted(tmp_path: Path) -> None:
     assert all("column-guessed" in p.flags for p in made.pins)
 
 
-@pytest.mark.xfail(strict=True, reason="the last column, taken for a signal, overwrites the circuit numbers")
 def test_circuit_numbers_without_header_are_kept(tmp_path: Path) -> None:
     """A printed number is never replaced by the text beside it."""
     made = pins(Page(tmp_path / "a.pdf").heading("Connector X5 - Pump").ruled(ROWS, WIDE))

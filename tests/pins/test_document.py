@@ -62,7 +62,6 @@ def test_ruled_connectors_side_by_side_are_two(tmp_path: Path) -> None:
     assert {(p.connector, p.half, p.cavity, p.circuit) for p in made.pins} == SIDE_BY_SIDE
 
 
-@pytest.mark.xfail(strict=True, reason="read as one table, and silently as the halves A and B of X5")
 def test_connectors_side_by_side_without_rules_are_two(tmp_path: Path) -> None:
     """Two headings over two column sets are two connectors, though their cavities stand in one line."""
     made = pins(_side_by_side(tmp_path, ruled=False))
@@ -95,7 +94,6 @@ def test_where_captions_stand_below_each_table_takes_its_own(tmp_path: Path) -> 
     }
 
 
-@pytest.mark.xfail(strict=True, reason="the first of two designators is taken without doubt")
 def test_a_heading_of_two_connectors_is_a_doubt(tmp_path: Path) -> None:
     """`Connectors X5 and X6` over one table does not say whose rows these are."""
     made = pins(manual(tmp_path, ("Connectors X5 and X6", ROWS)))

@@ -72,7 +72,6 @@ def test_a_count_of_ways_is_no_designator(text: str) -> None:
     assert head.ways == int("".join(c for c in text if c.isdigit()))
 
 
-@pytest.mark.xfail(strict=True, reason="`X1 pin assignment` is taken for a count of one way")
 def test_a_designator_before_the_word_pin_is_no_count() -> None:
     """`M12 X1 pin assignment` states no number of cavities."""
     assert parse_heading("Table 3.7: M12 X1 pin assignment").ways is None

@@ -218,7 +218,6 @@ def test_a_line_of_unused_cavities_over_all_columns_is_opened(tmp_path: Path) ->
 
 
 @pytest.mark.parametrize("function", ["Spare wheel lamp", "Fuel reserve lamp"])
-@pytest.mark.xfail(strict=True, reason="a word for nothing inside a longer function makes the row unused")
 def test_a_function_that_holds_a_word_for_nothing_is_no_unused_mark(tmp_path: Path, function: str) -> None:
     """`Spare wheel lamp` is the name of a lamp."""
     page = Page(tmp_path / "a.pdf").heading("Connector X5")
@@ -226,9 +225,6 @@ def test_a_function_that_holds_a_word_for_nothing_is_no_unused_mark(tmp_path: Pa
     assert [r.unused for r in rows(page)] == [False, False, False]
 
 
-@pytest.mark.xfail(
-    strict=True, reason="`Circuit Function` is one known phrase, so both columns become a function"
-)
 def test_headers_set_close_together_keep_their_columns(tmp_path: Path) -> None:
     """Four columns of cells are four columns, though only a blank parts two of their headers."""
     page = _page(tmp_path).aligned(

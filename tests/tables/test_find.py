@@ -133,7 +133,6 @@ def test_two_headers_in_one_grid_are_two_tables(tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.xfail(strict=True, reason="lines cut at the remark are read again, whole, as a second table")
 def test_text_beside_an_aligned_table_is_no_column_of_it(tmp_path: Path) -> None:
     """A remark far to the right stays out of the cells."""
     page = Page(tmp_path / "a.pdf").heading("Connector X5")

@@ -156,7 +156,7 @@ def to_mm2(text: str, column: SizeColumn) -> float | None:
     if found := _MM2_TEXT.fullmatch(plain):
         return _area(found.group(1))
     if column.unit == "mm2":
-        whole_misfit = plain.isdigit() and _number(plain) not in mm2_sizes()
+        whole_misfit = plain.isdecimal() and _number(plain) not in mm2_sizes()
         return _area(plain) if _BARE_DECIMAL.fullmatch(plain) and not whole_misfit else None
     if _AUGHT.fullmatch(plain) or (column.unit == "awg" and _BARE_GAUGE.fullmatch(plain)):
         return _gauge_area(plain)

@@ -240,8 +240,9 @@ def _pair_of_blocks(table: Table, blocks: Sequence[Sequence[_Column]]) -> Plan |
     two, _ = _roles_once(blocks[1])
     if not ({"color", "circuit"} & set(one) and {"color", "circuit"} & set(two)):
         return None
-    if not _is_pair(table, one, {r: c for r, c in two.items() if r in ("color", "circuit")}):
-        return None
+    told = "circuit" if "circuit" in one and "circuit" in two else "color"
+    if told not in one or told not in two or not _is_pair(table, one, {told: two[told]}):
+        return None  # two connectors side by side have the same cavities too, but other circuits
     names = (_half_name(blocks[0]), _half_name(blocks[1]))
     return _plan("pair", one, two, blocks[0][0].index, blocks[1][-1].index, halves=names)
 
