@@ -67,12 +67,19 @@ def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
             if head is None:
                 continue
             doubts = (*doubts, *more, *_few_rows(table, blocks))
-            parts += [
-                Part(
-                    page=reading, table=table, plan=plan, rows=tuple(rows), head=head, doubts=doubts, block=n
+            heads = _block_heads(table, blocks) or [head] * len(blocks)
+            for n, ((plan, rows), own) in enumerate(zip(blocks, heads, strict=True)):
+                parts.append(
+                    Part(
+                        page=reading,
+                        table=table,
+                        plan=plan,
+                        rows=tuple(rows),
+                        head=own,
+                        doubts=doubts,
+                        block=n,
+                    )
                 )
-                for n, (plan, rows) in enumerate(blocks)
-            ]
             previous = _Previous(
                 page=reading.page,
                 table=table,
