@@ -17,7 +17,7 @@ _FOOTNOTE = re.compile("[*†‡\u00b9\u00b2\u00b3\u2070-\u2079]+$")
 _SEPARATOR = re.compile(r"\s*[/\-／]\s*")
 _BRACKETS = re.compile(r"^([^()\[\]]+?)\s*[(\[]\s*([^()\[\]]+?)\s*[)\]]$")
 #: `BU w/ YE`: "with". The blank before it and after it tell it from the code W and a slash.
-_WITH_SLASH = re.compile(r"\s[wW]/(?=\s)|\sw/(?=\S)")
+_WITH_SLASH = re.compile(r"(?<=\S)\s[wW]/(?=\s)|(?<=\S)\sw/(?=\S)")
 #: More colours than base, stripe and ring are no wire.
 MOST_PARTS = 3
 
