@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
-from xref.tables.vocabulary import best_role, names_columns, split_phrases
+from xref.tables.vocabulary import best_role, names_columns, only_header_words, split_phrases
 
 #: A segment counts as known from this score on.
 KNOWN = 0.6
@@ -122,7 +122,7 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
         text = piece.text
         if under:
             joined = f"{text} {under[0].text}" if above else f"{under[0].text} {text}"
-            better += best_role(joined)[1] >= max(best_role(under[0].text)[1], 0.9)
+            better += only_header_words(text) and best_role(joined)[1] >= KNOWN
         else:
             better += best_role(text)[1] >= 0.9
     if above and len(own) < 2 and len(segments) > 2:

@@ -127,6 +127,18 @@ def _wide_roles(folded: str) -> dict[str, float]:
     return scores
 
 
+@cache
+def header_tokens() -> frozenset[str]:
+    """Return every single word that stands in a header phrase of some language."""
+    return frozenset(token for phrase in roles_by_word() for token in phrase.split())
+
+
+def only_header_words(text: str) -> bool:
+    """True when every word of a text may stand in a header: the second line of `N.º de / circuito`."""
+    tokens = fold(text).split()
+    return bool(tokens) and all(t in header_tokens() or t in LITTLE_WORDS for t in tokens)
+
+
 def best_role(text: str) -> tuple[str, float]:
     """Return the most likely role of a header text and its score; ("", 0.0) when none is known."""
     roles = header_roles(text)
