@@ -154,11 +154,30 @@ def _settle(table: Table, columns: list[_Column]) -> list[_Column]:
             if not c.role and len(texts) >= 2 and color_share(texts) >= GUESS_COLOR:
                 out[c.index] = _Column(c.index, "color", 0.0, c.text, c.group)
                 break
+    if table.has_header:
+        _take_numbers_as_circuit(table, out)
     if not table.has_header:
         _guess_rest(table, out)
     elif any(c.role == "cavity" for c in out) and not any(c.role in ("function", "goes_to") for c in out):
         _take_text_as_function(table, out)
     return out
+
+
+def _take_numbers_as_circuit(table: Table, out: list[_Column]) -> None:
+    """One column under an unknown header that holds circuits, where no other does: taken, and doubted."""
+    roles = {c.role for c in out}
+    if "circuit" in roles or "cavity" not in roles or roles & {"expected", "rating", "goes_from"}:
+        return
+    likely = []
+    for c in out:
+        texts = [t for t in _texts(table, c.index) if t]
+        if c.role or not c.text or len(texts) < 2 or size_share(texts) >= GUESS_COLOR:
+            continue
+        if circuit_share(texts) >= GUESS_CAVITY and not is_sequence(texts):
+            likely.append(c)
+    if len(likely) == 1:
+        c = likely[0]
+        out[c.index] = _Column(c.index, "circuit", 0.0, c.text, c.group)
 
 
 def _take_text_as_function(table: Table, out: list[_Column]) -> None:
