@@ -8,7 +8,6 @@ import pytest
 
 from tests.pins.manual import HEADER, ROWS, WIDE, flags, manual
 from tests.tables.drawn import Page, pins
-from xref.pins.checks import natural_key
 from xref.records import DOUBTS, NOTICES
 
 
@@ -155,8 +154,3 @@ def test_every_doubt_and_notice_is_one_of_those_named(tmp_path: Path) -> None:
     made = pins(manual(tmp_path, ("Connector X5, 2-way", rows)))
     assert {f for p in made.pins for f in p.flags} <= set(DOUBTS)
     assert {n for p in made.pins for n in p.notices} <= set(NOTICES)
-
-
-def test_cavities_sort_as_a_person_counts() -> None:
-    """2 before 10, A2 before A10, letters apart."""
-    assert sorted(["10", "2", "A10", "A2", "1", "B1"], key=natural_key) == ["1", "2", "10", "A2", "A10", "B1"]

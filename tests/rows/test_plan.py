@@ -207,3 +207,16 @@ def test_a_header_may_name_the_connector(tmp_path: Path) -> None:
     rows = (("U6 pin", "Signal"), ("1", "Lamp left"), ("2", "Horn relay"))
     _, (plan,) = planned(Page(tmp_path / "a.pdf").ruled(rows, (60, 120)))
     assert plan.name == "U6"
+
+
+def test_a_header_that_only_hints_at_a_half_names_no_column(tmp_path: Path) -> None:
+    """A header of which only "side" is known says nothing of its column, and breaks nothing."""
+    rows = (
+        ("Cavity", "Color", "Side xyzzy"),
+        ("1", "BK", "left"),
+        ("2", "BU/YE", "left"),
+        ("3", "RD", "left"),
+    )
+    _, (plan,) = planned(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(rows, (60, 80, 90)))
+    assert (plan.columns["cavity"], plan.columns["color"]) == (0, 1)
+    assert "half" not in plan.columns

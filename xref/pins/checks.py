@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
@@ -149,10 +148,3 @@ def pins_to_connectors(made: Sequence[Made], pins: Sequence[Pin]) -> list[Connec
             )
         )
     return connectors
-
-
-def natural_key(cavity: str) -> tuple[str, int, str]:
-    """Sort key of a cavity as a person counts: A2 before A10, 2 before 10."""
-    match = re.match(r"([^\d]*)(\d*)(.*)", cavity)
-    letters, number, rest = match.groups() if match else (cavity, "", "")
-    return letters, int(number) if number else 0, rest

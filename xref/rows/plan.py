@@ -104,11 +104,11 @@ def _role_of(table: Table, j: int) -> _Column:
     roles = dict(header_roles(text))
     if not roles and group:
         roles = {r: 0.8 * s for r, s in header_roles(group).items()}
+    if roles.get("half", 1.0) < 1.0:
+        del roles["half"]  # "Color side A" is a colour
     if not roles:
         return _Column(j, "", 0.0, text, group)
     texts = _texts(table, j)
-    if roles.get("half", 1.0) < 1.0:
-        del roles["half"]  # "Color side A" is a colour
     weighed = {r: s * (0.6 + 0.4 * _fit(r, texts)) for r, s in roles.items()}
     role = max(weighed, key=lambda r: weighed[r])
     if role in ("circuit", "function", "signal") and combined_share(texts) >= GUESS_COLOR:
@@ -321,8 +321,7 @@ def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
 
 def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -> bool:
     """Two halves in one row: colour and circuit twice, headers over each half, or mostly equal cells."""
-    both = {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best)
-    if both and "cavity" in best and "cavity" not in pair and not _own_cavities(best, pair):
+    if {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best):
         return True
     shared = [r for r in ("color", "circuit") if r in pair and r in best]
     if any(best[r].group and pair[r].group and best[r].group != pair[r].group for r in shared):
@@ -334,11 +333,6 @@ def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -
             total += bool(one or two)
             equal += bool(one) and one == two
     return total > 0 and equal >= PAIRED * total
-
-
-def _own_cavities(best: dict[str, _Column], pair: dict[str, _Column]) -> bool:
-    """True when the second half comes from a block with cavities of its own."""
-    return min(c.index for c in pair.values()) > max(c.index for c in best.values()) + 1
 
 
 def _pair_names(best: dict[str, _Column], pair: dict[str, _Column]) -> tuple[str, str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -15,7 +14,7 @@ from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.ruled import drop_blank_columns, explode, grid_to_bands, header_depth, header_texts
 from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
 from xref.tables.table import Around, Band, Table
-from xref.tables.vocabulary import best_role
+from xref.tables.vocabulary import CAVITY_LIKE, best_role
 
 #: Lines nearer than this many of their heights are one block of text.
 BLOCK_GAP = 1.7
@@ -23,8 +22,6 @@ BLOCK_GAP = 1.7
 CAVITY_SHARE = 0.6
 #: A headerless grid whose cells look like cavities in this share is a picture of a face.
 FACE_SHARE = 0.9
-#: Cavity-like text, loosely.
-CAVITY = re.compile(r"[A-Z]{0,2}-?\d{1,3}[a-z]?(\s*\(\w+\))?[.)]?|[A-Z]", re.IGNORECASE)
 #: Height of the strips at head and foot where page headers and footers stand, share of the page.
 MARGIN_STRIP = 0.075
 
@@ -177,7 +174,7 @@ def _cavities_first(block: Block) -> bool:
     """True when some column of the block looks like cavities from top to bottom."""
     for j in range(len(block.edges) - 1):
         texts = [b.cells[j].text for b in block.bands if b.cells[j].text]
-        like = [t for t in texts if CAVITY.fullmatch(t)]
+        like = [t for t in texts if CAVITY_LIKE.fullmatch(t)]
         if (
             len(like) >= 2
             and len(like) >= CAVITY_SHARE * len(block.bands)
@@ -233,7 +230,7 @@ def _with_surroundings(
 def _is_face(table: Table) -> bool:
     """A drawn face of a connector: a grid of cavities without header. It parts no heading from its table."""
     texts = [c.text for b in table.bands for c in b.cells if c.text]
-    like = sum(bool(CAVITY.fullmatch(t)) for t in texts)
+    like = sum(bool(CAVITY_LIKE.fullmatch(t)) for t in texts)
     return not table.has_header and like >= FACE_SHARE * len(texts)
 
 
