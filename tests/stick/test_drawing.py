@@ -13,6 +13,7 @@ import pytest
 from fixtures.stick.flow import FLOW_PRODUCERS
 from fixtures.stick.headings import WORDINGS
 from fixtures.stick.manual import CANVAS_PRODUCERS, LAYOUTS, make_manual
+from fixtures.stick.reserve import held_table, load_held
 from fixtures.stick.words import HEADERS, HEADERS_HELD, UNUSED, UNUSED_HELD
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures" / "stick"
@@ -45,6 +46,9 @@ def _missing(folder: Path) -> list[str]:
 def _is_on(page: str, text: str) -> bool:
     parts = list(text) if re.search(r"[\u3000-\u9fff]", text) else text.split()
     return all(_squeezed(part) in page for part in parts)
+
+
+load_held()
 
 
 @pytest.mark.parametrize("name", sorted(LAYOUTS))
@@ -94,12 +98,12 @@ def test_ordinary_draws_never_use_what_is_held_out(tmp_path: Path) -> None:
     """Held-out layouts, header words and unused marks do not occur in ordinary draws."""
     layouts = {row.layout for seed in range(40, 52) for row in make_manual(seed, tmp_path).rows}
     assert not {name for name in layouts if LAYOUTS[name].held}
-    for usual, held in ((HEADERS, HEADERS_HELD),):
-        for language, roles in usual.items():
-            for role, texts in roles.items():
-                assert not set(texts) & set(held[language][role])
+    headers, unused = held_table("HEADERS_HELD", HEADERS_HELD), held_table("UNUSED_HELD", UNUSED_HELD)
+    for language, roles in HEADERS.items():
+        for role, texts in roles.items():
+            assert not set(texts) & set(headers[language][role])
     for language, texts in UNUSED.items():
-        assert not set(texts) & set(UNUSED_HELD[language])
+        assert not set(texts) & set(unused[language])
     assert any(w.held for w in WORDINGS) and any(not w.held for w in WORDINGS)
 
 
