@@ -33,6 +33,7 @@ DOUBTS: dict[str, str] = {
     "role-undecided": "what kind of connector this is could not be decided",
     "potential-undecided": "the circuit may be a number or the name of a voltage",
     "readings-disagree": "a second, independent reading of the table gave something else",
+    "correction-unconfirmed": "the person's decision was made on another edition or reading of this row",
 }
 
 #: Every notice there is: an oddity of what the manual says, no doubt about the reading.
@@ -43,7 +44,19 @@ NOTICES: dict[str, str] = {
     "same-color-in-connector": "another wire of this connector has the same colours",
     "reversed-colors-in-connector": "another wire of this connector has these colours reversed",
     "duplicate-page": "the same row stands on another page or in another document too",
+    "accepted-by-person": "the person has compared this row with the page and accepted it",
+    "corrected-by-person": "the person has corrected this row",
 }
+
+#: Between the name of a notice and the time of the person's decision: `accepted-by-person@2026-11-25T14:03Z`.
+DECIDED_AT = "@"
+
+
+def notice_words(notice: str) -> str:
+    """Return a notice in words; a decision of the person is said with its time (UTC)."""
+    name, _, at = notice.partition(DECIDED_AT)
+    words = NOTICES.get(name, name)
+    return f"{words} ({at.replace('T', ' ').replace('Z', ' UTC')})" if at else words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
