@@ -2,67 +2,38 @@
 
 from __future__ import annotations
 
-import hashlib
 import time
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from xref.colors.key import read_key
-from xref.errors import PageBroken, UnreadableDocument, UsageError
+from xref.errors import PageBroken, UnreadableDocument, XrefError
+from xref.pages.pdfium import shown_name
 from xref.pages.pool import PagePool
 from xref.pages.reader import DocumentReader
 from xref.pins.document import DocumentPins, readings_to_pins
 from xref.records import Connector, Document, PageNote, Pin
 from xref.settings import DEFAULT, READER_VERSION, Settings
+from xref.store.account import Problem, Progress, Summary, Tally, summary_of
+from xref.store.faults import fault_to_problem
+from xref.store.filing import (
+    Filing,
+    FoundFile,
+    ToRead,
+    file_hash,
+    file_stamp,
+    find_pdfs,
+    look_at,
+    plan_filing,
+    same_stamp,
+)
 from xref.store.index import Index
 from xref.store.search import rebuild_search
 from xref.store.settle import settle_roles
 from xref.tables.page import PageReading, content_to_reading
 from xref.workspace import Workspace
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Progress:
-    """How far indexing has come."""
-
-    document: str
-    document_no: int
-    documents: int
-    page: int
-    pages: int
-    pages_done: int
-    pages_total: int
-    seconds: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Problem:
-    """A file that could not be read, with one sentence why."""
-
-    path: str
-    message: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Summary:
-    """What indexing came to."""
-
-    documents_read: int
-    documents_unchanged: int
-    documents_forgotten: tuple[str, ...]
-    problems: tuple[Problem, ...]
-    pages_read: int
-    pages_skipped: Mapping[str, int]
-    unread: tuple[PageNote, ...]
-    connectors: int
-    pins: int
-    unused: int
-    doubts: Mapping[str, int]
-    notices: Mapping[str, int]
-    schemes: Mapping[str, str]
-    seconds: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,42 +54,20 @@ class _Job:
     sha256: str
     name: str
     pages: int
+    stamp: str = ""  #: size and times of the file when its content was hashed
+    changed: bool = False
 
 
-@dataclass(slots=True)
-class _Tally:
-    """Counts that grow while documents are read."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Run:
+    """What every step of one indexing run needs."""
 
-    read: int = 0
-    unchanged: int = 0
-    pages_read: int = 0
-    pins: int = 0
-    connectors: int = 0
-    unused: int = 0
-    skipped: Counter[str] = field(default_factory=Counter)
-    doubts: Counter[str] = field(default_factory=Counter)
-    notices: Counter[str] = field(default_factory=Counter)
-    schemes: dict[str, str] = field(default_factory=dict)
-    unread: list[PageNote] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
-
-    def add(self, reading: DocumentReading) -> None:
-        """Count a document that was stored."""
-        self.read += 1
-        self.connectors += len(reading.connectors)
-        self.pins += len(reading.pins)
-        self.unused += sum(p.status == "unused" for p in reading.pins)
-        self.schemes[reading.document.name] = reading.document.scheme
-        for note in reading.page_notes:
-            if note.outcome == "read":
-                self.pages_read += 1
-            elif note.outcome == "skipped":
-                self.skipped[note.why] += 1
-            else:
-                self.unread.append(note)
-        for pin in reading.pins:
-            self.doubts.update(pin.flags)
-            self.notices.update(pin.notices)
+    index: Index
+    pool: PagePool
+    workspace: Workspace
+    machine: str
+    password: str
+    tally: Tally
 
 
 def index_paths(
@@ -136,71 +85,101 @@ def index_paths(
     Each document is stored whole or not at all, so that an interruption loses only the one under way.
     """
     started = time.monotonic()
-    files = list(find_pdfs(paths))
-    tally = _Tally()
+    tally = Tally()
     with Index.open(workspace, write=True) as index, PagePool(settings) as pool:
-        jobs = _jobs(files, index, pool, machine, password, tally)
-        forgotten = _forget_missing(index, machine)
+        run = _Run(
+            index=index, pool=pool, workspace=workspace, machine=machine, password=password, tally=tally
+        )
+        filing = _file(run, paths)
+        jobs = _jobs(run, filing)
         done, total = 0, sum(job.pages for job in jobs)
         for number, job in enumerate(jobs, start=1):
             report = _reporter(on_progress, job, number, len(jobs), done, total, started)
-            try:
-                reading = _read(pool, job, machine, password, report)
-                index.replace(reading.document, reading.connectors, reading.pins, reading.page_notes)
-                tally.add(reading)
-            except UnreadableDocument as error:
-                tally.problems.append(Problem(path=str(job.path), message=error.message))
+            _guarded(run, job.path, partial(_read_and_store, run, job, report))
             done += job.pages
         for problem in tally.problems:
             if on_message:
                 on_message(problem.message)
-        if tally.read or forgotten:
+        if not index.is_settled():
             settle_roles(index)
         rebuild_search(index, workspace)
-    return _summary(tally, forgotten, time.monotonic() - started)
+        return summary_of(index, machine, filing, tally, time.monotonic() - started)
 
 
-def _summary(tally: _Tally, forgotten: Sequence[str], seconds: float) -> Summary:
-    return Summary(
-        documents_read=tally.read,
-        documents_unchanged=tally.unchanged,
-        documents_forgotten=tuple(forgotten),
-        problems=tuple(tally.problems),
-        pages_read=tally.pages_read,
-        pages_skipped=dict(tally.skipped),
-        unread=tuple(tally.unread),
-        connectors=tally.connectors,
-        pins=tally.pins,
-        unused=tally.unused,
-        doubts=dict(tally.doubts),
-        notices=dict(tally.notices),
-        schemes=tally.schemes,
-        seconds=seconds,
+def _file(run: _Run, paths: Sequence[Path]) -> Filing:
+    """Find the files, bring moved and deleted documents in order, and say what must be read."""
+    index, tally = run.index, run.tally
+    known = index.known_files()
+    files: list[FoundFile] = []
+    for path in find_pdfs(paths):
+        try:
+            files.append(look_at(path, known))
+        except OSError as error:
+            message = f"{shown_name(path)}: cannot be read ({error.strerror}); check that you may open it."
+            tally.problems.append(Problem(path=str(path), message=message))
+    filing = plan_filing(files, index.documents(run.machine), paths, known, READER_VERSION)
+    index.refile(run.machine, filing.moves, filing.gone)
+    seen = {str(file.where): (file.stamp, file.sha256) for file in files}
+    new = [(path, *looks) for path, looks in seen.items() if known.get(path) != looks]
+    lost = [path for path in known if path not in seen and not Path(path).exists()]
+    if new or lost:
+        index.note_files(new, lost)
+    return filing
+
+
+def _jobs(run: _Run, filing: Filing) -> list[_Job]:
+    """Return the documents to read, with their number of pages; what cannot be opened is a problem."""
+    jobs: list[_Job] = []
+    for item in filing.to_read:
+        _guarded(run, item.file.path, partial(_add_job, run, item, jobs))
+    return jobs
+
+
+def _add_job(run: _Run, item: ToRead, jobs: list[_Job]) -> None:
+    pages = run.pool.page_count(item.file.path, run.password)
+    jobs.append(
+        _Job(
+            path=item.file.path,
+            sha256=item.file.sha256,
+            name=item.name,
+            pages=pages,
+            stamp=item.file.stamp,
+            changed=item.changed,
+        )
     )
 
 
-def _jobs(
-    files: Sequence[Path], index: Index, pool: PagePool, machine: str, password: str, tally: _Tally
-) -> list[_Job]:
-    """Return the files that must be read: new or changed content, or read by another reader version."""
-    names = _names(files, index, machine)
-    jobs = []
-    for path in files:
-        try:
-            sha = file_hash(path)
-            if index.has(sha, machine, READER_VERSION):
-                index.rename(sha, machine, names[path], str(path.resolve()))
-                tally.unchanged += 1
-            else:
-                jobs.append(
-                    _Job(path=path, sha256=sha, name=names[path], pages=pool.page_count(path, password))
-                )
-        except OSError as error:
-            message = f"{path.name}: cannot be read ({error.strerror}); check that you may open it."
-            tally.problems.append(Problem(path=str(path), message=message))
-        except UnreadableDocument as error:
-            tally.problems.append(Problem(path=str(path), message=error.message))
-    return jobs
+def _guarded(run: _Run, path: Path, step: Callable[[], None]) -> None:
+    """Do one step of one file; whatever goes wrong with the file is named, and the others go on.
+
+    Errors about the index itself (a full disk, another writer) concern every file and are passed on.
+    """
+    try:
+        step()
+    except UnreadableDocument as error:
+        run.tally.problems.append(Problem(path=str(path), message=error.message))
+    except XrefError:
+        raise
+    except Exception as error:  # a document nobody foresaw must not cost the others
+        run.tally.problems.append(fault_to_problem(path, error, run.workspace))
+
+
+def _read_and_store(run: _Run, job: _Job, report: Callable[[int], None]) -> None:
+    reading = _read(run.pool, job, run.machine, run.password, report)
+    if not _still(job):
+        raise UnreadableDocument(
+            f"{shown_name(job.path)}: the file changed while it was read; run xref index again."
+        )
+    run.index.replace(reading.document, reading.connectors, reading.pins, reading.page_notes)
+    run.tally.add(reading.document, reading.connectors, reading.pins, reading.page_notes, changed=job.changed)
+
+
+def _still(job: _Job) -> bool:
+    """Say whether the file is the one that was hashed."""
+    try:
+        return same_stamp(file_stamp(job.path), job.stamp) or file_hash(job.path) == job.sha256
+    except OSError:
+        return False
 
 
 def _reporter(
@@ -230,26 +209,6 @@ def _reporter(
             )
 
     return report
-
-
-def find_pdfs(paths: Iterable[Path]) -> Iterator[Path]:
-    """Yield the PDFs named or lying in the folders named, each once, in a stable order."""
-    seen: set[Path] = set()
-    for path in paths:
-        if not path.exists():
-            raise UsageError(f"{path} does not exist.", hint="Give a PDF file or a folder that holds PDFs.")
-        found = sorted(p for p in path.rglob("*") if p.suffix.lower() == ".pdf") if path.is_dir() else [path]
-        for file in found:
-            real = file.resolve()
-            if real not in seen and file.is_file():
-                seen.add(real)
-                yield file
-
-
-def file_hash(path: Path) -> str:
-    """Return the SHA-256 of a file's content."""
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def page_task(reader: DocumentReader, number: int) -> PageReading:
@@ -285,7 +244,7 @@ def read_document(
             try:
                 readings.append(page_task(reader, number))
             except PageBroken as error:
-                readings.append(_broken(number, error.message))
+                readings.append(_broken(path, number, error.message))
     return _finish(_Job(path=path, sha256=sha, name=path.name, pages=len(readings)), machine, readings)
 
 
@@ -294,12 +253,14 @@ def _read(
 ) -> DocumentReading:
     readings = []
     for outcome in pool.run(job.path, password, page_task, range(1, job.pages + 1)):
-        readings.append(outcome.result or _broken(outcome.page, outcome.problem))
+        readings.append(outcome.result or _broken(job.path, outcome.page, outcome.problem))
         report(outcome.page)
     return _finish(job, machine, readings)
 
 
-def _broken(page: int, why: str) -> PageReading:
+def _broken(path: Path, page: int, problem: str) -> PageReading:
+    """Return a page that nobody read; document and page stand beside its reason wherever it is shown."""
+    why = problem.removeprefix(f"{shown_name(path)}: ").removeprefix(f"page {page} ").rstrip(".")
     return PageReading(page=page, label="", outcome="unread", why=why)
 
 
@@ -329,23 +290,3 @@ def _note(reading: PageReading, name: str, machine: str, rows: bool) -> PageNote
     return PageNote(
         document=name, page=reading.page, page_label=reading.label, outcome=outcome, why=why, machine=machine
     )
-
-
-def _names(files: Sequence[Path], index: Index, machine: str) -> dict[Path, str]:
-    """Give each file the name answers use: its own, with its folder where two files share it."""
-    counts = Counter(p.name for p in files)
-    taken = {d.name: d.path for d in index.documents(machine)}
-    out = {}
-    for path in files:
-        other = taken.get(path.name)
-        clash = other is not None and other != str(path.resolve()) and Path(other).exists()
-        out[path] = f"{path.parent.name}/{path.name}" if counts[path.name] > 1 or clash else path.name
-    return out
-
-
-def _forget_missing(index: Index, machine: str) -> list[str]:
-    """Forget documents of this machine whose file is gone from where it was read."""
-    gone = [d.name for d in index.documents(machine) if not Path(d.path).exists()]
-    for name in gone:
-        index.forget(name, machine)
-    return gone

@@ -28,6 +28,11 @@ class Workspace:
         return self.derived / "search"
 
     @property
+    def error_log(self) -> Path:
+        """Tracebacks of faults, for whoever mends them; derived like the index."""
+        return self.derived / "errors.log"
+
+    @property
     def work_db(self) -> Path:
         """What the person decided; never derived, never deleted by the program."""
         return self.folder / "xref-work.db"

@@ -7,13 +7,15 @@ import sqlite3
 import subprocess
 import sys
 import threading
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from tests.store.sample import connector, document, pin, unread
 from xref.errors import IndexDamaged, NoIndex
-from xref.records import Pin
+from xref.records import PageNote, Pin
+from xref.store.filing import Move
 from xref.store.index import Index
 from xref.store.schema import SCHEMA_VERSION
 from xref.store.writing import Mate, SettledRole
@@ -81,7 +83,7 @@ def test_replaces_a_document_of_the_same_name(workspace: Workspace) -> None:
         assert [p.circuit for p in index.all_pins()] == ["9"]
         assert index.circuit_names() == [("lift", "9")]
         assert index.unread_pages() == []
-        assert index.has("new", "lift", "1") and not index.has("sha-loom.pdf", "lift", "1")
+        assert [d.sha256 for d in index.documents()] == ["new"]
 
 
 def test_order_is_that_of_the_documents(workspace: Workspace) -> None:
@@ -215,18 +217,88 @@ def test_two_writers_wait_for_each_other(workspace: Workspace) -> None:
         assert (index.counts()["documents"], index.counts()["pins"]) == (16, 3200)
 
 
-def test_rename_and_forget(workspace: Workspace) -> None:
-    """A moved file keeps its rows under its new name; a forgotten one leaves nothing."""
+def test_moved_documents_keep_their_rows(workspace: Workspace) -> None:
+    """Two documents may exchange names; one that is gone leaves nothing; where nothing is moved all stays."""
     with Index.open(workspace, write=True) as index:
-        index.replace(document(), [], [pin("X1", "1", "7")], [unread()])
-        assert index.rename("sha-loom.pdf", "lift", "new.pdf", "/else/new.pdf")
-        assert [(p.document, p.circuit) for p in index.all_pins()] == [("new.pdf", "7")]
-        assert index.documents()[0].path == "/else/new.pdf"
+        for name, circuit in (("a.pdf", "7"), ("b.pdf", "8"), ("c.pdf", "9")):
+            index.replace(document(name), [], [pin("X1", "1", circuit, document=name)], [])
         stamp = index.stamp()
-        assert index.rename("sha-loom.pdf", "lift", "new.pdf", "/else/new.pdf") and index.stamp() == stamp
-        assert not index.rename("unknown", "lift", "x.pdf", "x")
-        assert index.forget("new.pdf", "lift") and not index.forget("new.pdf", "lift")
-        assert set(index.counts().values()) == {0}
+        index.refile("lift", (), ())
+        assert index.stamp() == stamp
+        moves = [
+            Move(old_name="a.pdf", name="b.pdf", path="/else/b.pdf"),
+            Move(old_name="b.pdf", name="a.pdf", path="/else/a.pdf"),
+        ]
+        index.refile("lift", moves, ["c.pdf"])
+        assert [(p.document, p.circuit) for p in index.all_pins()] == [("a.pdf", "8"), ("b.pdf", "7")]
+        assert [d.path for d in index.documents()] == ["/else/a.pdf", "/else/b.pdf"]
+        assert index.forget("a.pdf", "lift") and not index.forget("a.pdf", "lift")
+
+
+def test_looks_at_files_change_no_answer(workspace: Workspace) -> None:
+    """Files looked at are kept beside the documents, and what was derived from the index stays valid."""
+    with Index.open(workspace, write=True) as index:
+        index.replace(document(), [], [pin("X1", "1", "7")], [])
+        stamp = index.stamp()
+        index.note_files([("/manuals/loom.pdf", "9:1:1", "sha-loom.pdf"), ("/b\udcff.pdf", "1:1:1", "s")], ())
+        assert index.stamp() == stamp
+        assert set(index.known_files()) == {"/manuals/loom.pdf", "/b\udcff.pdf"}
+        assert index.stamps([("lift", "loom.pdf")]) == {("lift", "loom.pdf"): ("/manuals/loom.pdf", "9:1:1")}
+        index.note_files([], ["/b\udcff.pdf"])
+        assert set(index.known_files()) == {"/manuals/loom.pdf"}
+
+
+def test_once_is_settled_over_the_machine(workspace: Workspace) -> None:
+    """A circuit in two documents of one machine is not there once; another machine's does not count."""
+    once = ("circuit-once",)
+    with Index.open(workspace, write=True) as index:
+        index.replace(document("a.pdf"), [], [pin("X1", "1", "7", document="a.pdf", notices=once)], [])
+        index.replace(
+            document("b.pdf"),
+            [],
+            [
+                pin("X2", "1", "7", document="b.pdf", notices=("potential-name", *once)),
+                pin("X2", "2", "8", document="b.pdf"),
+            ],
+            [],
+        )
+        other = pin("X1", "1", "8", document="c.pdf", machine="crane")
+        index.replace(document("c.pdf", "crane"), [], [other], [])
+        assert not index.is_settled()
+        index.set_roles([])
+        assert index.is_settled()
+        assert [(p.connector, p.circuit, p.notices) for p in index.all_pins()] == [
+            ("X1", "8", once),
+            ("X1", "7", ()),
+            ("X2", "7", ("potential-name",)),
+            ("X2", "8", once),
+        ]
+        assert index.count_of_notice("circuit-once", "lift", ["a.pdf", "b.pdf"]) == 1
+        index.forget("b.pdf", "lift")
+        index.set_roles([])
+        assert [p.notices for p in index.all_pins("lift")] == [once]
+
+
+def test_pages_with_the_same_rows_are_told(workspace: Workspace) -> None:
+    """The same rows at the same places are the same page; fewer than three may be chance."""
+
+    def rows(document: str, page: int, number: int) -> list[Pin]:
+        return [
+            pin("X1", str(n), str(n), document=document, page=page, top=20.0 * n, bottom=20.0 * n + 9)
+            for n in range(number)
+        ]
+
+    def note(document: str, page: int) -> PageNote:
+        return replace(unread(page, document), outcome="read")
+
+    with Index.open(workspace, write=True) as index:
+        a = [*rows("a.pdf", 4, 3), *rows("a.pdf", 5, 2)]
+        b = [*rows("b.pdf", 1, 3), *rows("b.pdf", 2, 2)]
+        index.replace(document("a.pdf"), [], a, [note("a.pdf", 4), note("a.pdf", 5)])
+        index.replace(document("b.pdf"), [], b, [note("b.pdf", 1), note("b.pdf", 2)])
+        assert [(s.document, s.page, s.other, s.other_page) for s in index.same_pages("lift")] == [
+            ("b.pdf", 1, "a.pdf", 4)
+        ]
 
 
 def test_settled_roles_are_laid_over_and_taken_back(workspace: Workspace) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from xref.cli.terminal import Row, Screen, Style
 from xref.cli.text import listed, page_ranges
@@ -11,6 +12,9 @@ from xref.colors.words import in_words
 from xref.harness.answers import Near
 from xref.harness.same import same_pins
 from xref.records import DOUBTS, NOTICES, PageNote, Pin
+
+if TYPE_CHECKING:
+    from xref.store.documents import SamePages
 
 #: Notices said once for a whole answer or by a mark of their own, not under each row.
 _SAID_ELSEWHERE = {"same-color-in-connector", "reversed-colors-in-connector"}
@@ -135,6 +139,41 @@ def unread_lines(notes: Iterable[PageNote]) -> list[str]:
     for note in notes:
         pages[note.document, note.why].append(note.page)
     return [f"{document} p. {page_ranges(numbers)}: {why}" for (document, why), numbers in pages.items()]
+
+
+def same_pages(screen: Screen, pairs: Sequence[SamePages]) -> None:
+    """Write which pages stand in two documents (or twice in one): their rows are one pin each."""
+    runs: list[tuple[SamePages, SamePages]] = []
+    for pair in pairs:
+        if runs and _goes_on(runs[-1][1], pair):
+            runs[-1] = (runs[-1][0], pair)
+        else:
+            runs.append((pair, pair))
+    rows = [
+        Row(
+            cells=(
+                f"{first.document} p. {page_ranges(range(first.page, last.page + 1))}",
+                f"also {first.other} p. {page_ranges(range(first.other_page, last.other_page + 1))}",
+            )
+        )
+        for first, last in runs
+    ]
+    block(screen, "THE SAME PAGES TWICE (their rows are shown once, with both pages)", rows)
+
+
+def _goes_on(one: SamePages, other: SamePages) -> bool:
+    same = (one.machine, one.document, one.other) == (other.machine, other.document, other.other)
+    return same and other.page - one.page == other.other_page - one.other_page == 1
+
+
+def same_pages_to_json(pair: SamePages) -> dict[str, object]:
+    """Return the pair of pages as it stands in JSON answers."""
+    return {
+        "document": pair.document,
+        "page": pair.page,
+        "other_document": pair.other,
+        "other_page": pair.other_page,
+    }
 
 
 def by_machine(pins: Iterable[Pin]) -> Iterator[tuple[str, list[Pin]]]:

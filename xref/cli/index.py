@@ -18,7 +18,7 @@ from xref.errors import UsageError
 from xref.records import DOUBTS, NOTICES
 
 if TYPE_CHECKING:
-    from xref.pipeline import Progress, Summary
+    from xref.store.account import Progress, Summary
 
 
 def run(
@@ -71,7 +71,7 @@ def run(
     else:
         print_summary(results(), summary)
     in_index = summary.documents_read or summary.documents_unchanged
-    if summary.problems and not in_index:
+    if any(problem.fault for problem in summary.problems) or (summary.problems and not in_index):
         return UsageError.exit_code
     return exit_code(bool(in_index)) if not (strict and summary.doubts) else 1
 
@@ -118,12 +118,6 @@ def progress_words(now: Progress) -> str:
     return f"{words} · {rate:,.3g} pages/s · {span(left)} left"
 
 
-#: Counted while each document is read; the look-ups judge with all documents of the machine in view.
-_OF_ONE_DOCUMENT = {
-    "circuit-once": "this circuit appears only once in its document (a look-up sees them all)"
-}
-
-
 def print_summary(screen: Screen, summary: Summary) -> None:
     """Write what was read, what was not and why, and what is in doubt."""
     if not (summary.documents_read or summary.documents_unchanged or summary.problems):
@@ -131,8 +125,10 @@ def print_summary(screen: Screen, summary: Summary) -> None:
     screen.line(f"Done in {span(summary.seconds)}.", "bold")
     skipped = sum(summary.pages_skipped.values())
     forgotten = len(summary.documents_forgotten)
+    changed = len(summary.documents_changed)
     facts = (
         ("documents read", summary.documents_read),
+        *([("of these changed", changed)] if changed else []),
         ("documents unchanged", summary.documents_unchanged),
         ("documents gone", forgotten),
         ("pages read", summary.pages_read),
@@ -145,16 +141,29 @@ def print_summary(screen: Screen, summary: Summary) -> None:
     screen.rows([Row(cells=(label, f"{number:,}")) for label, number in facts])
     _counts(screen, "PAGES SKIPPED, AND WHY", summary.pages_skipped, {})
     _counts(screen, "DOUBTS (look at the page before you trust the row)", summary.doubts, DOUBTS)
-    _counts(screen, "NOTICES (what the manual itself says)", summary.notices, {**NOTICES, **_OF_ONE_DOCUMENT})
+    _counts(screen, "NOTICES (what the manual itself says)", summary.notices, NOTICES)
     schemes = {name: {"": "undecided", "key": "its own key"}.get(s, s) for name, s in summary.schemes.items()}
     blocks.block(screen, "COLOUR SCHEMES", [Row(cells=pair) for pair in schemes.items()])
-    blocks.block(screen, "GONE FROM THE INDEX", [Row(cells=(name,)) for name in summary.documents_forgotten])
+    _files(screen, summary)
     blocks.unread_pages(screen, summary.unread)
     if summary.problems:
         screen.line()
         screen.line("NOT READ – these files:", "doubt")
         for problem in summary.problems:
             screen.line(problem.message, "doubt", 2)
+
+
+def _files(screen: Screen, summary: Summary) -> None:
+    """Write what became of the files since they were indexed."""
+    moves = [(move.old_name, f"is now {move.name}: {move.path}") for move in summary.moves]
+    blocks.block(screen, "MOVED OR RENAMED, NOT READ AGAIN", [Row(cells=pair) for pair in moves])
+    copies = [(copy.path, f"is the same file as {copy.document}") for copy in summary.copies]
+    blocks.block(screen, "COPIES, READ ONCE", [Row(cells=pair) for pair in copies])
+    blocks.same_pages(screen, summary.same_pages)
+    blocks.block(screen, "GONE FROM THE INDEX", [Row(cells=(name,)) for name in summary.documents_forgotten])
+    away = [(name, "its folder is not there now") for name in summary.away]
+    title = "KEPT IN THE INDEX, BUT NOT FOUND (index a folder above to have them forgotten)"
+    blocks.block(screen, title, [Row(cells=pair) for pair in away])
 
 
 def _counts(screen: Screen, title: str, counts: Mapping[str, int], words: Mapping[str, str]) -> None:
@@ -167,7 +176,7 @@ def _to_json(summary: Summary) -> dict[str, object]:
         "documents_read": summary.documents_read,
         "documents_unchanged": summary.documents_unchanged,
         "documents_forgotten": list(summary.documents_forgotten),
-        "problems": [{"path": str(p.path), "message": p.message} for p in summary.problems],
+        "problems": [{"path": p.path, "message": p.message, "fault": p.fault} for p in summary.problems],
         "pages_read": summary.pages_read,
         "pages_skipped": dict(summary.pages_skipped),
         "unread_pages": [{"document": n.document, "page": n.page, "why": n.why} for n in summary.unread],
@@ -178,4 +187,11 @@ def _to_json(summary: Summary) -> dict[str, object]:
         "notices": dict(summary.notices),
         "schemes": dict(summary.schemes),
         "seconds": summary.seconds,
+        "documents_changed": list(summary.documents_changed),
+        "documents_moved": [
+            {"from": move.old_name, "to": move.name, "path": move.path} for move in summary.moves
+        ],
+        "documents_away": list(summary.away),
+        "copies": [{"path": copy.path, "document": copy.document} for copy in summary.copies],
+        "same_pages": [blocks.same_pages_to_json(pair) for pair in summary.same_pages],
     }

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from types import TracebackType
 from typing import Self
 
 from xref.records import Connector, Document, PageNote, Pin
 from xref.store import schema, writing
+from xref.store.filing import Move
 from xref.store.lookups import Lookups
 from xref.store.writing import Mate, SettledRole
 from xref.workspace import Workspace
@@ -57,28 +58,26 @@ class Index(Lookups):
             self._delete(document.name, document.machine)
             writing.insert_document(self._connection, document, connectors, pins, pages)
 
-    def rename(self, sha256: str, machine: str, name: str, path: str) -> bool:
-        """Give a document whose content now lies elsewhere its new name; False if its content is not here.
+    def refile(self, machine: str, moves: Sequence[Move], gone: Iterable[str]) -> None:
+        """Take out the documents that are gone and give the moved ones their new names and paths, at once.
 
-        Another document under that name is taken out: its file is now this one. Where nothing changes,
-        nothing is written.
+        Two documents may take each other's names. Where there is nothing to do, nothing is written.
         """
-        same = "SELECT 1 FROM documents WHERE sha256 = ? AND machine = ? AND name = ? AND path = ?"
-        if any(self._rows(same, (sha256, machine, name, path))):
-            return True
+        gone = list(gone)
+        if not moves and not gone:
+            return
         with self._transaction():
-            row = self._connection.execute(
-                "SELECT id, name FROM documents WHERE sha256 = ? AND machine = ? ORDER BY name <> ?",
-                (sha256, machine, name),
-            ).fetchone()
-            if row is None:
-                return False
-            if row[1] != name:
+            for name in gone:
                 self._delete(name, machine)
-            self._connection.execute(
-                "UPDATE documents SET name = ?, path = ? WHERE id = ?", (name, path, row[0])
-            )
-            return True
+            writing.move_documents(self._connection, machine, moves)
+
+    def note_files(self, files: Iterable[tuple[str, str, str]], gone: Iterable[str]) -> None:
+        """Keep (path, stamp, hash) of files looked at, and drop paths that are no more.
+
+        This changes no answer, so what is derived from the index stays as it is.
+        """
+        with self._transaction(stamped=False):
+            writing.note_files(self._connection, files, gone)
 
     def forget(self, name: str, machine: str) -> bool:
         """Take a document out; False if it was not there."""
@@ -88,11 +87,14 @@ class Index(Lookups):
     def set_roles(self, roles: Iterable[SettledRole], mates: Iterable[Mate] = ()) -> None:
         """Lay roles and mates settled over all documents over what each document said by itself.
 
-        Roles settled before and not named again go back to what their document says.
+        Roles settled before and not named again go back to what their document says. That a circuit
+        appears only once is judged anew over its machine.
         """
-        with self._transaction():
+        with self._transaction(stamped=False):
             writing.settle(self._connection, roles, mates)
+            writing.settle_notices(self._connection)
             writing.drop_unused_texts(self._connection)
+            writing.stamp(self._connection, settled=True)
 
     def _delete(self, name: str, machine: str) -> bool:
         row = self._connection.execute(
@@ -104,12 +106,13 @@ class Index(Lookups):
         return True
 
     @contextmanager
-    def _transaction(self) -> Iterator[None]:
+    def _transaction(self, *, stamped: bool = True) -> Iterator[None]:
         try:
             self._connection.execute("BEGIN IMMEDIATE")
             try:
                 yield
-                writing.stamp(self._connection)
+                if stamped:
+                    writing.stamp(self._connection)
                 self._connection.execute("COMMIT")
             except BaseException:
                 self._connection.execute("ROLLBACK")

@@ -6,13 +6,11 @@ comes grouped by machine. The empty string is a machine too: the unnamed one.
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator, Sequence
-from pathlib import Path
-from typing import Any
 
-from xref.records import Connector, Document, PageNote, Pin, Role
-from xref.store import reading, schema
+from xref.records import Connector, Pin, Role
+from xref.store import reading
+from xref.store.documents import DocumentLookups, given, same
 from xref.store.fold import confusion_key, plain_key, stem_key, unpadded_key
 from xref.store.reading import TextField
 from xref.store.writing import Mate
@@ -21,99 +19,37 @@ from xref.store.writing import Mate
 _LENGTH_SLACK = 2
 
 
-class Lookups:
+class Lookups(DocumentLookups):
     """All that can be asked of an open index."""
-
-    def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
-        self._connection = connection
-        self._path = path
-
-    # -- documents and pages -----------------------------------------------------------------------
-
-    def documents(self, machine: str | None = None) -> list[Document]:
-        """All documents, by machine and name."""
-        fields = "machine, name, path, sha256, pages, reader, scheme, scheme_why"
-        rows = self._rows(
-            f"SELECT {fields} FROM documents WHERE {_same('machine', machine)} ORDER BY machine, name",
-            _given(machine),
-        )
-        return [Document(**dict(zip(fields.split(", "), row, strict=True))) for row in rows]
-
-    def has(self, sha256: str, machine: str, reader: str) -> bool:
-        """Say whether this content was read for this machine by this version of the reader."""
-        return any(
-            self._rows(
-                "SELECT 1 FROM documents WHERE sha256 = ? AND machine = ? AND reader = ? LIMIT 1",
-                (sha256, machine, reader),
-            )
-        )
-
-    def unread_pages(self, machine: str | None = None) -> list[PageNote]:
-        """Pages of which nobody can know what stands there."""
-        return self._pages(f"o.outcome = 'unread' AND {_same('d.machine', machine)}", _given(machine))
-
-    def page_note(self, document: str, page: int, machine: str | None = None) -> PageNote | None:
-        """What became of a page, or None where that document has no such page."""
-        notes = self._pages(
-            f"d.name = ? AND o.page = ? AND {_same('d.machine', machine)}", (document, page, *_given(machine))
-        )
-        return notes[0] if notes else None
-
-    def page_notes(self, machine: str | None = None) -> list[PageNote]:
-        """What became of every page."""
-        return self._pages(_same("d.machine", machine), _given(machine))
-
-    def machines(self) -> list[str]:
-        """Machines that have documents, sorted."""
-        return [row[0] for row in self._rows("SELECT DISTINCT machine FROM documents ORDER BY machine")]
-
-    def counts(self) -> dict[str, int]:
-        """How many documents, pages, unread pages, connectors, pins and circuits the index holds."""
-        return {
-            "documents": self._count("SELECT COUNT(*) FROM documents"),
-            "pages": self._count("SELECT COALESCE(SUM(pages), 0) FROM documents"),
-            "unread_pages": self._count("SELECT COUNT(*) FROM pages WHERE outcome = 'unread'"),
-            "connectors": self._count(
-                "SELECT COUNT(*) FROM (SELECT DISTINCT machine, connector, half FROM connectors)"
-            ),
-            "pins": self._count("SELECT COUNT(*) FROM pins"),
-            "circuits": len(self.circuit_names()),
-        }
-
-    def stamp(self) -> str:
-        """Mark that changes with every write; what is derived from the index is checked against it."""
-        return next((row[0] for row in self._rows("SELECT value FROM meta WHERE key = 'stamp'")), "")
 
     # -- pins --------------------------------------------------------------------------------------
 
     def pins_on_circuit(self, circuit: str, machine: str | None = None) -> list[Pin]:
         """All pins whose circuit is exactly this text."""
-        return list(
-            self._pins(f"c.circuit = ? AND {_same('c.machine', machine)}", (circuit, *_given(machine)))
-        )
+        return list(self._pins(f"c.circuit = ? AND {same('c.machine', machine)}", (circuit, *given(machine))))
 
     def pins_of(
         self, connector: str, machine: str | None = None, half: str | None = None, cavity: str | None = None
     ) -> list[Pin]:
         """The pins of the connector of exactly this name, of one half or cavity where that is given."""
-        where = f"h.connector = ? AND {_same('h.machine', machine)}"
-        where += f" AND {_same('h.half', half)} AND {_same('p.cavity', cavity)}"
-        return list(self._pins(where, (connector, *_given(machine), *_given(half), *_given(cavity))))
+        where = f"h.connector = ? AND {same('h.machine', machine)}"
+        where += f" AND {same('h.half', half)} AND {same('p.cavity', cavity)}"
+        return list(self._pins(where, (connector, *given(machine), *given(half), *given(cavity))))
 
     def pins_with_role(self, role: Role, machine: str | None = None) -> list[Pin]:
         """All pins of connectors of this role."""
-        return list(self._pins(f"h.role = ? AND {_same('d.machine', machine)}", (role, *_given(machine))))
+        return list(self._pins(f"h.role = ? AND {same('d.machine', machine)}", (role, *given(machine))))
 
     def pins_with_text(self, field: TextField, text: str, machine: str | None, limit: int) -> list[Pin]:
         """The first pins, in document order, that carry exactly this text in a field."""
-        where = f"{reading.TEXT_SQL[field][1]} AND {_same('d.machine', machine)}"
-        return list(self._pins(where, (text, *_given(machine)), limit=limit))
+        where = f"{reading.TEXT_SQL[field][1]} AND {same('d.machine', machine)}"
+        return list(self._pins(where, (text, *given(machine)), limit=limit))
 
     def all_pins(self, machine: str | None = None) -> Iterator[Pin]:
         """Every pin, by machine, document, page, table and row."""
         for (number,) in self._rows(
-            f"SELECT id FROM documents WHERE {_same('machine', machine)} ORDER BY machine, name",
-            _given(machine),
+            f"SELECT id FROM documents WHERE {same('machine', machine)} ORDER BY machine, name",
+            given(machine),
         ):
             yield from self._pins("p.document_id = ?", (number,))
 
@@ -126,9 +62,9 @@ class Lookups:
     def circuit_names(self, machine: str | None = None) -> list[tuple[str, str]]:
         """All (machine, circuit) that some pin carries, sorted."""
         return self._pairs(
-            f"SELECT machine, circuit FROM circuits c WHERE circuit <> '' AND {_same('machine', machine)}"
+            f"SELECT machine, circuit FROM circuits c WHERE circuit <> '' AND {same('machine', machine)}"
             " AND EXISTS (SELECT 1 FROM pins WHERE circuit_id = c.id) ORDER BY machine, circuit",
-            _given(machine),
+            given(machine),
         )
 
     def near_circuits(self, circuit: str, machine: str | None = None) -> list[tuple[str, str]]:
@@ -136,9 +72,9 @@ class Lookups:
         confused, stem = confusion_key(circuit), stem_key(circuit)
         return self._pairs(
             "SELECT machine, circuit FROM circuits c WHERE circuit NOT IN ('', ?)"
-            f" AND (confused IN (?, ?) OR stem IN (?, ?) OR unpadded = ?) AND {_same('machine', machine)}"
+            f" AND (confused IN (?, ?) OR stem IN (?, ?) OR unpadded = ?) AND {same('machine', machine)}"
             " AND EXISTS (SELECT 1 FROM pins WHERE circuit_id = c.id) ORDER BY machine, circuit",
-            (circuit, confused, stem, confused, stem, unpadded_key(circuit), *_given(machine)),
+            (circuit, confused, stem, confused, stem, unpadded_key(circuit), *given(machine)),
         )
 
     def circuits_alike(self, circuit: str, machine: str | None = None) -> list[tuple[str, str]]:
@@ -146,9 +82,9 @@ class Lookups:
         where, values = _misprint("confused", confusion_key(circuit))
         return self._pairs(
             f"SELECT machine, circuit FROM circuits c WHERE circuit <> '' AND {where}"
-            f" AND {_same('machine', machine)} AND EXISTS (SELECT 1 FROM pins WHERE circuit_id = c.id)"
+            f" AND {same('machine', machine)} AND EXISTS (SELECT 1 FROM pins WHERE circuit_id = c.id)"
             " ORDER BY machine, circuit",
-            (*values, *_given(machine)),
+            (*values, *given(machine)),
         )
 
     def names_alike(self, name: str, machine: str | None = None) -> list[tuple[str, str]]:
@@ -159,12 +95,12 @@ class Lookups:
             ("component", "component_key", plain_key(name)),
             ("connector_name", "title_key", plain_key(name)),
         ):
-            where, given = _misprint(key, asked)
+            where, keyed = _misprint(key, asked)
             parts.append(
                 f"SELECT machine, {column} FROM connectors"
-                f" WHERE {column} <> '' AND {where} AND {_same('machine', machine)}"
+                f" WHERE {column} <> '' AND {where} AND {same('machine', machine)}"
             )
-            values += [*given, *_given(machine)]
+            values += [*keyed, *given(machine)]
         return self._pairs(" UNION ".join(parts) + " ORDER BY 1, 2", values)
 
     def circuits_beginning(self, beginning: str, limit: int) -> list[str]:
@@ -190,17 +126,17 @@ class Lookups:
         self, machine: str | None = None, *, name: str | None = None, component: str | None = None
     ) -> list[Connector]:
         """Connector records, one per document that prints it: all, or of exactly one name or component."""
-        where = f"{_same('c.machine', machine)} AND {_same('c.connector', name)}"
-        where += f" AND {_same('c.component', component)}"
-        return self._connectors(where, (*_given(machine), *_given(name), *_given(component)))
+        where = f"{same('c.machine', machine)} AND {same('c.connector', name)}"
+        where += f" AND {same('c.component', component)}"
+        return self._connectors(where, (*given(machine), *given(name), *given(component)))
 
     def connectors_like(self, name: str, machine: str | None = None) -> list[Connector]:
         """Connectors whose name, component or title is this but for case, blanks and separators."""
         key = plain_key(name)
         return self._connectors(
             "(c.name_key = ? OR (c.component_key = ? AND c.component_key <> '')"
-            f" OR (c.title_key = ? AND c.title_key <> '')) AND {_same('c.machine', machine)}",
-            (key, key, key, *_given(machine)),
+            f" OR (c.title_key = ? AND c.title_key <> '')) AND {same('c.machine', machine)}",
+            (key, key, key, *given(machine)),
         )
 
     def connectors_holding(self, name: str, machine: str | None = None) -> list[Connector]:
@@ -208,23 +144,23 @@ class Lookups:
         key = plain_key(name)
         return self._connectors(
             "? <> '' AND (instr(c.name_key, ?) OR instr(c.component_key, ?) OR instr(c.title_key, ?))"
-            f" AND {_same('c.machine', machine)}",
-            (key, key, key, key, *_given(machine)),
+            f" AND {same('c.machine', machine)}",
+            (key, key, key, key, *given(machine)),
         )
 
     def near_connectors(self, name: str, machine: str | None = None) -> list[Connector]:
         """Connectors whose name a reader may take for this one."""
         return self._connectors(
-            f"(c.confused = ? OR c.unpadded = ?) AND {_same('c.machine', machine)}",
-            (confusion_key(name), unpadded_key(name), *_given(machine)),
+            f"(c.confused = ? OR c.unpadded = ?) AND {same('c.machine', machine)}",
+            (confusion_key(name), unpadded_key(name), *given(machine)),
         )
 
     def mates(self, machine: str | None = None, connector: str | None = None) -> list[Mate]:
         """Mated cavities settled at the end of indexing, all or those of one connector."""
-        where, given = _same("machine", machine), _given(machine)
+        where, values = same("machine", machine), given(machine)
         if connector is not None:
-            where, given = where + " AND ? IN (connector_a, connector_b)", (*given, connector)
-        rows = self._rows(f"{reading.MATE_SQL} WHERE {where} ORDER BY rowid", given)
+            where, values = where + " AND ? IN (connector_a, connector_b)", (*values, connector)
+        rows = self._rows(f"{reading.MATE_SQL} WHERE {where} ORDER BY rowid", values)
         return [reading.row_to_mate(row) for row in rows]
 
     # -- rows into records -------------------------------------------------------------------------
@@ -238,11 +174,6 @@ class Lookups:
         rows = self._rows(f"{reading.CONNECTOR_SQL} WHERE {where} {order}", values)
         return [reading.row_to_connector(row) for row in rows]
 
-    def _pages(self, where: str, values: Sequence[object]) -> list[PageNote]:
-        order = "ORDER BY d.machine, d.name, o.page"
-        rows = self._rows(f"{reading.PAGE_SQL} WHERE {where} {order}", values)
-        return [reading.row_to_page_note(row) for row in rows]
-
     def _beginning(self, column: str, table: str, beginning: str, limit: int) -> list[str]:
         sql = f"SELECT DISTINCT {column} FROM {table} WHERE {column} >= ? AND {column} < ? AND {column} <> ''"
         rows = self._rows(f"{sql} ORDER BY {column} LIMIT ?", (beginning, beginning + "\U0010ffff", limit))
@@ -250,15 +181,6 @@ class Lookups:
 
     def _pairs(self, sql: str, values: Sequence[object]) -> list[tuple[str, str]]:
         return [(first, second) for first, second in self._rows(sql, values)]
-
-    def _count(self, sql: str) -> int:
-        return next(int(row[0]) for row in self._rows(sql))
-
-    def _rows(self, sql: str, values: Sequence[object] = ()) -> Iterator[tuple[Any, ...]]:
-        try:
-            yield from self._connection.execute(sql, values)
-        except sqlite3.DatabaseError as error:
-            raise schema.sentence_of(error, self._path) from error
 
 
 def _misprint(column: str, key: str) -> tuple[str, tuple[object, ...]]:
@@ -271,12 +193,3 @@ def _misprint(column: str, key: str) -> tuple[str, tuple[object, ...]]:
     where = f"length({column}) BETWEEN ? AND ?"
     where += f" AND (substr({column}, 1, ?) = ? OR substr({column}, -?) = ?)"
     return where, (len(key) - _LENGTH_SLACK, len(key) + _LENGTH_SLACK, half, head, len(tail), tail)
-
-
-def _same(column: str, value: str | None) -> str:
-    """Condition on a column, or one that always holds where any value will do."""
-    return "1" if value is None else f"{column} = ?"
-
-
-def _given(value: str | None) -> tuple[str, ...]:
-    return () if value is None else (value,)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
 import sqlite3
 import uuid
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from xref.records import Connector, Document, PageNote, Pin, Role
+from xref.store.filing import Move, path_to_text
 from xref.store.fold import confusion_key, plain_key, stem_key, unpadded_key
 
 
@@ -36,6 +38,12 @@ class Mate:
     how: str  #: the evidence: "designator", "marks", "mirrored" or "person"
 
 
+#: The notice that only all documents of a machine together can tell.
+_ONCE = "circuit-once"
+
+#: A page with fewer rows than this may look like another by chance: one relay drawn on each sheet.
+_FEWEST_ROWS_OF_PRINT = 3
+
 _PIN_SQL = "INSERT INTO pins VALUES (" + ",".join("?" * 22) + ")"
 _CONNECTOR_SQL = "INSERT INTO connectors VALUES (NULL," + ",".join("?" * 24) + ")"
 
@@ -60,7 +68,7 @@ def insert_document(
         (
             document.machine,
             document.name,
-            document.path,
+            path_to_text(document.path),
             document.sha256,
             document.pages,
             document.reader,
@@ -80,9 +88,13 @@ def insert_document(
     connection.executemany(
         _PIN_SQL, (_pin_row(document_id, seq, pin, numbers) for seq, pin in enumerate(ordered))
     )
+    prints = _page_prints(ordered)
     connection.executemany(
-        "INSERT OR REPLACE INTO pages VALUES (?,?,?,?,?)",
-        ((document_id, note.page, note.page_label, note.outcome, note.why) for note in pages),
+        "INSERT OR REPLACE INTO pages VALUES (?,?,?,?,?,?)",
+        (
+            (document_id, note.page, note.page_label, note.outcome, note.why, prints.get(note.page, ""))
+            for note in pages
+        ),
     )
 
 
@@ -111,6 +123,61 @@ def settle(connection: sqlite3.Connection, roles: Iterable[SettledRole], mates: 
     )
 
 
+def move_documents(connection: sqlite3.Connection, machine: str, moves: Sequence[Move]) -> None:
+    """Give documents of a machine new names and paths, also where two exchange theirs."""
+    ids = [
+        connection.execute(
+            "SELECT id FROM documents WHERE machine = ? AND name = ?", (machine, move.old_name)
+        ).fetchone()[0]
+        for move in moves
+    ]
+    # A name of blanks is none that a file can have: a place to wait in while names are exchanged.
+    connection.executemany(
+        "UPDATE documents SET name = ' ' || id WHERE id = ?", ((number,) for number in ids)
+    )
+    connection.executemany(
+        "UPDATE documents SET name = ?, path = ? WHERE id = ?",
+        ((move.name, path_to_text(move.path), number) for move, number in zip(moves, ids, strict=True)),
+    )
+
+
+def note_files(
+    connection: sqlite3.Connection, files: Iterable[tuple[str, str, str]], gone: Iterable[str]
+) -> None:
+    """Keep path, stamp and hash of each file, and drop the paths that are no more."""
+    connection.executemany("DELETE FROM files WHERE path = ?", ((path_to_text(path),) for path in gone))
+    connection.executemany(
+        "INSERT OR REPLACE INTO files VALUES (?,?,?)",
+        ((path_to_text(path), stamp, sha256) for path, stamp, sha256 in files),
+    )
+
+
+def settle_notices(connection: sqlite3.Connection) -> None:
+    """Put the notice of a circuit that appears once where it is so in the whole machine, and only there."""
+    connection.execute("CREATE TEMP TABLE IF NOT EXISTS once (circuit_id INTEGER PRIMARY KEY)")
+    connection.execute("DELETE FROM once")
+    connection.execute(
+        "INSERT INTO once SELECT p.circuit_id FROM pins p JOIN heads h ON h.id = p.head_id"
+        " JOIN circuits c ON c.id = p.circuit_id WHERE c.circuit <> '' GROUP BY p.circuit_id"
+        " HAVING MIN(h.connector) = MAX(h.connector) AND MIN(h.half) = MAX(h.half)"
+        " AND MIN(p.cavity) = MAX(p.cavity)"
+    )
+    for inside in (False, True):
+        where = f"circuit_id {'' if inside else 'NOT '}IN (SELECT circuit_id FROM once)"
+        sql = f"SELECT id, text FROM texts WHERE id IN (SELECT notices_id FROM pins WHERE {where})"
+        for number, text in connection.execute(sql).fetchall():
+            names = text.split()
+            if (_ONCE in names) == inside:
+                continue
+            wanted = [*names, _ONCE] if inside else [name for name in names if name != _ONCE]
+            connection.execute("INSERT OR IGNORE INTO texts (text) VALUES (?)", (" ".join(wanted),))
+            connection.execute(
+                "UPDATE pins SET notices_id = (SELECT id FROM texts WHERE text = ?)"
+                f" WHERE notices_id = ? AND {where}",
+                (" ".join(wanted), number),
+            )
+
+
 def drop_unused_texts(connection: sqlite3.Connection) -> None:
     """Take out circuits, texts and colours that no pin refers to any more."""
     used = {
@@ -123,9 +190,12 @@ def drop_unused_texts(connection: sqlite3.Connection) -> None:
         connection.execute(f"DELETE FROM {table} WHERE id NOT IN ({kept})")
 
 
-def stamp(connection: sqlite3.Connection) -> None:
-    """Mark the content as new, so that what was derived from it knows."""
-    connection.execute("INSERT OR REPLACE INTO meta VALUES ('stamp', ?)", (uuid.uuid4().hex,))
+def stamp(connection: sqlite3.Connection, *, settled: bool = False) -> None:
+    """Mark the content as new, so that what was derived from it knows; and as settled over all documents."""
+    mark = uuid.uuid4().hex
+    connection.execute("INSERT OR REPLACE INTO meta VALUES ('stamp', ?)", (mark,))
+    if settled:
+        connection.execute("INSERT OR REPLACE INTO meta VALUES ('settled', ?)", (mark,))
 
 
 class _Numbers:
@@ -253,6 +323,23 @@ def _connector_row(document_id: int, record: Connector) -> tuple[object, ...]:
         confusion_key(record.connector),
         unpadded_key(record.connector),
     )
+
+
+def _page_prints(pins: Iterable[Pin]) -> dict[int, str]:
+    """Return a mark of each page's rows, by which the same page in another document is told.
+
+    The connector is left out: its heading may stand on the page before, which an extract lacks.
+    """
+    rows: dict[int, list[str]] = {}
+    for pin in pins:
+        texts = (pin.cavity, pin.color_code, pin.circuit, pin.function, pin.size, pin.goes_to, pin.status)
+        place = tuple(round(edge) for edge in (pin.x0, pin.top, pin.x1, pin.bottom))
+        rows.setdefault(pin.page, []).append(repr((texts, place)))
+    return {
+        page: hashlib.sha256("\n".join(found).encode("utf-8", "backslashreplace")).hexdigest()[:32]
+        for page, found in rows.items()
+        if len(found) >= _FEWEST_ROWS_OF_PRINT
+    }
 
 
 def _heads_without_connector(known: list[Connector], pins: list[Pin]) -> list[Connector]:
