@@ -58,3 +58,9 @@ class IndexDamaged(XrefError):
     """The index cannot be read; it is derived and can be rebuilt."""
 
     code = "index-damaged"
+
+
+class WorkDamaged(XrefError):
+    """The file of the person's decisions cannot be read; it is never deleted or rebuilt by the program."""
+
+    code = "work-damaged"

@@ -159,10 +159,11 @@ def _lay_head(state: _State, decision: HeadDecision) -> None:
         if not places:
             state.lost.append(decision.id)
     members = [i for i in places if _half_of(state.pins[i]) == old]
+    heads = None if decision.region is None else state.heads()
     for place in members:
         pin = state.pins[place]
         if pin is not None:
-            state.pins[place] = headed(pin, decision.changes)
+            state.pins[place] = headed(pin, decision.changes, heads)
         if not certain:
             state.flag(place, decision.id)
     if not any(_half_of(pin) == old for pin in state.pins) or decision.region is None:

@@ -114,10 +114,17 @@ def _head_fields(
     return {name: value for name, value in taken.items() if name not in said}
 
 
-def headed(pin: Pin, changes: Changes) -> Pin:
-    """Return the pin under the connector as the person set it."""
+def headed(pin: Pin, changes: Changes, heads: Mapping[tuple[str, str], Pin] | None) -> Pin:
+    """Return the pin under the connector as the person set it.
+
+    With `heads` (as for `corrected`) one table goes to another connector: what that one is, is taken from
+    there or left blank. Without, the connector itself is set, and what it is stays.
+    """
     said: dict[str, Any] = dict(changes)
     flags = [flag for flag in pin.flags if not any(flag in SETTLED_BY.get(name, ()) for name in said)]
+    if heads is not None:
+        half = (said.get("connector", pin.connector), said.get("half", pin.half))
+        said |= _head_fields(*half, said, pin, heads)
     return replace(pin, **said, flags=tuple(flags))
 
 

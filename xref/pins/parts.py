@@ -14,6 +14,7 @@ from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
 from xref.rows.plan import Plan, table_to_plans
 from xref.rows.row import Row
+from xref.rows.taught import taught_plans
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.page import PageReading
 from xref.tables.table import Table
@@ -111,6 +112,8 @@ def _without_running(table: Table, running: set[str]) -> Table:
 
 def _plans(table: Table, previous: _Previous | None) -> tuple[Table, list[Plan], tuple[str, ...]]:
     """Return the table (continued, if it is), its plans, and doubts about its columns."""
+    if table.taught:
+        return table, taught_plans(table), ("correction-unconfirmed",) if table.taught.earlier else ()
     if table.has_header:
         plans = table_to_plans(table)
         guessed = any(r in ("cavity", "color", "circuit") for p in plans for r in p.guessed)

@@ -7,6 +7,7 @@ from typing import Literal
 
 from xref.pages.content import Word
 from xref.records import Box
+from xref.tables.layout import TaughtLayout
 from xref.tables.lines import Line
 
 
@@ -60,6 +61,7 @@ class Table:
     first_on_page: bool = False  #: no other text but page header stands above it
     last_on_page: bool = False
     size: float = 9.0  #: usual font size of its cells, points
+    taught: TaughtLayout | None = None  #: the person named its columns; nothing about them is guessed
 
     @property
     def columns(self) -> int:

@@ -1,0 +1,113 @@
+"""Decisions to the JSON they are kept as, and back."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, fields
+from typing import Any
+
+from xref.pins.corrections_records import (
+    Changes,
+    HeadDecision,
+    MateDecision,
+    PutAside,
+    Region,
+    RowAsRead,
+    RowDecision,
+)
+from xref.tables.layout import TaughtLayout
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taught:
+    """The person named the columns of a table of this document."""
+
+    id: int
+    at: str
+    sha256: str
+    document: str
+    machine: str
+    page: int
+    layout: TaughtLayout
+
+
+Kept = RowDecision | PutAside | HeadDecision | MateDecision | Taught
+
+#: How each kind is called in the file; old files are read by these names.
+KINDS: dict[type[Kept], str] = {
+    RowDecision: "row",
+    PutAside: "put-aside",
+    HeadDecision: "connector",
+    MateDecision: "mates",
+    Taught: "taught",
+}
+
+
+def where(decision: Kept) -> tuple[str, str, str, int]:
+    """Return content hash, document, machine and page a decision was made on; blank where on none."""
+    if isinstance(decision, RowDecision):
+        row = decision.row
+        return row.sha256, row.document, row.machine, row.page
+    if isinstance(decision, Taught):
+        return decision.sha256, decision.document, decision.machine, decision.page
+    if isinstance(decision, MateDecision):
+        return "", "", decision.machine, 0
+    region = decision.region
+    if region is None:
+        return "", "", decision.machine if isinstance(decision, HeadDecision) else "", 0
+    return region.sha256, region.document, region.machine, region.page
+
+
+def to_json(decision: Kept) -> str:
+    """Return the text a decision is kept as, without its number and time."""
+    return json.dumps(_plain(decision), ensure_ascii=False, sort_keys=True)
+
+
+def from_json(number: int, at: str, kind: str, text: str) -> Kept:
+    """Return the decision a text holds. Fields this version does not know are left out."""
+    given = {"id": number, "at": at, **json.loads(text)}
+    if kind == "row":
+        return RowDecision(
+            **_only(RowDecision, given)
+            | {
+                "row": RowAsRead(**_only(RowAsRead, given["row"])),
+                "changes": _pairs(given["changes"]),
+                "shown": tuple(given["shown"]),
+            }
+        )
+    if kind == "put-aside":
+        return PutAside(**_only(PutAside, given) | {"region": _region(given["region"])})
+    if kind == "connector":
+        region = _region(given["region"]) if given["region"] else None
+        return HeadDecision(
+            **_only(HeadDecision, given) | {"changes": _pairs(given["changes"]), "region": region}
+        )
+    if kind == "mates":
+        return MateDecision(**_only(MateDecision, given))
+    if kind == "taught":
+        roles, edges, header = (tuple(given["layout"][name]) for name in ("roles", "edges", "header"))
+        layout = TaughtLayout(roles=roles, edges=edges, header=header)
+        return Taught(**_only(Taught, given) | {"layout": layout})
+    raise ValueError(f"{kind!r} is no kind of decision")
+
+
+def _plain(record: Any) -> dict[str, Any]:
+    out = {}
+    for f in fields(record):
+        value = getattr(record, f.name)
+        if f.name not in ("id", "at"):
+            out[f.name] = _plain(value) if hasattr(value, "__dataclass_fields__") else value
+    return out
+
+
+def _only(kind: type[Any], given: dict[str, Any]) -> dict[str, Any]:
+    known = {f.name for f in fields(kind)}
+    return {name: value for name, value in given.items() if name in known}
+
+
+def _pairs(pairs: list[list[str]]) -> Changes:
+    return tuple((name, value) for name, value in pairs)
+
+
+def _region(given: dict[str, Any]) -> Region:
+    return Region(**_only(Region, given) | {"rows": tuple(given["rows"])})
