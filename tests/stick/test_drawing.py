@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import csv
 import re
+import unicodedata
 from pathlib import Path
 
 import pymupdf
@@ -13,6 +14,7 @@ import pytest
 from fixtures.stick.flow import FLOW_PRODUCERS
 from fixtures.stick.headings import WORDINGS
 from fixtures.stick.manual import CANVAS_PRODUCERS, LAYOUTS, make_manual
+from fixtures.stick.producers import lack
 from fixtures.stick.reserve import held_table, load_held
 from fixtures.stick.words import HEADERS, HEADERS_HELD, UNUSED, UNUSED_HELD
 
@@ -21,8 +23,8 @@ FIELDS = ("cavity", "color_code", "circuit", "function", "size")
 
 
 def _squeezed(text: str) -> str:
-    """A page's text without white space and line-end hyphens."""
-    return re.sub(r"[\s\u00ad\u2010-]+", "", text)
+    """A page's text without white space and dashes, joined letters apart."""
+    return re.sub(r"[\s\u00ad\u200b\u2010-\u2014\u2212-]+", "", unicodedata.normalize("NFKC", text))
 
 
 def _missing(folder: Path) -> list[str]:
@@ -55,15 +57,17 @@ load_held()
 def test_truth_of_each_layout_stands_on_its_page(name: str, tmp_path: Path) -> None:
     """Every text of the truth stands on the page it names, by PyMuPDF's own text extraction."""
     truth = make_manual(11, tmp_path, layouts={name}, held_out=LAYOUTS[name].held)
-    assert truth.rows
+    assert truth.rows or truth.unread_pages or truth.picture_pages
     assert _missing(tmp_path) == []
-    assert {row.layout for row in truth.rows} == {name}
+    assert {row.layout for row in truth.rows} <= {name}
 
 
 @pytest.mark.parametrize("producer", [*CANVAS_PRODUCERS, *FLOW_PRODUCERS])
 def test_each_producer_draws_what_the_truth_says(producer: str, tmp_path: Path) -> None:
     """Every program puts every row on the page its truth names, and draws as many pages as it says."""
     layouts = {"plain", "wrapped", "merged_function", "continued_bare", "footnotes", "stacked_header"}
+    if lack(producer):
+        pytest.skip(lack(producer))
     truth = make_manual(4, tmp_path, layouts=layouts, producer=producer)
     with pymupdf.open(truth.path) as document:
         assert len(document) == truth.pages
