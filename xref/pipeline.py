@@ -13,6 +13,7 @@ from xref.errors import PageBroken, UnreadableDocument, XrefError
 from xref.pages.pdfium import shown_name
 from xref.pages.pool import PagePool
 from xref.pages.reader import DocumentReader
+from xref.pins.corrections_records import Decision
 from xref.pins.document import DocumentPins, readings_to_pins
 from xref.records import Connector, Document, PageNote, Pin
 from xref.settings import DEFAULT, READER_VERSION, Settings
@@ -32,7 +33,11 @@ from xref.store.filing import (
 from xref.store.index import Index
 from xref.store.search import rebuild_search
 from xref.store.settle import settle_roles
+from xref.store.work import Work
+from xref.store.work_laying import lay_document, relay
+from xref.tables.layout import TaughtLayout
 from xref.tables.page import PageReading, content_to_reading
+from xref.tables.taught import taught_reading
 from xref.workspace import Workspace
 
 
@@ -68,6 +73,8 @@ class _Run:
     machine: str
     password: str
     tally: Tally
+    decisions: Sequence[Decision]  #: what the person decided about rows and connectors
+    work: Work
 
 
 def index_paths(
@@ -86,9 +93,20 @@ def index_paths(
     """
     started = time.monotonic()
     tally = Tally()
-    with Index.open(workspace, write=True) as index, PagePool(settings) as pool:
+    with (
+        Index.open(workspace, write=True) as index,
+        Work.open(workspace) as work,
+        PagePool(settings) as pool,
+    ):
         run = _Run(
-            index=index, pool=pool, workspace=workspace, machine=machine, password=password, tally=tally
+            index=index,
+            pool=pool,
+            workspace=workspace,
+            machine=machine,
+            password=password,
+            tally=tally,
+            decisions=work.decisions(),
+            work=work,
         )
         filing = _file(run, paths)
         jobs = _jobs(run, filing)
@@ -100,8 +118,9 @@ def index_paths(
         for problem in tally.problems:
             if on_message:
                 on_message(problem.message)
+        relay(index, work)
         if not index.is_settled():
-            settle_roles(index)
+            settle_roles(index, work.mates())
         rebuild_search(index, workspace)
         return summary_of(index, machine, filing, tally, time.monotonic() - started)
 
@@ -165,13 +184,16 @@ def _guarded(run: _Run, path: Path, step: Callable[[], None]) -> None:
 
 
 def _read_and_store(run: _Run, job: _Job, report: Callable[[int], None]) -> None:
-    reading = _read(run.pool, job, run.machine, run.password, report)
+    taught = run.work.layouts(job.sha256, job.name, run.machine)
+    reading = _read(run.pool, job, run.machine, run.password, report, taught)
     if not _still(job):
         raise UnreadableDocument(
             f"{shown_name(job.path)}: the file changed while it was read; run xref index again."
         )
-    run.index.replace(reading.document, reading.connectors, reading.pins, reading.page_notes)
-    run.tally.add(reading.document, reading.connectors, reading.pins, reading.page_notes, changed=job.changed)
+    read = reading.document, reading.connectors, reading.pins, reading.page_notes
+    laid = lay_document(run.index, run.decisions, *read)
+    run.index.replace(reading.document, laid.connectors, laid.pins, laid.page_notes, laid.note)
+    run.tally.add(reading.document, laid.connectors, laid.pins, laid.page_notes, changed=job.changed)
 
 
 def _still(job: _Job) -> bool:
@@ -211,17 +233,22 @@ def _reporter(
     return report
 
 
-def page_task(reader: DocumentReader, number: int) -> PageReading:
-    """Read one page in a worker: look cheaply first, parse only what may hold a pinout or a colour key."""
+def page_task(reader: DocumentReader, number: int, taught: tuple[TaughtLayout, ...] = ()) -> PageReading:
+    """Read one page in a worker: look cheaply first, parse only what may hold a pinout or a colour key.
+
+    A document with layouts the person taught is parsed in full: one of them may stand on any page.
+    """
     triage = reader.triage(number)
-    if triage.unread or not triage.candidate:
+    if triage.unread or not (triage.candidate or taught):
         return PageReading(
             page=number,
             label=triage.label,
             outcome="unread" if triage.unread else "skipped",
             why=triage.why,
         )
-    return content_to_reading(reader.content(number), triage.why)
+    content = reader.content(number)
+    reading = content_to_reading(content, triage.why)
+    return taught_reading(content, reading, taught, candidate=triage.candidate) if taught else reading
 
 
 def read_document(
@@ -231,28 +258,35 @@ def read_document(
     password: str = "",
     settings: Settings = DEFAULT,
     in_process: bool = True,
+    taught: tuple[TaughtLayout, ...] = (),
 ) -> DocumentReading:
     """Read one document without storing it: in this process, or in bounded workers."""
     sha = file_hash(path)
     if not in_process:
         with PagePool(settings) as pool:
             job = _Job(path=path, sha256=sha, name=path.name, pages=pool.page_count(path, password))
-            return _read(pool, job, machine, password, lambda _: None)
+            return _read(pool, job, machine, password, lambda _: None, taught)
     readings = []
     with DocumentReader(path, password, settings) as reader:
         for number in range(1, reader.page_count + 1):
             try:
-                readings.append(page_task(reader, number))
+                readings.append(page_task(reader, number, taught))
             except PageBroken as error:
                 readings.append(_broken(path, number, error.message))
     return _finish(_Job(path=path, sha256=sha, name=path.name, pages=len(readings)), machine, readings)
 
 
 def _read(
-    pool: PagePool, job: _Job, machine: str, password: str, report: Callable[[int], None]
+    pool: PagePool,
+    job: _Job,
+    machine: str,
+    password: str,
+    report: Callable[[int], None],
+    taught: tuple[TaughtLayout, ...] = (),
 ) -> DocumentReading:
     readings = []
-    for outcome in pool.run(job.path, password, page_task, range(1, job.pages + 1)):
+    task = partial(page_task, taught=taught)
+    for outcome in pool.run(job.path, password, task, range(1, job.pages + 1)):
         readings.append(outcome.result or _broken(job.path, outcome.page, outcome.problem))
         report(outcome.page)
     return _finish(job, machine, readings)

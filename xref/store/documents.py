@@ -11,6 +11,7 @@ from typing import Any
 from xref.records import Document, PageNote
 from xref.store import reading, schema
 from xref.store.filing import text_to_path
+from xref.store.work_pack import AsRead, unpack
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +99,30 @@ class DocumentLookups:
         sql = "SELECT COUNT(*) FROM documents d JOIN pins p ON p.document_id = d.id WHERE d.machine = ?"
         sql += " AND d.name = ? AND p.notices_id IN (SELECT id FROM texts WHERE ' ' || text || ' ' LIKE ?)"
         return sum(row[0] for name in documents for row in self._rows(sql, (machine, name, f"% {notice} %")))
+
+    def laid_notes(self) -> dict[tuple[str, str], tuple[str, tuple[int, ...]]]:
+        """Return for each document (machine, name) with decisions laid over it which, and which were lost."""
+        sql = "SELECT d.machine, d.name, l.decisions, l.lost FROM laid l"
+        sql += " JOIN documents d ON d.id = l.document_id"
+        return {
+            (machine, name): (decisions, tuple(map(int, lost.split())))
+            for machine, name, decisions, lost in self._rows(sql)
+        }
+
+    def as_read(self, machine: str, name: str) -> AsRead:
+        """Return a document as it was read, without what the person decided or all documents settled."""
+        where = "WHERE d.machine = ? AND d.name = ?"
+        at = (machine, name)
+        kept = f"SELECT l.as_read FROM laid l JOIN documents d ON d.id = l.document_id {where}"
+        for (data,) in self._rows(kept, at):
+            return unpack(data, machine, name)
+        pins = self._rows(f"{reading.PIN_READ_SQL} {where} {reading.PIN_ORDER}", at)
+        heads = self._rows(f"{reading.CONNECTOR_READ_SQL} {where} ORDER BY c.id", at)
+        return AsRead(
+            connectors=tuple(map(reading.row_to_connector, heads)),
+            pins=tuple(map(reading.row_to_pin, pins)),
+            page_notes=tuple(self._pages("d.machine = ? AND d.name = ?", at)),
+        )
 
     def machines(self) -> list[str]:
         """Machines that have documents, sorted."""

@@ -12,6 +12,7 @@ from xref.records import Connector, Document, PageNote, Pin
 from xref.store import schema, writing
 from xref.store.filing import Move
 from xref.store.lookups import Lookups
+from xref.store.work_pack import LaidNote
 from xref.store.writing import Mate, SettledRole
 from xref.workspace import Workspace
 
@@ -52,11 +53,20 @@ class Index(Lookups):
         connectors: Iterable[Connector],
         pins: Iterable[Pin],
         pages: Iterable[PageNote],
+        laid: LaidNote | None = None,
     ) -> None:
-        """Put a document in place of the one of its name and machine, wholly or not at all."""
+        """Put a document in place of the one of its name and machine, wholly or not at all.
+
+        `laid` goes with rows over which decisions of the person were laid.
+        """
         with self._transaction():
             self._delete(document.name, document.machine)
-            writing.insert_document(self._connection, document, connectors, pins, pages)
+            writing.insert_document(self._connection, document, connectors, pins, pages, laid)
+
+    def read_anew(self, sha256: str) -> None:
+        """Let the next run read a document again, though its content is the same."""
+        with self._transaction(stamped=False):
+            self._connection.execute("UPDATE documents SET reader = '' WHERE sha256 = ?", (sha256,))
 
     def refile(self, machine: str, moves: Sequence[Move], gone: Iterable[str]) -> None:
         """Take out the documents that are gone and give the moved ones their new names and paths, at once.

@@ -44,6 +44,10 @@ _CONNECTOR_FIELDS = (
     *("gender", "cavities_stated", "cavities_read", "view", "document", "pages", "flags", "role_why"),
 )
 
+#: The same with the roles each document gives by itself.
+PIN_READ_SQL = PIN_SQL.replace("h.role,", "h.role_read,")
+CONNECTOR_READ_SQL = CONNECTOR_SQL.replace("c.role,", "c.role_read,").replace("c.role_why", "c.role_why_read")
+
 PAGE_SQL = """
 SELECT d.name, o.page, o.page_label, o.outcome, o.why, d.machine
 FROM pages o JOIN documents d ON d.id = o.document_id

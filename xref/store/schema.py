@@ -12,7 +12,7 @@ from pathlib import Path
 from xref.errors import IndexDamaged, NoIndex, XrefError
 
 #: Raise it with every change of the tables; an index of another version is emptied and read anew.
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
 
 #: A writer holds the lock for one document at a time; half a minute covers the largest seen.
 BUSY_SECONDS = 30.0
@@ -78,6 +78,8 @@ CREATE INDEX pins_head ON pins (head_id);
 CREATE INDEX pins_circuit ON pins (circuit_id);
 CREATE INDEX pins_function ON pins (function_id);
 CREATE INDEX pins_goes_to ON pins (goes_to_id);
+CREATE TABLE laid (
+    document_id INTEGER PRIMARY KEY, decisions TEXT NOT NULL, lost TEXT NOT NULL, as_read BLOB NOT NULL);
 CREATE TABLE mates (
     machine TEXT NOT NULL, connector_a TEXT NOT NULL, half_a TEXT NOT NULL, cavity_a TEXT NOT NULL,
     connector_b TEXT NOT NULL, half_b TEXT NOT NULL, cavity_b TEXT NOT NULL, how TEXT NOT NULL);

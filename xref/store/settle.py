@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from xref.data.potentials import potential
+from xref.pins.corrections_records import MateDecision
 from xref.records import Connector
 from xref.store.fold import unpadded_key
 from xref.store.index import Index
@@ -29,22 +30,51 @@ _SHARE_OF_INLINES = 0.75
 _MOST_SHARERS = 8
 
 
-def settle_roles(index: Index) -> None:
+def settle_roles(index: Index, said: Iterable[MateDecision] = ()) -> None:
     """Decide with all documents in view which connectors are in-lines and which cavities mate; store both.
 
-    Run it at the end of every indexing run; what it decided before is thrown away.
+    `said` are the mates the person named: they count before any evidence. Run it at the end of every
+    indexing run; what it decided before is thrown away.
     """
     records = index.connectors()
     roles = {(role.machine, role.connector, role.half): role for role in _halves_of_one_name(records)}
     mates: list[Mate] = []
+    named = list(_said_to_mate(index, said, {(r.machine, r.connector, r.half) for r in records}))
+    taken = {half for one, other, _ in named for half in (one, other)}
+    for one, other, cavities in named:
+        mates += (_mate(one, other, here, there, "person") for here, there in cavities)
+        for half, mate in ((one, other), (other, one)):
+            roles[half] = _inline(half, f"the person says that it is plugged into {_spoken(mate)}")
     for one, other, cavities in _mirrored(index, records, set(roles)):
-        mates += (_mate(one, other, here, there) for here, there in cavities)
+        if {one, other} & taken:
+            continue
+        mates += (_mate(one, other, here, there, "mirrored") for here, there in cavities)
         for half, mate in ((one, other), (other, one)):
             why = f"its cavity list mirrors that of {_spoken(mate)}: the same circuits in the same cavities"
-            roles.setdefault(
-                half, SettledRole(machine=half[0], connector=half[1], half=half[2], role="inline", why=why)
-            )
+            roles.setdefault(half, _inline(half, why))
     index.set_roles(roles.values(), mates)
+
+
+def _inline(half: Half, why: str) -> SettledRole:
+    return SettledRole(machine=half[0], connector=half[1], half=half[2], role="inline", why=why)
+
+
+def _said_to_mate(
+    index: Index, said: Iterable[MateDecision], known: set[Half]
+) -> Iterator[tuple[Half, Half, list[tuple[str, str]]]]:
+    """Yield the connectors the person says are plugged together, with the cavities both print."""
+    pairs: dict[tuple[Half, Half], None] = {}
+    for decision in said:  # a later word about a connector takes the place of an earlier one
+        one = (decision.machine, decision.connector_a, decision.half_a)
+        other = (decision.machine, decision.connector_b, decision.half_b)
+        pairs = {pair: None for pair in pairs if not {one, other} & set(pair)} | {(one, other): None}
+    for one, other in pairs:
+        if {one, other} <= known:
+            here, there = (
+                {unpadded_key(p.cavity): p.cavity for p in index.pins_of(half[1], half[0], half[2])}
+                for half in (one, other)
+            )
+            yield one, other, [(here[key], there[key]) for key in sorted(here.keys() & there.keys())]
 
 
 def _halves_of_one_name(records: Iterable[Connector]) -> Iterator[SettledRole]:
@@ -122,7 +152,7 @@ def _mirror(one: Wiring, other: Wiring, both_inline: bool) -> bool:
     return len(one) == len(other) == alike
 
 
-def _mate(one: Half, other: Half, cavity: str, mate_cavity: str) -> Mate:
+def _mate(one: Half, other: Half, cavity: str, mate_cavity: str, how: str) -> Mate:
     return Mate(
         machine=one[0],
         connector_a=one[1],
@@ -131,7 +161,7 @@ def _mate(one: Half, other: Half, cavity: str, mate_cavity: str) -> Mate:
         connector_b=other[1],
         half_b=other[2],
         cavity_b=mate_cavity,
-        how="mirrored",
+        how=how,
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from xref.records import Connector, Document, PageNote, Pin, Role
 from xref.store.filing import Move, path_to_text
 from xref.store.fold import confusion_key, plain_key, stem_key, unpadded_key
+from xref.store.work_pack import LaidNote
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +51,7 @@ _CONNECTOR_SQL = "INSERT INTO connectors VALUES (NULL," + ",".join("?" * 24) + "
 
 def delete_document(connection: sqlite3.Connection, document_id: int) -> None:
     """Take a document with all its rows out."""
-    for table in ("pins", "pages", "heads", "connectors"):
+    for table in ("pins", "pages", "heads", "connectors", "laid"):
         connection.execute(f"DELETE FROM {table} WHERE document_id = ?", (document_id,))
     connection.execute("DELETE FROM documents WHERE id = ?", (document_id,))
 
@@ -61,6 +62,7 @@ def insert_document(
     connectors: Iterable[Connector],
     pins: Iterable[Pin],
     pages: Iterable[PageNote],
+    laid: LaidNote | None = None,
 ) -> None:
     """Put a document in. A pin whose connector has no record of its own gets one, so none is out of reach."""
     cursor = connection.execute(
@@ -83,6 +85,9 @@ def insert_document(
     if owners - {(document.machine, document.name)}:
         raise ValueError(f"rows of other documents came with {document.name!r}: {owners}")
     known += _heads_without_connector(known, ordered)
+    if laid is not None:
+        note = (document_id, laid.decisions, " ".join(map(str, laid.lost)), laid.as_read)
+        connection.execute("INSERT INTO laid VALUES (?,?,?,?)", note)
     connection.executemany(_CONNECTOR_SQL, (_connector_row(document_id, record) for record in known))
     numbers = _Numbers(connection, document_id, document.machine)
     connection.executemany(
