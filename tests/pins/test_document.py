@@ -76,9 +76,6 @@ def test_a_number_alone_under_a_table_is_no_cavity(tmp_path: Path) -> None:
     assert [p.cavity for p in made.pins if not p.flags] == ["1", "2", "3"]
 
 
-@pytest.mark.xfail(
-    strict=True, reason="the caption under the first table is taken for the heading of the second"
-)
 def test_where_captions_stand_below_each_table_takes_its_own(tmp_path: Path) -> None:
     """A manual that prints `Table 4` under its tables does so under each of them."""
     page = Page(tmp_path / "a.pdf")

@@ -14,7 +14,7 @@ from xref.pins.heading import Head, color_of_word, has_word, parse_heading, pars
         ("X5 Pump controller, 24-way, black", {"name": "Pump controller", "ways": 24, "color": "black"}),
         ("3.7.2 Connector C204 (grey, 12 pins)", {"connector": "C204", "color": "grey", "ways": 12}),
         ("12) Connector C204", {"connector": "C204"}),
-        ("Table 3.7: Connector C7", {"connector": "C7", "caption": True}),
+        ("Table 3.7: Connector C7", {"connector": "C7", "caption": "table"}),
         ("Stecker X12, 8-polig, schwarz", {"connector": "X12", "ways": 8, "color": "black"}),
         ("Steckverbinder X9, Hälfte B", {"connector": "X9", "half": "B"}),
         ("Connecteur C12, 16 voies, noir", {"connector": "C12", "ways": 16, "color": "black"}),

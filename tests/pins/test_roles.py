@@ -21,7 +21,6 @@ def test_two_mirrored_connectors_are_halves_of_one_in_line(tmp_path: Path) -> No
     assert all("circuits" in c.role_why for c in made.connectors)
 
 
-@pytest.mark.xfail(strict=True, reason="a harness named in a heading is taken for the component")
 def test_a_harness_named_in_a_heading_is_no_component(tmp_path: Path) -> None:
     """An in-line half hangs on a harness and plugs into no component."""
     made = pins(manual(tmp_path, ("X5-A Main harness", ROWS), ("X5-B Mast harness", ROWS)))

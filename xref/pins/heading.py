@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, replace
 
 from xref.colors.language import colors_of_word
 from xref.data.words import fold, words_of
 from xref.tables.surroundings import is_key
 
-#: Designators: letters then digits (`X5`, `C204`, `-A3`), with a sub-connector (`M12 X1`, `X5.2`, `A10-X2`).
+#: A letter or digit of a script that is written with blanks; others may stand close to a designator.
+_LETTER = r"A-Za-z0-9_\u00c0-\u024f"
+#: Designators: letters then digits (`X5`, `C204`, `-A3`), with a sub-connector (`M12 X1`, `X5.2`, `A10-X2`),
+#: or with the name of the other half (`J5/P5`).
 DESIGNATOR = re.compile(
-    r"(?<![\w.-])-?[A-Z]{1,5}\d{1,4}[A-Z]{0,2}(?:(?:[.\s/-]|\s?\.\s?)X\d{1,3}|[./-]\d{1,3}|[-/][A-Z]{1,2})?(?![\w])"
+    rf"(?<![{_LETTER}.-])-?[A-Z]{{1,5}}\d{{1,4}}[A-Z]{{0,2}}"
+    rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}|[-/][A-Z]{{1,2}})?(?![{_LETTER}])"
 )
 #: After a word for connector also a bare number, a letter, or a name in capitals counts.
 LOOSE = re.compile(r"(?<!\w)([A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$)|[A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+)(?!\w)")
@@ -20,8 +24,8 @@ LOOSE = re.compile(r"(?<!\w)([A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$)|[A-Z][A-Z0-
 SECTION = re.compile(r"^\s*(?:§\s*)?\d{1,2}(?:\.\d{1,2}){1,4}\.?\s+|^\s*\d{1,2}[.)]\s+(?=\D)")
 #: `Table 3.7:` and `Fig. 2 –` in six languages.
 CAPTION = re.compile(
-    r"^\s*(?:table|tab\.|tabelle|tableau|tabla|tabella|figure|fig\.|abbildung|abb\.|figura|表|図)"
-    r"\s*[\dIVX]+(?:[.\-–]\d+)*\s*[:.–—-]?\s*",
+    r"^\s*(?:(?P<table>table|tab\.|tabelle|tableau|tabla|tabella|表)|figure|fig\.|abbildung|abb\.|bild|figura|図)"
+    r"\s*(?:\d|[IVX]+\b)[\dIVX]*(?:[.\-–]\d+)*\s*[:.–—-]?\s*",
     re.IGNORECASE,
 )
 WAYS = re.compile(
@@ -40,6 +44,8 @@ NOISE = re.compile(
     r"terminal assignment|cavity list|wiring)\b|端子配列|ピン配置|配列",
     re.IGNORECASE,
 )
+#: Where the pieces of a heading part: name, ways, colour, gender, half.
+PIECES = re.compile(r"[,;|·•()\[\]]|\s[–—-]\s")
 VIEW = re.compile(
     r"\b(?:(?:mating|wire|terminal|front|rear|harness|cable|back)\s+(?:face|side|end|view)|"
     r"view\s+(?:on|of|from)\s+[\w ]+|(?:steckseite|kabelseite|leitungsseite|ansicht[\w -]*)|"
@@ -93,7 +99,12 @@ class Head:
     continued: bool = False
     designator: bool = False  #: the name has the form of a designator
     worded: bool = False  #: a word for connector stands in the heading
-    caption: bool = False
+    caption: str = ""  #: "table" or "figure" where the line is numbered as the caption of one
+
+
+def shape_of(name: str) -> str:
+    """Return the form of a designator, `A9.9` for `X15.6`: letters as A, runs of digits as 9."""
+    return re.sub(r"\d+", "9", re.sub(r"[A-Z]", "A", name.strip().lstrip("-")))
 
 
 def color_of_word(text: str) -> str:
@@ -113,15 +124,20 @@ def has_word(text: str, role: str) -> str:
     return best
 
 
-def parse_heading(text: str) -> Head:
-    """Read one line of text as the heading of a connector."""
+def parse_heading(text: str, shapes: Container[str] = ()) -> Head:
+    """Read one line of text as the heading of a connector.
+
+    Of several designators the one after a word for connector is it, then the first that has one of the
+    forms given, then the first of all.
+    """
     rest = SECTION.sub("", text.strip())
-    caption = bool(CAPTION.match(rest))
+    numbered = CAPTION.match(rest)
+    caption = ("table" if numbered["table"] else "figure") if numbered else ""
     rest = CAPTION.sub("", rest).strip().rstrip(".:")
     rest, continued = _without_continued(rest)
     kinds = tuple(k for k in ("inline", "splice", "ground", "fuse") if has_word(rest, k))
     word = has_word(rest, "connector")
-    connector, start, end, designator = _designator(rest, bool(word or kinds))
+    connector, start, end, designator = _designator(rest, bool(word or kinds), shapes)
     if designator and _several_named(rest):
         connector, start, end = _trim(NOISE.sub("", rest)), 0, len(rest)
     head = Head(
@@ -135,6 +151,9 @@ def parse_heading(text: str) -> Head:
     )
     if not connector:
         name = _trim(NOISE.sub("", rest))
+        pieces = [p for p in PIECES.split(rest) if p.strip()]
+        if not any(_says_name(p) for p in pieces) and not word:
+            name = ""  # a count of ways, a colour: facts of a connector that is named elsewhere
         return _details(replace(head, name=name, connector=name), rest)
     return _details(replace(head, name=_name(rest[:start], rest[end:])), rest)
 
@@ -147,13 +166,15 @@ def _without_continued(text: str) -> tuple[str, bool]:
     return text, False
 
 
-def _designator(text: str, worded: bool) -> tuple[str, int, int, bool]:
-    """Return (name, start, end, True) of the first designator of a text; ("", …, False) if none."""
-    found = (m for m in DESIGNATOR.finditer(text) if fold(m.group()) not in words_of("bus"))
-    match = next(found, None)
+def _designator(text: str, worded: bool, shapes: Container[str]) -> tuple[str, int, int, bool]:
+    """Return (name, start, end, True) of the designator of a text; ("", …, False) if there is none."""
+    found = [m for m in DESIGNATOR.finditer(text) if fold(m.group()) not in words_of("bus")]
+    after = _after_word(text) if worded else -1
+    after_word = next((m for m in found if 0 <= m.start() - after <= 1), None) if after > 0 else None
+    usual = next((m for m in found if shape_of(m.group()) in shapes), None)
+    match = after_word or usual or next(iter(found), None)
     if match and not WAYS.match(match.group()):
         return match.group().strip(), match.start(), match.end(), True
-    after = _after_word(text) if worded else -1
     if after >= 0:
         loose = LOOSE.match(text, after)
         if loose and not WAYS.match(text[after:]):
@@ -220,7 +241,7 @@ def _trim(text: str) -> str:
 def _details(head: Head, text: str) -> Head:
     ways = WAYS.search(text)
     half = HALF.search(text)
-    pieces = [p.strip(" ()[]") for p in re.split(r"[,;|·•()\[\]]|\s[–—-]\s", text)]
+    pieces = [p.strip(" ()[]") for p in PIECES.split(text)]
     color = next((c for p in pieces for t in [p, *p.split()[-1:]] if (c := color_of_word(fold(t)))), "")
     gender = _gender(pieces)
     view = VIEW.search(text)
@@ -229,10 +250,15 @@ def _details(head: Head, text: str) -> Head:
         ways=int(ways.group(1)) if ways else None,
         half=(half.group(1) or half.group(2)).upper() if half else "",
         color=color,
-        harness=next((p for p in pieces if has_word(p, "harness") and 1 < len(p.split()) <= 4), ""),
+        harness=next((p for p in (head.name, *pieces) if _is_harness(p)), ""),
         gender=gender,
         view=view.group().strip() if view else "",
     )
+
+
+def _is_harness(text: str) -> bool:
+    """True for the name of a harness (`Main harness`), not for a longer text that mentions one."""
+    return 1 < len(text.split()) <= 4 and bool(has_word(text, "harness"))
 
 
 def _gender(pieces: Iterable[str]) -> str:

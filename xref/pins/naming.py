@@ -1,60 +1,230 @@
-"""Which connector a table belongs to: the best of what stands around it, or, on evidence, the one before."""
+"""The lines around a table as names of its connector, each with how much speaks for it."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
-from xref.pins.heading import Head, parse_heading, parse_pairs
+from xref.pins.heading import DESIGNATOR, Head, has_word, parse_heading, parse_pairs
+from xref.tables.lines import Line
 from xref.tables.table import Around, Table
+from xref.tables.vocabulary import CAVITY_LIKE, header_roles
 
 #: A heading from this score on names the table without doubt; from the lower one with doubt.
 CERTAIN = 0.55
 POSSIBLE = 0.3
 #: Running text: longer than this many words, or ending like a sentence.
 LONGEST_HEADING = 14
-
-
+LONGEST_PHRASE = 7
 #: A title without designator is at most this many words and stands this close over its table, points.
 SHORT_TITLE = 6
 CLOSE = 60.0
-#: Distance alone never costs more than this: a picture may stand between heading and table.
+#: A line of the page's head stands right over a table up to this gap, points.
+RIGHT_OVER = 36.0
+#: Distance costs this for each point beyond the first ones, and never more than the whole: a picture may
+#: stand between heading and table.
+PER_POINT = 0.0016
 FAR = 0.3
+#: Lines of one style up to this many font sizes apart are one paragraph; longer than this, it is prose.
+LINE_PITCH = 1.7
+PROSE_WORDS = 14
+#: Type this much larger than the table's own, or bold, stands out.
+LARGER = 1.12
+#: A line with more designators than this lists connectors, it names none.
+MOST_NAMES = 2
+
+Where = Literal["title", "above", "below", "page", "head"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Style:
+    """How a line is set and where it stands: lines of one style have one use in a document."""
+
+    where: Where
+    caption: str
+    bold: bool
+    size: float  #: rounded to half points
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Naming:
-    """The head chosen for a table and how sure it is (0–1)."""
+    """A line with what it says of a connector and how much speaks for its naming the table (0–1)."""
 
     head: Head
     score: float
-    where: str
+    where: Where
+    near: Around | None = None  #: None where a block of keys and values names the connector
+
+    @property
+    def style(self) -> Style:
+        """How the line is set."""
+        line = self.near.line if self.near else None
+        return Style(
+            where=self.where,
+            caption=self.head.caption,
+            bold=bool(line and line.bold),
+            size=round(2 * line.size) / 2 if line else 0.0,
+        )
+
+
+def table_to_namings(
+    table: Table, shapes: Container[str] = (), cavities: Container[str] = ()
+) -> list[Naming]:
+    """Return what may name a table, as printed around it, in the order of `around`.
+
+    `shapes` are the forms designators have in this document, `cavities` the cavities of this table and
+    the one before: neither a row nor a face's cavity is a heading.
+    """
+    prose = _prose(table.around)
+    found = []
+    for near in table.around:
+        naming = _naming(near, table, shapes, cavities, prose=id(near) in prose)
+        if naming is not None:
+            found.append(naming)
+    return found
 
 
 def name_table(table: Table) -> Naming | None:
-    """Return the best naming from what stands around a table; None when nothing names a connector."""
-    choices = [c for c in (_score(a, table) for a in table.around) if c is not None]
-    best = max(choices, key=lambda c: c.score, default=None)
+    """Return the best naming a table has by itself; None when nothing near it names a connector."""
     pairs = parse_pairs(table.head) if table.head else None
+    namings = [n for n in table_to_namings(table) if n.where != "below" or n.head.caption]
+    best = max(namings, key=lambda n: n.score, default=None)
     if pairs is not None:
-        if best is not None and best.head.connector == pairs.connector:
-            pairs = _fill(pairs, best.head)
-        return Naming(head=pairs, score=1.0, where="head")
+        return head_naming(pairs, best)
     if best is None or best.score < POSSIBLE:
         return None
-    return replace(best, head=_with_facts(_with_title(best, table), table))
+    return replace(best, head=with_facts(best, table))
 
 
-def _with_facts(head: Head, table: Table) -> Head:
-    """Add what a key/value head states of a connector it does not name (ways, colour, location)."""
+def head_naming(pairs: Head, best: Naming | None) -> Naming:
+    """Return the naming by a block of keys and values, with what the best line says of the same connector."""
+    if best is not None and best.head.connector == pairs.connector:
+        pairs = fill(pairs, best.head)
+    return Naming(head=pairs, score=1.0, where="head")
+
+
+def _naming(
+    near: Around, table: Table, shapes: Container[str], cavities: Container[str], *, prose: bool
+) -> Naming | None:
+    text = near.line.text.strip()
+    head = parse_heading(text, shapes)
+    if (
+        not head.connector
+        or not re.search(r"\w", head.connector)
+        or _is_row(near.line, head, table, cavities)
+    ):
+        return None
+    where = _where(near, table)
+    return Naming(head=head, score=_score(near, where, head, table, prose=prose), where=where, near=near)
+
+
+def _where(near: Around, table: Table) -> Where:
+    """A line of the page's head that stands right over the table is a heading like any other."""
+    if near.where != "page" or not -2 <= near.gap <= RIGHT_OVER:
+        return near.where
+    nearer = any(a.where == "above" and a.gap < near.gap for a in table.around)
+    return near.where if nearer else "above"
+
+
+def stands_out(line: Line, table: Table) -> bool:
+    """True for a line that is bold or larger than the table's own text."""
+    return line.bold or line.size > LARGER * table.size
+
+
+def _is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bool:
+    """True for the row of a table or face: cavities only, a header word with codes, many designators."""
+    text = line.text.strip()
+    tokens = text.split()
+    if len(tokens) > 1 and all(CAVITY_LIKE.fullmatch(t) for t in tokens) and not DESIGNATOR.fullmatch(text):
+        return True
+    if not head.worded and head.connector in cavities and not stands_out(line, table):
+        return True
+    if len(DESIGNATOR.findall(text)) > MOST_NAMES:
+        return True
+    lead = " ".join(tokens[:2])
+    return len(tokens) > 3 and not head.worded and any(_is_column(t) for t in (tokens[0], lead))
+
+
+def _is_column(text: str) -> bool:
+    roles = header_roles(text.rstrip(":"))
+    return any(roles.get(r, 0.0) > 0.9 for r in ("cavity", "color", "circuit", "size"))
+
+
+def _prose(around: Sequence[Around]) -> set[int]:
+    """Return the ids of lines that stand in a paragraph of several lines of running text."""
+    found: set[int] = set()
+    for where in ("above", "below", "page"):
+        lines = sorted((a for a in around if a.where == where), key=lambda a: a.line.box.top)
+        runs: list[list[Around]] = []
+        for near in lines:
+            if runs and _runs_on(runs[-1][-1].line, near.line):
+                runs[-1].append(near)
+            else:
+                runs.append([near])
+        for run in runs:
+            words = sum(len(a.line.text.split()) for a in run)
+            if len(run) > 1 and words > PROSE_WORDS and not _listed(run):
+                found |= {id(a) for a in run}
+    return found
+
+
+def _runs_on(a: Line, b: Line) -> bool:
+    pitch = b.box.bottom - a.box.bottom
+    return abs(a.size - b.size) < 0.3 and a.bold == b.bold and 0 < pitch <= LINE_PITCH * b.size
+
+
+def _listed(run: Sequence[Around]) -> bool:
+    """True for lines that are short for themselves: a list or a head, no sentence that wraps."""
+    return max(len(a.line.text.split()) for a in run) <= LONGEST_PHRASE
+
+
+def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool) -> float:
+    text = near.line.text.strip()
+    words = text.split()
+    score = {"title": 0.35, "above": 0.15, "below": 0.0, "page": -0.1, "head": 0.0}[where]
+    if head.designator:
+        starts = text.lstrip("(-[【").startswith(head.connector.lstrip("-"))
+        score += 0.45 + (0.15 if starts or head.worded else 0.0)
+    score += 0.15 * head.worded + 0.2 * stands_out(near.line, table) + 0.1 * bool(head.ways or head.kinds)
+    if head.caption:
+        score += 0.35 if where == "below" else 0.15
+    if where == "page" and head.continued:
+        score += 0.2
+    score -= min(FAR, PER_POINT * max(0.0, near.gap - 6.0) * (0.4 if where == "page" else 1.0))
+    sentence = text.endswith((".", ";")) and len(words) > LONGEST_PHRASE and not head.caption
+    if len(words) > LONGEST_HEADING or sentence or prose:
+        score -= 0.5
+    title_like = is_title(text)
+    if not head.designator and title_like and where == "above" and near.gap <= CLOSE:
+        score += 0.2
+    elif not head.designator and not head.worded and not head.caption:
+        score -= 0.1
+    if head.worded and len(words) <= SHORT_TITLE and where == "above":
+        score += 0.1
+    if not head.designator and len(words) > LONGEST_PHRASE:
+        score -= 0.2
+    return min(score, 1.0)
+
+
+def is_title(text: str) -> bool:
+    """True for a few words that end no sentence."""
+    text = text.rstrip()
+    return len(text.split()) <= SHORT_TITLE and not text.endswith((".", ";", ","))
+
+
+def with_facts(naming: Naming, table: Table) -> Head:
+    """Return the head with what other lines and a block of keys and values say of the same connector."""
+    head = _with_title(naming, table)
     if not table.head:
         return head
     facts = parse_pairs([("Connector", head.connector), *table.head])
-    return _fill(facts, head) if facts is not None else head
+    return fill(facts, head) if facts is not None else head
 
 
-def _fill(head: Head, other: Head) -> Head:
+def fill(head: Head, other: Head) -> Head:
+    """Return the head with its blanks filled from another."""
     return replace(
         head,
         half=head.half or other.half,
@@ -74,21 +244,20 @@ def _with_title(naming: Naming, table: Table) -> Head:
     head = naming.head
     for near in table.around:
         other = parse_heading(near.line.text)
-        beside = near.where in ("above", "title") or other.caption
+        beside = near.where in ("above", "title") or bool(other.caption)
         if near.line.text != head.text and other.connector == head.connector and beside:
-            head = _fill(head, other)
+            head = fill(head, other)
     own = next((a.gap for a in table.around if a.line.text == head.text), 0.0)
     for near in table.around:
         if near.where == "above" and near.gap < own:
             head = _facts_of_line(head, near.line.text)
     if head.name or not head.designator:
         return head
-    size = naming.score
     for near in table.around:
         other = parse_heading(near.line.text)
         short = len(near.line.words) <= 8 and not near.line.text.rstrip().endswith((".", ":", ";"))
         bigger = near.line.bold or near.line.size > 1.15 * table.size
-        if near.where == "above" and short and bigger and not other.designator and size and other.name:
+        if near.where == "above" and short and bigger and not other.designator and other.name:
             return replace(head, name=other.name)
     return head
 
@@ -99,46 +268,13 @@ def _facts_of_line(head: Head, text: str) -> Head:
     if other.ways is None and not other.color and not other.gender:
         return head
     facts = replace(other, name="", half="", kinds=(), continued=False)
-    return _fill(head, facts)
+    return fill(head, facts)
 
 
-def _score(near: Around, table: Table) -> Naming | None:
-    """Score one line as the heading of a table."""
-    text = near.line.text.strip()
-    head = parse_heading(text)
-    if not head.connector or not re.search(r"\w", head.connector):
-        return None
-    words = text.split()
-    score = 0.0
-    if head.designator:
-        starts = text.lstrip("(-").startswith(head.connector.lstrip("-"))
-        score += 0.45 + (0.15 if starts or head.worded else 0.0)
-    if head.worded:
-        score += 0.15
-    if near.line.bold or near.line.size > 1.12 * table.size:
-        score += 0.2
-    if head.ways or head.kinds:
-        score += 0.1
-    score += {"title": 0.35, "above": 0.15, "below": 0.0, "page": -0.1}[near.where]
-    if near.where == "below":
-        score += 0.35 if head.caption else -0.6  # without "Table 3" it is the next table's heading
-    if near.where == "above" and head.caption:
-        score += 0.15
-    if near.where == "page" and head.continued:
-        score += 0.2
-    score -= min(FAR, 0.0016 * max(0.0, near.gap - 6.0) * (0.4 if near.where == "page" else 1.0))
-    if len(words) > LONGEST_HEADING or (text.endswith((".", ";")) and len(words) > 7 and not head.caption):
-        score -= 0.5
-    title_like = len(words) <= SHORT_TITLE and not text.endswith((".", ":", ";", ","))
-    if not head.designator and title_like and near.where == "above" and near.gap <= CLOSE:
-        score += 0.2
-    elif not head.designator and not head.worded and not head.caption:
-        score -= 0.1
-    if head.worded and len(words) <= SHORT_TITLE and near.where == "above":
-        score += 0.1
-    if not head.designator and len(words) > 7:
-        score -= 0.2
-    return Naming(head=head, score=min(score, 1.0), where=near.where)
+def says_nothing(head: Head) -> bool:
+    """True for a title that has no designator and names only a kind of thing (`Connectors`)."""
+    bare = re.sub(r"[\W\d_]+", " ", head.connector).strip()
+    return not head.designator and (not bare or bare.casefold() == has_word(bare, "connector"))
 
 
 def goes_on(before: Sequence[str], after: Sequence[str]) -> bool:
@@ -147,13 +283,19 @@ def goes_on(before: Sequence[str], after: Sequence[str]) -> bool:
         return False
     last, first = _split(before[-1]), _split(after[0])
     if last is None or first is None:
-        return False
+        return _next_letter(before, after)
     same_letters = last[0] == first[0]
     step = first[1] - last[1]
     if same_letters and (step in (1, 2) or step == 0):
         return True
     next_letter = len(last[0]) == len(first[0]) == 1 and 1 <= ord(first[0]) - ord(last[0]) <= 2
     return next_letter and first[1] == 1
+
+
+def _next_letter(before: Sequence[str], after: Sequence[str]) -> bool:
+    """… K, L | M, N …: letters alone, of which I, O and Q are often left out."""
+    letters = [c for c in (before[-1].strip(), after[0].strip()) if len(c) == 1 and c.isalpha()]
+    return len(letters) == 2 and len(before) > 1 and 1 <= ord(letters[1]) - ord(letters[0]) <= 2
 
 
 def _split(cavity: str) -> tuple[str, int] | None:

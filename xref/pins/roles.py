@@ -26,7 +26,7 @@ def role_of(head: Head, kind: Kind, row: Row) -> tuple[Role, str]:
     first = head.kinds[0] if head.kinds else ""
     if first and _is_what_it_is(head, first):
         return first, "the heading names its kind"  # type: ignore[return-value]
-    if head.component or head.name:
+    if head.component or (head.name and head.name != head.harness):
         return "component", "the heading names the component it plugs into"
     return "unknown", ""
 

@@ -9,6 +9,7 @@ from xref.data.words import fold, words_of
 from xref.pages.content import PageContent, Word
 from xref.records import Box
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
+from xref.tables.spaced import respaced
 from xref.tables.table import Around, Band, Table
 
 #: How many lines above and below are noted.
@@ -17,9 +18,6 @@ MOST_BELOW = 2
 #: Lines further above than this (points) do not belong to the table; head blocks are that high.
 FURTHEST_ABOVE = 170.0
 FURTHEST_BELOW = 40.0
-#: A line this much nearer to the table above than to the one below belongs to the upper one, points.
-NEARER = 4.0
-RIGHT_UNDER = 25.0
 #: Height of the strip at the head of the page that holds page headers, share of the page.
 HEAD_STRIP = 0.09
 #: Roles whose words may stand as a key in a connector's head.
@@ -49,8 +47,9 @@ def lines_around(
     heads: list[Around] = []
     for line in lines:
         part = _part_over(line, table.box, boxes)
-        if part is None:
+        if part is None or _in_another(part.box, table.box, boxes):
             continue
+        part = respaced(part)
         over, under = table.box.top - part.box.bottom, part.box.top - table.box.bottom
         if part.box.bottom < HEAD_STRIP * page.height and over >= -2:
             heads.append(Around(line=part, where="page", gap=over))
@@ -60,16 +59,14 @@ def lines_around(
             below.append(Around(line=part, where="below", gap=under))
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
-    while above and ceiling > 0 and _under_another(above[0], ceiling):
-        above.pop(0)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
     return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads)
 
 
-def _under_another(near: Around, ceiling: float) -> bool:
-    """True for a line right under the table above, and nearer to it than to its own: its caption."""
-    apart = near.line.box.top - ceiling
-    return apart <= RIGHT_UNDER and apart + NEARER < near.gap
+def _in_another(line: Box, own: Box, boxes: Sequence[Box]) -> bool:
+    """True for a line of another table: what stands in its cells names nothing but itself."""
+    middle = (line.top + line.bottom) / 2
+    return any(b.top < middle < b.bottom and _beside(b, line) for b in boxes if b != own)
 
 
 def _beside(a: Box, b: Box) -> bool:

@@ -1,0 +1,224 @@
+"""Whose a table is: its own heading, judged by the habits of the document, or, on evidence, the one before."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from xref.pins.habits import Habits, fits, learn_habits
+from xref.pins.heading import DESIGNATOR, Head, parse_pairs, shape_of
+from xref.pins.naming import (
+    CERTAIN,
+    POSSIBLE,
+    Naming,
+    goes_on,
+    head_naming,
+    is_title,
+    says_nothing,
+    stands_out,
+    table_to_namings,
+    with_facts,
+)
+from xref.pins.pinouts import Pinout
+from xref.tables.lines import Line, box_of, line_to_chunks
+from xref.tables.page import PageReading
+from xref.tables.table import Table
+
+#: What the habit of the document adds to a line set like the other headings.
+HABIT = 0.15
+#: A designator of another form than the document's speaks less, where another line has the usual form.
+ODD_FORM = 0.15
+#: A name with something against it: just below certain.
+DOUBTFUL = CERTAIN - 0.05
+#: Two names with scores this close leave a doubt.
+MARGIN = 0.1
+#: A line this much nearer to the table above than to its own, and right under it, is a note to that one.
+NEARER = 4.0
+RIGHT_UNDER = 25.0
+
+UNCERTAIN = ("heading-uncertain",)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Owner:
+    """The head of a pinout (one for each of its blocks), with the doubts about it."""
+
+    heads: tuple[Head, ...]
+    doubts: tuple[str, ...] = ()
+
+
+def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> list[Owner | None]:
+    """Return whose each table is; None where no connector can be named and no wire either."""
+    habits = learn_habits(readings, pinouts)
+    owners: list[Owner | None] = []
+    last: tuple[Pinout, Owner] | None = None
+    namings = [_namings(p, before, habits) for before, p in zip([None, *pinouts], pinouts, strict=False)]
+    for pinout, own in zip(pinouts, namings, strict=True):
+        owner = _owner(pinout, own, last, habits)
+        owners.append(owner)
+        if owner is not None:
+            last = (pinout, owner)
+    return owners
+
+
+def _owner(
+    pinout: Pinout, namings: Sequence[Naming], last: tuple[Pinout, Owner] | None, habits: Habits
+) -> Owner | None:
+    blocks = len(pinout.blocks)
+    best = max(namings, key=lambda n: n.score, default=None)
+    if pinout.listed:
+        head = best.head if best else Head(text="")
+        return Owner(heads=(replace(head, connector="", half=""),) * blocks)
+    beside = _block_heads(pinout, habits)
+    if beside:
+        return Owner(heads=tuple(beside))
+    if last is not None and _inherits(pinout, best, last[0]):
+        return Owner(heads=(last[1].heads[-1],) * blocks, doubts=last[1].doubts)
+    if best is not None and best.score >= POSSIBLE:
+        certain = best.score >= CERTAIN and not _rival(best, namings) and not _several(best.head)
+        head = best.head if best.where == "head" else with_facts(best, pinout.table)
+        return Owner(heads=(head,) * blocks, doubts=() if certain else UNCERTAIN)
+    if last is not None and _follows(pinout, last[0]) and _same_columns(pinout.table, last[0].table):
+        return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
+    if not any({"color", "circuit"} & set(plan.columns) for plan, _ in pinout.blocks):
+        return None
+    table = pinout.table
+    unnamed = Head(text="", connector=f"unnamed (page {table.page}, table {table.number})")
+    return Owner(heads=(unnamed,) * blocks, doubts=UNCERTAIN)
+
+
+def _namings(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Naming]:
+    """Return what may name a pinout, with what the habits of the document say for and against it."""
+    table = pinout.table
+    cavities = _near_cavities((*(before.cavities if before else ()), *pinout.cavities))
+    lines = [
+        _weighed(n, table, habits)
+        for n in table_to_namings(table, habits.shapes, cavities)
+        if fits(n, habits.directions) and not says_nothing(n.head) and not _note_to_another(n, pinout)
+    ]
+    if any(n.head.designator and shape_of(n.head.connector) in habits.shapes for n in lines):
+        lines = [_odd(n, habits) for n in lines]
+    pairs = parse_pairs(table.head) if table.head else None
+    if pairs is not None:
+        lines.append(head_naming(pairs, max(lines, key=lambda n: n.score, default=None)))
+    return lines
+
+
+def _weighed(naming: Naming, table: Table, habits: Habits) -> Naming:
+    score = naming.score
+    usual = naming.style in habits.usual and score > 0
+    if usual:
+        score += HABIT
+        if is_title(naming.head.text) or naming.head.caption:
+            score = max(score, CERTAIN + HABIT)
+    elif habits.established and not naming.head.designator:
+        score = min(score, DOUBTFUL)
+    if naming.head.caption and not habits.directions.get((naming.head.caption, False, 0.0), "down"):
+        score = min(score, DOUBTFUL)
+    return replace(naming, score=min(score, 1.0))
+
+
+def _odd(naming: Naming, habits: Habits) -> Naming:
+    odd = naming.head.designator and shape_of(naming.head.connector) not in habits.shapes
+    return replace(naming, score=naming.score - ODD_FORM) if odd else naming
+
+
+def _near_cavities(cavities: Sequence[str]) -> frozenset[str]:
+    """Return the cavities with letters, and those that would come next: a swallowed row begins so."""
+    split = [(c.rstrip("0123456789"), c) for c in cavities if c[:1].isalpha() and c[-1:].isdigit()]
+    letters = {letter for letter, _ in split}
+    digits = {int(c[len(letter) :]) for letter, c in split}
+    letters |= {chr(ord(a) + step) for a in letters if len(a) == 1 for step in (-1, 1, 2)}
+    numbers = range(0, max(digits, default=0) + 2)
+    return frozenset(f"{a}{n}" for a in letters for n in numbers)
+
+
+def _note_to_another(naming: Naming, pinout: Pinout) -> bool:
+    """True for a plain line right under the table above, and nearer to it than to its own."""
+    near, table = naming.near, pinout.table
+    if near is None or near.where != "above" or naming.head.caption or stands_out(near.line, table):
+        return False
+    box = near.line.box
+    apart = [
+        box.top - t.box.bottom
+        for t in pinout.page.tables
+        if t.box.bottom <= box.top + 2 and min(t.box.x1, box.x1) > max(t.box.x0, box.x0)
+    ]
+    return bool(apart) and min(apart) <= RIGHT_UNDER and min(apart) + NEARER < near.gap
+
+
+def _rival(best: Naming, namings: Sequence[Naming]) -> bool:
+    """True when another line names another connector nearly as well, and nothing puts it behind."""
+    for other in namings:
+        if other.head.connector == best.head.connector or not other.head.designator:
+            continue
+        if other.score < max(POSSIBLE, best.score - MARGIN):
+            continue
+        nearer = best.near is None or (other.near is not None and best.near.gap < other.near.gap)
+        if not nearer or best.where == "below":
+            return True
+    return False
+
+
+def _several(head: Head) -> bool:
+    return len(DESIGNATOR.findall(head.connector)) > 1 and " " in head.connector
+
+
+def _inherits(pinout: Pinout, best: Naming | None, before: Pinout) -> bool:
+    """The name before holds on evidence, and never against a heading of the table's own."""
+    if not _follows(pinout, before):
+        return False
+    own = best is not None and best.score >= CERTAIN
+    if (
+        own
+        and best is not None
+        and (best.where != "page" or best.head.continued or not _turned(pinout, before))
+    ):
+        return False
+    runs_on = goes_on(before.cavities, pinout.cavities) and _same_columns(pinout.table, before.table)
+    if not runs_on and not (pinout.joined and _turned(pinout, before)):
+        return False
+    return not set(pinout.cavities[1:]) & set(before.cavities)
+
+
+def _turned(pinout: Pinout, before: Pinout) -> bool:
+    """True when one table ends a page and the other begins the next."""
+    overleaf = pinout.page.page == before.page.page + 1
+    return overleaf and pinout.table.first_on_page and before.table.last_on_page
+
+
+def _follows(pinout: Pinout, before: Pinout) -> bool:
+    return pinout.page.page - before.page.page <= 1
+
+
+def _same_columns(a: Table, b: Table) -> bool:
+    return [t.casefold() for t in a.header if t] == [t.casefold() for t in b.header if t]
+
+
+def _block_heads(pinout: Pinout, habits: Habits) -> list[Head]:
+    """Connectors side by side under one rule of columns, each with a heading of its own; [] if not so."""
+    table, blocks = pinout.table, pinout.blocks
+    cavities = [{r.cavity for r in rows} for _, rows in blocks]
+    if len(blocks) < 2 or not any(a & b for a, b in pairwise(cavities)) or any(p.name for p, _ in blocks):
+        return []
+    heads = []
+    for plan, _ in blocks:
+        left, right = table.edges[plan.first], table.edges[plan.last + 1]
+        around = tuple(replace(a, line=part) for a in table.around if (part := _part(a.line, left, right)))
+        narrow = replace(pinout, table=replace(table, around=around, head=()))
+        best = max(_namings(narrow, None, habits), key=lambda n: n.score, default=None)
+        if best is None or best.score < POSSIBLE or not best.head.designator:
+            return []
+        heads.append(with_facts(best, narrow.table))
+    return heads if len({h.connector for h in heads}) == len(heads) else []
+
+
+def _part(line: Line, left: float, right: float) -> Line | None:
+    words = [
+        w
+        for chunk in line_to_chunks(line)
+        if left <= (box_of(chunk).x0 + box_of(chunk).x1) / 2 <= right
+        for w in chunk
+    ]
+    return Line(words=tuple(words), box=box_of(words), size=line.size) if words else None

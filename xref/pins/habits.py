@@ -1,0 +1,179 @@
+"""What a document does throughout: the forms of its designators, how it sets headings, where captions stand.
+
+One table alone may be understood in several ways; all of them together seldom may.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+from typing import Literal
+
+from xref.pins.heading import parse_heading, shape_of
+from xref.pins.naming import CERTAIN, Naming, Style, is_title, table_to_namings
+from xref.pins.pinouts import Pinout
+from xref.tables.page import PageReading
+from xref.tables.table import Table
+
+#: A form of designators is usual when so many names have it, and this share of all.
+FEWEST_ALIKE = 2
+SHARE_ALIKE = 0.2
+#: A style is the habit of a document when lines of it name so many tables, and this share of all.
+FEWEST_NAMED = 2
+SHARE_NAMED = 0.5
+#: A caption has nothing on one side when the next text there is this many times as far as on the other.
+FURTHER = 2.0
+#: A line names a table whose cavities begin anew; gaps this much apart tell nothing, points.
+ALIKE_GAPS = 2.0
+
+Direction = Literal["up", "down", ""]
+#: What a line is set like, wherever it stands: kind of caption, bold, size.
+Use = tuple[str, bool, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Habits:
+    """The ways of one document."""
+
+    shapes: frozenset[str] = frozenset()  #: usual forms of designators (`A9.9`)
+    established: bool = False  #: names with designators are the rule here
+    directions: dict[Use, Direction] = field(default_factory=dict)  #: "up": the table above is meant
+    usual: frozenset[Style] = frozenset()  #: styles whose lines name tables, each another one
+
+
+def use_of(style: Style) -> Use:
+    """Return how a line is set. Captions are one use for each kind, however they are set."""
+    return (style.caption, False, 0.0) if style.caption else ("", style.bold, style.size)
+
+
+def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> Habits:
+    """Return what the tables and the lines around them have in common."""
+    directions = _directions(readings)
+    found = [table_to_namings(p.table) for p in pinouts if not p.listed]
+    shapes, established = _shapes(pinouts, found)
+    return Habits(
+        shapes=shapes, established=established, directions=directions, usual=_usual(found, directions)
+    )
+
+
+def _shapes(pinouts: Sequence[Pinout], found: Sequence[Sequence[Naming]]) -> tuple[frozenset[str], bool]:
+    """Learn the forms of designators from sure headings, and from what rows name."""
+    names: set[str] = {r.connector for p in pinouts for _, rows in p.blocks for r in rows if r.connector}
+    named = 0
+    for namings in found:
+        sure = [n for n in namings if n.head.designator and n.score >= CERTAIN and n.where != "page"]
+        if sure:
+            names.add(max(sure, key=lambda n: n.score).head.connector)
+            named += 1
+    counts = Counter(shape_of(name) for name in names)
+    usual = {s for s, n in counts.items() if n >= FEWEST_ALIKE and n >= SHARE_ALIKE * len(names)}
+    return frozenset(usual), named >= FEWEST_NAMED and named > 0.5 * len(found)
+
+
+def _usual(found: Sequence[Sequence[Naming]], directions: dict[Use, Direction]) -> frozenset[Style]:
+    """Return the styles whose nearest lines name most tables, each by another name."""
+    names: dict[Style, list[str]] = defaultdict(list)
+    for namings in found:
+        seen: set[Style] = set()
+        for naming in namings:
+            style = naming.style
+            plain = naming.head.designator or naming.head.caption or is_title(naming.head.text)
+            if style in seen or not plain or naming.head.continued or not fits(naming, directions):
+                continue
+            seen.add(style)
+            names[style].append(naming.head.connector)
+    enough = max(FEWEST_NAMED, SHARE_NAMED * len(found))
+    return frozenset(s for s, all_ in names.items() if len(all_) >= enough and len(set(all_)) == len(all_))
+
+
+def fits(naming: Naming, directions: dict[Use, Direction]) -> bool:
+    """True when the line can mean this table by where lines of its kind stand to their tables."""
+    direction = directions.get(use_of(naming.style), "" if naming.head.caption else "down")
+    if naming.where == "below":
+        return direction == "up" or (direction == "" and bool(naming.head.caption))
+    return direction != "up"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Seen:
+    """A line of a page with the blank between it and the tables above and below it; None without one."""
+
+    use: Use
+    name: str
+    up: float | None
+    down: float | None
+    alone: bool  #: no other text stands close above it
+
+
+def _directions(readings: Sequence[PageReading]) -> dict[Use, Direction]:
+    votes: dict[Use, list[_Seen]] = defaultdict(list)
+    for reading in readings:
+        for seen in _lines_of_page(reading.tables):
+            votes[seen.use].append(seen)
+    out: dict[Use, Direction] = {}
+    for use, lines in votes.items():
+        direction = _direction(lines, caption=bool(use[0]))
+        if use[0] or direction == "up":
+            out[use] = direction
+    return out
+
+
+def _direction(lines: Sequence[_Seen], *, caption: bool) -> Direction:
+    """Lines with a table on one side only decide; then the smaller blank, if it is so throughout."""
+    up = [s for s in lines if s.up is not None and s.down is None]
+    down = [s for s in lines if s.down is not None and s.up is None and s.alone]
+    if not caption:
+        sure = len({s.name for s in up}) >= FEWEST_NAMED and not any(s.up is None for s in lines)
+        return "up" if sure else "down"
+    if bool(up) != bool(down):
+        return "up" if up else "down"
+    if up and down:
+        return ""
+    gaps = [s.down - s.up for s in lines if s.up is not None and s.down is not None]
+    if gaps and all(g > ALIKE_GAPS for g in gaps):
+        return "up"
+    return "down" if gaps and all(g < -ALIKE_GAPS for g in gaps) else ""
+
+
+def _lines_of_page(tables: Sequence[Table]) -> Iterator[_Seen]:
+    """Return every caption and every line with a designator that stands near a table of a page."""
+    found: list[tuple[tuple[int, int, str], Table, Naming]] = []
+    for table in tables:
+        for n in table_to_namings(table):
+            if n.near is not None and n.where in ("above", "below") and (n.head.caption or n.head.designator):
+                box = n.near.line.box
+                found.append(((round(box.top), round(box.x0), n.head.text), table, n))
+    for _, group in groupby(sorted(found, key=lambda f: f[0]), key=lambda f: f[0]):
+        members = list(group)
+        naming = members[0][2]
+        above = [n for _, _, n in members if n.where == "below" and n.near]
+        below = [(t, n) for _, t, n in members if n.where != "below" and n.near and not _hidden(t, n)]
+        up = min((n.near.gap for n in above if n.near), default=None)
+        down = min((n.near.gap for _, n in below if n.near), default=None)
+        alone = all(_alone(t, n) for t, n in below)
+        yield _Seen(use=use_of(naming.style), name=naming.head.connector, up=up, down=down, alone=alone)
+
+
+def _hidden(table: Table, naming: Naming) -> bool:
+    """True when a nearer line names the table: the farther one is not its own."""
+    near = naming.near
+    for other in table.around:
+        if near is None or other.where != "above" or other.gap >= near.gap:
+            continue
+        head = parse_heading(other.line.text)
+        if head.designator and head.connector != naming.head.connector and is_title(head.text):
+            return True
+    return False
+
+
+def _alone(table: Table, naming: Naming) -> bool:
+    """True when the blank over a line is clearly larger than the one to its table."""
+    near = naming.near
+    if near is None:
+        return False
+    line = near.line
+    over = [a.line.box.bottom for a in table.around if a.line.box.bottom <= line.box.top + 1]
+    blank = line.box.top - max(over) if over else line.box.top
+    return blank >= FURTHER * max(near.gap, 4.0)

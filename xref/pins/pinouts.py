@@ -1,0 +1,143 @@
+"""The tables of a document in order: which of them are pinouts, and how each is read."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from xref.pins.heading import DESIGNATOR, parse_pairs
+from xref.pins.naming import CERTAIN, name_table
+from xref.rows.assemble import table_to_rows
+from xref.rows.continued import continue_table
+from xref.rows.plan import Plan, table_to_plans
+from xref.rows.row import Row
+from xref.rows.taught import taught_plans
+from xref.tables.page import PageReading
+from xref.tables.surroundings import pairs_of_grid
+from xref.tables.table import Table
+
+#: A line of the page's head that comes back on this many pages is a running title, no heading; one with a
+#: designator only when it stands over this share of the pages with tables, for a long table has pages too.
+RUNNING = 3
+RUNNING_SHARE = 0.7
+#: A headerless table is read by its content only when it has this many rows at least.
+FEWEST_ROWS = 3
+#: A block of keys and values stands this close over its table, points.
+RIGHT_OVER = 40.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pinout:
+    """A table that holds pins, block by block, before its connector is known."""
+
+    page: PageReading
+    table: Table
+    blocks: tuple[tuple[Plan, tuple[Row, ...]], ...]
+    cavities: tuple[str, ...]  #: in printed order
+    doubts: tuple[str, ...] = ()
+    joined: bool = False  #: without a header of its own; columns as in the table before
+
+    @property
+    def listed(self) -> bool:
+        """True when each row names its own connector."""
+        return all(row.connector for _, rows in self.blocks for row in rows)
+
+
+def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
+    """Go through a document's tables in order and return those that are pinouts."""
+    running = _running_titles(readings)
+    found: list[Pinout] = []
+    for reading in readings:
+        above: Table | None = None
+        for original in reading.tables:
+            table = _with_head_above(_without_running(original, running), above)
+            above = original
+            if parse_pairs(pairs_of_grid(table.bands)) is not None and not table.has_header:
+                continue
+            pinout = _pinout(reading, table, found[-1] if found else None)
+            if pinout is not None:
+                found.append(pinout)
+    return found
+
+
+def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout | None:
+    original = table
+    table, plans, doubts = _plans(table, before)
+    blocks = tuple((plan, tuple(rows)) for plan in plans if (rows := table_to_rows(table, plan)))
+    if not blocks:
+        return None
+    return Pinout(
+        page=reading,
+        table=table,
+        blocks=blocks,
+        cavities=tuple(r.cavity for _, rows in blocks for r in rows),
+        doubts=(*doubts, *_few_rows(table, blocks)),
+        joined=table is not original,
+    )
+
+
+def _running_titles(readings: Sequence[PageReading]) -> set[str]:
+    counts: Counter[str] = Counter()
+    pages = 0
+    for reading in readings:
+        texts = {_shape(a.line.text) for t in reading.tables for a in t.around if a.where == "page"}
+        pages += bool(reading.tables)
+        counts.update(texts)
+    return {
+        text
+        for text, n in counts.items()
+        if n >= RUNNING and (n >= RUNNING_SHARE * pages or not DESIGNATOR.search(text))
+    }
+
+
+def _shape(text: str) -> str:
+    """A text without its page number."""
+    return re.sub(r"^\W*\d{1,4}\W+|\W+\d{1,4}\W*$", "", text).strip()
+
+
+def _without_running(table: Table, running: set[str]) -> Table:
+    around = tuple(a for a in table.around if a.where != "page" or _shape(a.line.text) not in running)
+    return replace(table, around=around)
+
+
+def _with_head_above(table: Table, above: Table | None) -> Table:
+    """A block of keys and values that was taken for a table of its own is the head of the one below."""
+    if table.head or above is None or above.has_header:
+        return table
+    gap = table.box.top - above.box.bottom
+    beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
+    pairs = pairs_of_grid(above.bands) if beside and -2 <= gap <= RIGHT_OVER else ()
+    return replace(table, head=pairs) if pairs else table
+
+
+def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tuple[str, ...]]:
+    """Return the table (continued, if it is), its plans, and doubts about its columns."""
+    if table.taught:
+        return table, taught_plans(table), ("correction-unconfirmed",) if table.taught.earlier else ()
+    if table.has_header:
+        plans = table_to_plans(table)
+        guessed = any(r in ("cavity", "color", "circuit") for p in plans for r in p.guessed)
+        if guessed and not any({"color", "circuit"} & set(p.columns) for p in plans):
+            return table, [], ()  # a numbered list of texts, as in a table of contents
+        return table, plans, ("column-guessed",) if guessed else ()
+    if before is not None and table.page - before.page.page <= 1:
+        plans = [plan for plan, _ in before.blocks]
+        joined = continue_table(table, before.table, plans)
+        if joined is not None:
+            return joined, plans, ()
+    if len(table.bands) < FEWEST_ROWS:
+        return table, [], ()
+    plans = [p for p in table_to_plans(table) if "color" in p.columns or "circuit" in p.columns]
+    naming = name_table(table)
+    if (naming is None or naming.score < CERTAIN) and not all("color" in p.columns for p in plans):
+        return table, [], ()
+    return table, plans, ("column-guessed",)
+
+
+def _few_rows(table: Table, blocks: Sequence[tuple[Plan, Sequence[Row]]]) -> tuple[str, ...]:
+    """A good header with hardly a row under it, though there are lines, is a table half read."""
+    bands = sum(1 for b in table.bands if any(c.text for c in b.cells))
+    rows = sum(len(rows) for _, rows in blocks)
+    return ("table-half-read",) if bands >= 6 and rows < 0.3 * bands else ()
