@@ -333,13 +333,14 @@ def _connector_row(document_id: int, record: Connector) -> tuple[object, ...]:
 def _page_prints(pins: Iterable[Pin]) -> dict[int, str]:
     """Return a mark of each page's rows, by which the same page in another document is told.
 
-    The connector is left out: its heading may stand on the page before, which an extract lacks.
+    The connector is part of it: both halves of an in-line may be printed alike on two pages.
     """
     rows: dict[int, list[str]] = {}
     for pin in pins:
+        head = (pin.connector, pin.half)
         texts = (pin.cavity, pin.color_code, pin.circuit, pin.function, pin.size, pin.goes_to, pin.status)
         place = tuple(round(edge) for edge in (pin.x0, pin.top, pin.x1, pin.bottom))
-        rows.setdefault(pin.page, []).append(repr((texts, place)))
+        rows.setdefault(pin.page, []).append(repr((head, texts, place)))
     return {
         page: hashlib.sha256("\n".join(found).encode("utf-8", "backslashreplace")).hexdigest()[:32]
         for page, found in rows.items()
