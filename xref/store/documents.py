@@ -50,15 +50,18 @@ class DocumentLookups:
         rows = self._rows("SELECT path, stamp, sha256 FROM files")
         return {text_to_path(path): (stamp, sha256) for path, stamp, sha256 in rows}
 
-    def stamps(self, documents: Iterable[tuple[str, str]]) -> dict[tuple[str, str], tuple[str, str]]:
-        """Return path and stamp of the file each document (machine, name) was read from; "" if not known."""
-        sql = "SELECT d.path, COALESCE(f.stamp, '') FROM documents d LEFT JOIN files f ON f.path = d.path"
-        sql += " AND f.sha256 = d.sha256 WHERE d.machine = ? AND d.name = ?"
-        found = {}
-        for machine, name in documents:
-            for path, stamp in self._rows(sql, (machine, name)):
-                found[machine, name] = (text_to_path(path), stamp)
-        return found
+    def document_files(self, machine: str | None = None) -> dict[tuple[str, str], tuple[str, str, str]]:
+        """Path, stamp and hash of the file each document (machine, name) was read from.
+
+        The stamp is "" where it is not known.
+        """
+        sql = "SELECT d.machine, d.name, d.path, COALESCE(f.stamp, ''), d.sha256 FROM documents d"
+        sql += " LEFT JOIN files f ON f.path = d.path AND f.sha256 = d.sha256"
+        sql += f" WHERE {same('d.machine', machine)}"
+        return {
+            (of, name): (text_to_path(path), stamp, sha256)
+            for of, name, path, stamp, sha256 in self._rows(sql, given(machine))
+        }
 
     def unread_pages(self, machine: str | None = None) -> list[PageNote]:
         """Pages of which nobody can know what stands there."""
@@ -108,6 +111,14 @@ class DocumentLookups:
             (machine, name): (decisions, tuple(map(int, lost.split())))
             for machine, name, decisions, lost in self._rows(sql)
         }
+
+    def doubtful_documents(self, machine: str | None = None) -> set[tuple[str, str]]:
+        """Return the documents (machine, name) that hold a row with a doubt."""
+        sql = "SELECT DISTINCT d.machine, d.name FROM pins p JOIN documents d ON d.id = p.document_id"
+        sql += (
+            f" WHERE p.flags_id IN (SELECT id FROM texts WHERE text <> '') AND {same('d.machine', machine)}"
+        )
+        return {(where, name) for where, name in self._rows(sql, given(machine))}
 
     def as_read(self, machine: str, name: str) -> AsRead:
         """Return a document as it was read, without what the person decided or all documents settled."""
