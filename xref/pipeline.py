@@ -32,9 +32,8 @@ from xref.store.filing import (
 )
 from xref.store.index import Index
 from xref.store.search import rebuild_search
-from xref.store.settle import settle_roles
 from xref.store.work import Work
-from xref.store.work_laying import lay_document, relay
+from xref.store.work_laying import lay_document, settle
 from xref.tables.layout import TaughtLayout
 from xref.tables.page import PageReading, content_to_reading
 from xref.tables.taught import taught_reading
@@ -118,9 +117,7 @@ def index_paths(
         for problem in tally.problems:
             if on_message:
                 on_message(problem.message)
-        relay(index, work)
-        if not index.is_settled():
-            settle_roles(index, work.mates())
+        settle(index, work)
         rebuild_search(index, workspace)
         return summary_of(index, machine, filing, tally, time.monotonic() - started)
 

@@ -157,21 +157,22 @@ class DocumentLookups:
 
     def stamp(self) -> str:
         """Mark that changes with every write; what is derived from the index is checked against it."""
-        return self._meta("stamp")
+        return self.meta("stamp")
 
     def is_settled(self) -> bool:
         """Say whether roles and notices were settled over all documents since the last write of one.
 
         A run that was stopped leaves whole documents, but may leave this to the next one.
         """
-        return self._meta("settled") == self._meta("stamp")
+        return self.meta("settled") == self.meta("stamp")
 
     def _pages(self, where: str, values: Sequence[object]) -> list[PageNote]:
         order = "ORDER BY d.machine, d.name, o.page"
         rows = self._rows(f"{reading.PAGE_SQL} WHERE {where} {order}", values)
         return [reading.row_to_page_note(row) for row in rows]
 
-    def _meta(self, key: str) -> str:
+    def meta(self, key: str) -> str:
+        """Return what is kept under a name, "" where nothing is."""
         return next((row[0] for row in self._rows("SELECT value FROM meta WHERE key = ?", (key,))), "")
 
     def _count(self, sql: str) -> int:

@@ -94,6 +94,11 @@ class Index(Lookups):
         with self._transaction():
             return self._delete(name, machine)
 
+    def set_meta(self, key: str, value: str) -> None:
+        """Keep a text under a name; no answer changes by it."""
+        with self._transaction(stamped=False):
+            self._connection.execute("INSERT OR REPLACE INTO meta VALUES (?,?)", (key, value))
+
     def set_roles(self, roles: Iterable[SettledRole], mates: Iterable[Mate] = ()) -> None:
         """Lay roles and mates settled over all documents over what each document said by itself.
 

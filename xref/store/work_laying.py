@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from xref.pins.corrections import Laid, lay
 from xref.pins.corrections_match import decisions_for
-from xref.pins.corrections_records import Decision
+from xref.pins.corrections_records import Decision, MateDecision
 from xref.records import Connector, Document, PageNote, Pin
 from xref.store.index import Index
 from xref.store.search import rebuild_search
@@ -16,6 +16,9 @@ from xref.store.settle import settle_roles
 from xref.store.work import Work
 from xref.store.work_pack import AsRead, LaidNote, pack
 from xref.workspace import Workspace
+
+#: Under this name the index keeps which mates the person had named when it was settled.
+_MATES = "mates of the person"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,33 +52,47 @@ def lay_document(
 
 
 def relay(index: Index, work: Work) -> list[Document]:
-    """Bring every document to the decisions that hold now, and return those that had others laid over them.
-
-    Roles and search are not brought up to date here; see `bring_up_to_date`.
-    """
+    """Bring every document to the decisions that hold now; return those over which others were laid."""
     decisions = work.decisions()
-    notes = index.laid_notes()
-    documents = index.documents()
-    changed = []
-    for document in documents:
-        own = decisions_for(document, decisions, (d for d in documents if d != document))
-        had, _ = notes.get((document.machine, document.name), ("", ()))
-        if (_mark(own) if own else "") == had:
-            continue
+    changed = list(_outdated(index, decisions))
+    for document in changed:
         read = index.as_read(document.machine, document.name)
         made = lay_document(index, decisions, document, read.connectors, read.pins, read.page_notes)
         index.replace(document, made.connectors, made.pins, made.page_notes, made.note)
-        changed.append(document)
     return changed
 
 
-def bring_up_to_date(index: Index, work: Work, workspace: Workspace) -> list[Document]:
-    """Lay the decisions that hold now over the whole index, settle its roles anew, and its search."""
+def _outdated(index: Index, decisions: Sequence[Decision]) -> Iterator[Document]:
+    """Yield the documents over which other decisions are laid than concern them now."""
+    notes = index.laid_notes()
+    documents = index.documents()
+    for document in documents if decisions or notes else ():
+        own = decisions_for(document, decisions, (d for d in documents if d != document))
+        had, _ = notes.get((document.machine, document.name), ("", ()))
+        if _mark(own) != had:
+            yield document
+
+
+def is_current(index: Index, work: Work) -> bool:
+    """Say whether the decisions that hold now are those that were laid over the index."""
+    return index.meta(_MATES) == _mark(work.mates()) and not any(_outdated(index, work.decisions()))
+
+
+def settle(index: Index, work: Work) -> bool:
+    """Lay the decisions that hold now over the index and settle roles and mates; False: nothing to do."""
     changed = relay(index, work)
-    if not index.is_settled():
-        settle_roles(index, work.mates())
+    mates = work.mates()
+    if not changed and index.is_settled() and index.meta(_MATES) == _mark(mates):
+        return False
+    settle_roles(index, mates)
+    index.set_meta(_MATES, _mark(mates))
+    return True
+
+
+def bring_up_to_date(index: Index, work: Work, workspace: Workspace) -> None:
+    """Lay the decisions that hold now over the index, and bring roles, mates and search up to date."""
+    if settle(index, work):
         rebuild_search(index, workspace)
-    return changed
 
 
 def laid_rows(index: Index, work: Work, document: Document) -> Laid:
@@ -89,6 +106,8 @@ def _others(index: Index, document: Document) -> Iterable[Document]:
     return [d for d in index.documents() if (d.machine, d.name) != (document.machine, document.name)]
 
 
-def _mark(decisions: Iterable[Decision]) -> str:
+def _mark(decisions: Iterable[Decision | MateDecision]) -> str:
     text = "\n".join(f"{decision.id} {decision.at}" for decision in decisions)
+    if not text:
+        return ""
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
