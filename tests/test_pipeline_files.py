@@ -14,7 +14,7 @@ import xref.pipeline as pipeline
 from tests.drawn_manual import draw_manual
 from xref.pipeline import index_paths
 from xref.settings import Settings
-from xref.store.account import Summary
+from xref.store.account import Summary, Tally
 from xref.store.index import Index
 from xref.workspace import Workspace
 
@@ -87,10 +87,14 @@ def test_a_run_stopped_before_the_end_is_finished_by_the_next(
     draw_manual(tmp_path / "a.pdf", "C1")
     draw_manual(tmp_path / "b.pdf", "C2")
 
-    def stopped(*_: object) -> None:
-        raise KeyboardInterrupt
+    whole = Tally.add
 
-    monkeypatch.setattr(pipeline, "settle_roles", stopped)
+    def stopped(tally: Tally, *document: object, changed: bool) -> None:
+        whole(tally, *document, changed=changed)  # type: ignore[arg-type]
+        if tally.read == 2:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(Tally, "add", stopped)
     with pytest.raises(KeyboardInterrupt):
         _index(tmp_path)
     monkeypatch.undo()

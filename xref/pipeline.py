@@ -314,10 +314,11 @@ def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> Documen
 
 def _note(reading: PageReading, name: str, machine: str, rows: bool) -> PageNote:
     outcome, why = reading.outcome, reading.why
+    _, picture, beside = why.partition(";")  # what triage said of a picture on the page stays said
     if outcome == "read" and not rows and read_key(reading.key_pairs) is None:
-        outcome, why = "skipped", "no table on it is a pinout"
+        outcome, why = "skipped", f"no table on it is a pinout{picture}{beside}"
     elif outcome == "read" and not rows:
-        outcome, why = "skipped", "no pinout; looked at for a colour key"
+        outcome, why = "skipped", f"no pinout, only looked at for a colour key{picture}{beside}"
     return PageNote(
         document=name, page=reading.page, page_label=reading.label, outcome=outcome, why=why, machine=machine
     )

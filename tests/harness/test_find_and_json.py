@@ -52,6 +52,7 @@ def test_circuit_object(workspace: Workspace) -> None:
         found = json.loads(json.dumps(json_answers.circuit_to_json(answer_circuit(index, "1440"))))
     keys = (
         "circuit appearances ends pass_throughs splices grounds fuses continues_as near notices unread_pages"
+        " outdated_documents"
     )
     assert list(found) == keys.split()
     assert all(set(item) == APPEARANCE for item in found["appearances"])
@@ -81,6 +82,29 @@ def test_find_object(workspace: Workspace) -> None:
     with Index.open(workspace) as index:
         found = json.loads(json.dumps(json_answers.find_to_json(answer_find(index, workspace, "bilge"))))
     assert all(set(hit) == APPEARANCE | {"score"} for hit in found["hits"]) and found["hits"]
+
+
+def test_a_row_on_two_copies_of_a_page_stands_once(tmp_path: Path) -> None:
+    """The same row at the same place of two pages is one appearance that names both pages."""
+    place = {"x0": 50.0, "x1": 500.0, "bottom": 118.0}
+    one = pin("X1", "1", "1440", function="Feed", top=100.0, **place)
+    copy = pin("X1", "1", "1440", function="Feed", top=100.4, document="extract.pdf", page=7, **place)
+    doubted = pin("X1", "1", "1440", function="Feed", top=100.0, page=3, flags=("cavity-gap",), **place)
+    below = pin("X1", "1", "1440", function="Feed", top=200.0, page=4, **place)
+    workspace = filled(tmp_path, one, copy, doubted, below)
+    with Index.open(workspace) as index:
+        found = json_answers.circuit_to_json(answer_circuit(index, "1440"))
+        named = json_answers.connector_to_json(answer_connector(index, "X1"))
+        words = json_answers.find_to_json(answer_find(index, workspace, "feed"))
+    for rows in (found["appearances"], found["ends"], words["hits"]):
+        assert sorted((row["document"], row["page"], len(row.get("also_on", ()))) for row in rows) == [
+            ("extract.pdf", 7, 1),
+            ("loom.pdf", 3, 0),
+            ("loom.pdf", 4, 0),
+        ]
+    assert found["appearances"][0]["also_on"] == [{"document": "loom.pdf", "page": 1}]
+    (row,) = named["connectors"][0]["pins"]
+    assert row["also_on"] == [{"document": "loom.pdf", "page": 1}]
 
 
 def test_nothing_found_is_an_object_too(workspace: Workspace) -> None:

@@ -243,7 +243,9 @@ def test_looks_at_files_change_no_answer(workspace: Workspace) -> None:
         index.note_files([("/manuals/loom.pdf", "9:1:1", "sha-loom.pdf"), ("/b\udcff.pdf", "1:1:1", "s")], ())
         assert index.stamp() == stamp
         assert set(index.known_files()) == {"/manuals/loom.pdf", "/b\udcff.pdf"}
-        assert index.stamps([("lift", "loom.pdf")]) == {("lift", "loom.pdf"): ("/manuals/loom.pdf", "9:1:1")}
+        assert index.document_files() == {
+            ("lift", "loom.pdf"): ("/manuals/loom.pdf", "9:1:1", "sha-loom.pdf")
+        }
         index.note_files([], ["/b\udcff.pdf"])
         assert set(index.known_files()) == {"/manuals/loom.pdf"}
 

@@ -9,12 +9,15 @@ from typing import TYPE_CHECKING
 from xref.cli.terminal import Row, Screen, Style
 from xref.cli.text import listed, page_ranges
 from xref.colors.words import in_words
-from xref.harness.answers import Near
-from xref.harness.same import same_pins
+from xref.harness.answers import Near, Outdated
+from xref.harness.same import rows_once, same_pins
 from xref.records import DOUBTS, NOTICES, PageNote, Pin
 
 if TYPE_CHECKING:
     from xref.store.documents import SamePages
+
+#: Documents named in one line; the doctor names them all.
+_MOST_NAMED = 5
 
 #: Notices said once for a whole answer or by a mark of their own, not under each row.
 _SAID_ELSEWHERE = {"same-color-in-connector", "reversed-colors-in-connector"}
@@ -55,14 +58,23 @@ def _appearance(group: Sequence[Pin], with_circuit: bool) -> Row:
     circuit = (f"circuit {pin.circuit}" if pin.circuit else "no circuit",) if with_circuit else ()
     notes: list[tuple[str, Style]] = []
     heads: set[str] = set()
-    for row in group:
+    for row, further in rows_once(group):
         head = _head_words(row)
         own = (
             row.color_code if row.color_code not in ("", pin.color_code) else "",
             row.function if row.function not in ("", function) else "",
         )
         notes += [
-            (" · ".join([*(text for text in own if text), _details(row, "" if head in heads else head)]), ""),
+            (
+                " · ".join(
+                    [
+                        *(text for text in own if text),
+                        _details(row, "" if head in heads else head),
+                        *map(page_of, further),
+                    ]
+                ),
+                "",
+            ),
             *remarks(row),
         ]
         heads.add(head)
@@ -133,12 +145,32 @@ def unread_pages(screen: Screen, notes: Sequence[PageNote]) -> None:
         screen.line(line, "", 2)
 
 
+def partly_read(screen: Screen, notes: Sequence[PageNote]) -> None:
+    """Write on which pages a picture stands beside the text: what the picture shows was not read."""
+    pages: dict[str, list[int]] = defaultdict(list)
+    for note in notes:
+        pages[note.document].append(note.page)
+    rows = [Row(cells=(name, f"p. {page_ranges(numbers)}")) for name, numbers in pages.items()]
+    block(screen, "A PICTURE ON THESE PAGES WAS NOT READ, only the text beside it", rows)
+
+
 def unread_lines(notes: Iterable[PageNote]) -> list[str]:
     """Return one line per document and reason: `loom.pdf p. 3, 7–9: picture only`."""
     pages: dict[tuple[str, str], list[int]] = defaultdict(list)
     for note in notes:
         pages[note.document, note.why].append(note.page)
     return [f"{document} p. {page_ranges(numbers)}: {why}" for (document, why), numbers in pages.items()]
+
+
+def outdated(screen: Screen, documents: Sequence[Outdated]) -> None:
+    """Write which documents are not as they were when their rows were read."""
+    names: dict[str, list[str]] = defaultdict(list)
+    for item in documents:
+        names[item.why].append(item.document)
+    for why, found in names.items():
+        screen.line()
+        more = f" and {len(found) - _MOST_NAMED} more" if len(found) > _MOST_NAMED else ""
+        screen.line(f"OUT OF DATE? {', '.join(found[:_MOST_NAMED])}{more}: {why}.", "doubt")
 
 
 def same_pages(screen: Screen, pairs: Sequence[SamePages]) -> None:

@@ -23,6 +23,7 @@ from xref.cli.pictures import save_pictures
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import counted
 from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
+from xref.harness.same import rows_once
 from xref.records import Pin
 
 
@@ -77,14 +78,16 @@ def print_circuit(screen: Screen, answer: CircuitAnswer) -> None:
     found = bool(answer.appearances)
     title = "WRITTEN MUCH ALIKE, NOT THE SAME (spelling joins nothing):" if found else "Did you mean:"
     blocks.near_names(screen, title, answer.near)
+    blocks.outdated(screen, answer.outdated)
     blocks.unread_pages(screen, answer.unread_pages)
 
 
 def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Sequence[Pin]) -> None:
-    doubtful = sum(bool(pin.flags) for pin in pins)
+    rows = [pin for pin, _ in rows_once(pins)]
+    doubtful = sum(bool(pin.flags) for pin in rows)
     # a cavity asked for may hold no circuit; its place stands in the circuit's stead
     kind = "Circuit" if any(pin.circuit for pin in pins) else "Cavity"
-    head = f"{kind} {answer.circuit}{blocks.machine_words(machine)} – {counted(len(pins), 'row')} found"
+    head = f"{kind} {answer.circuit}{blocks.machine_words(machine)} – {counted(len(rows), 'row')} found"
     screen.line(head + (f", {doubtful} DOUBTFUL" if doubtful else ""), "bold")
 
     # both halves of an in-line, or two wires of a cavity, were asked for: which is whose must be seen

@@ -86,6 +86,7 @@ def print_connector(screen: Screen, answer: ConnectorAnswer) -> None:
     found = bool(answer.connectors)
     title = "WRITTEN MUCH ALIKE, NOT THE SAME:" if found else "Did you mean:"
     blocks.near_names(screen, title, answer.near)
+    blocks.outdated(screen, answer.outdated)
     blocks.unread_pages(screen, answer.unread_pages)
 
 

@@ -36,9 +36,12 @@ def run(
     from xref.store.index import Index
 
     with Index.open(session_of(ctx).workspace) as index:
-        rows = export_pins(index.all_pins(machine_asked(index, machine)), file, plain=plain)
+        asked = machine_asked(index, machine)
+        rows = export_pins(index.all_pins(asked), file, plain=plain)
+        unread = index.unread_pages(asked)
     if as_json:
-        write_json({"file": str(file), "rows": rows})
+        pages = [{"document": n.document, "page": n.page, "why": n.why} for n in unread]
+        write_json({"file": str(file), "rows": rows, "unread_pages": pages})
     else:
         results().line(f"{counted(rows, 'row')} written to {file}.")
     return exit_code(rows > 0)

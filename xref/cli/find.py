@@ -70,4 +70,5 @@ def print_found(screen: Screen, answer: FindAnswer) -> None:
         title = f"{counted(len(pins), 'row')} for “{answer.text}”{blocks.machine_words(machine)}"
         blocks.block(screen, title, blocks.appearances(pins, with_circuit=True))
     blocks.near_names(screen, "Did you mean:", answer.near)
+    blocks.outdated(screen, answer.outdated)
     blocks.unread_pages(screen, answer.unread_pages)

@@ -146,6 +146,7 @@ def print_summary(screen: Screen, summary: Summary) -> None:
     blocks.block(screen, "COLOUR SCHEMES", [Row(cells=pair) for pair in schemes.items()])
     _files(screen, summary)
     blocks.unread_pages(screen, summary.unread)
+    blocks.partly_read(screen, summary.partly_read)
     if summary.problems:
         screen.line()
         screen.line("NOT READ – these files:", "doubt")
@@ -192,6 +193,9 @@ def _to_json(summary: Summary) -> dict[str, object]:
             {"from": move.old_name, "to": move.name, "path": move.path} for move in summary.moves
         ],
         "documents_away": list(summary.away),
+        "partly_read_pages": [
+            {"document": n.document, "page": n.page, "why": n.why} for n in summary.partly_read
+        ],
         "copies": [{"path": copy.path, "document": copy.document} for copy in summary.copies],
         "same_pages": [blocks.same_pages_to_json(pair) for pair in summary.same_pages],
     }

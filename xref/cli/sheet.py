@@ -74,6 +74,7 @@ def print_taken(screen: Screen, sheet: ModuleSheet, output: Path) -> None:
         "NOT TAKEN (near names; ask for them too if they belong to it):" if sheet.parts else "Did you mean:"
     )
     blocks.near_names(screen, title, sheet.not_taken)
+    blocks.outdated(screen, sheet.outdated)
     blocks.unread_pages(screen, sheet.unread_pages)
 
 
@@ -84,4 +85,5 @@ def _to_json(sheet: ModuleSheet, output: Path) -> dict[str, object]:
         "near": [{"name": item.name, "why": item.why} for item in sheet.not_taken],
         "lines": sum(len(part.lines) for part in sheet.parts),
         "unread_pages": [{"document": n.document, "page": n.page, "why": n.why} for n in sheet.unread_pages],
+        "outdated_documents": [{"document": item.document, "why": item.why} for item in sheet.outdated],
     }

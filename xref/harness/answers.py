@@ -17,6 +17,15 @@ class Near:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Outdated:
+    """A document whose file is gone or was changed since its rows were read."""
+
+    machine: str
+    document: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PassThrough:
     """An in-line cavity a circuit goes through: the pins of both halves as far as they were read."""
 
@@ -49,6 +58,7 @@ class CircuitAnswer:
     near: tuple[Near, ...] = ()
     notices: tuple[str, ...] = ()  #: sentences
     unread_pages: tuple[PageNote, ...] = ()
+    outdated: tuple[Outdated, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +87,7 @@ class ConnectorAnswer:
     connectors: tuple[ConnectorView, ...]
     near: tuple[Near, ...] = ()
     unread_pages: tuple[PageNote, ...] = ()
+    outdated: tuple[Outdated, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +106,7 @@ class FindAnswer:
     hits: tuple[Hit, ...]
     near: tuple[Near, ...] = ()  #: "did you mean"
     unread_pages: tuple[PageNote, ...] = ()
+    outdated: tuple[Outdated, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,3 +136,4 @@ class ModuleSheet:
     taken: tuple[tuple[str, str], ...]  #: (connector, why it was taken as this module)
     not_taken: tuple[Near, ...]  #: near names that were not taken, each with why
     unread_pages: tuple[PageNote, ...] = ()
+    outdated: tuple[Outdated, ...] = ()

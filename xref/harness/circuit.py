@@ -10,6 +10,7 @@ from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
 from xref.harness.likeness import near_circuits
 from xref.harness.mates import mates_of
 from xref.harness.oddities import is_potential, oddities
+from xref.harness.outdated import outdated_documents
 from xref.records import Pin
 from xref.settings import DEFAULT, Settings
 from xref.store.index import Index
@@ -29,6 +30,7 @@ def answer_circuit(
         answer,
         near=near_circuits(index, circuit, machine, found=bool(pins), settings=settings),
         unread_pages=tuple(index.unread_pages(machine)),
+        outdated=outdated_documents(index, machine, pins or None),
     )
 
 

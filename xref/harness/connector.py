@@ -11,6 +11,7 @@ from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView
 from xref.harness.circuit import grouped, merged
 from xref.harness.likeness import near_circuits, near_connectors
 from xref.harness.oddities import is_potential
+from xref.harness.outdated import outdated_documents
 from xref.harness.same import in_cavity_order
 from xref.records import Connector, Pin
 from xref.settings import DEFAULT, Settings
@@ -31,11 +32,14 @@ def answer_connector(
     """
     records = connectors_named(index, name, machine)
     taken = {(record.machine, record.connector) for record in records}
+    views = tuple(views_of(index, records))
+    rows = [pin for view in views for pin in view.rows]
     return ConnectorAnswer(
         name=name,
-        connectors=tuple(views_of(index, records)),
+        connectors=views,
         near=near_connectors(index, name, machine, taken, settings),
         unread_pages=tuple(index.unread_pages(machine)),
+        outdated=outdated_documents(index, machine, rows or None),
     )
 
 
@@ -56,13 +60,21 @@ def answer_cavity(
             index, connector, machine, {(r.machine, r.connector) for r in records}, settings
         )
         notices = tuple(_no_such_cavity(view, cavity) for view in views)
-        return CircuitAnswer(circuit=asked, appearances=(), near=near, notices=notices, unread_pages=unread)
+        return CircuitAnswer(
+            circuit=asked,
+            appearances=(),
+            near=near,
+            notices=notices,
+            unread_pages=unread,
+            outdated=outdated_documents(index, machine),
+        )
     blank = [pin for pin in pins if not pin.circuit]
     answers = [_answer_pin(index, pin, settings) for pin in pins if pin.circuit]
     answers += [_answer_blank(index, blank)] if blank else []
     named = list(dict.fromkeys(pin.circuit for pin in pins if pin.circuit))
     answer = merged(", ".join(named) or asked, answers)
-    return replace(answer, unread_pages=unread)
+    outdated = outdated_documents(index, machine, answer.appearances)
+    return replace(answer, unread_pages=unread, outdated=outdated)
 
 
 def connectors_named(index: Index, name: str, machine: str | None = None) -> list[Connector]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from xref.harness.agreed import agreed
 from xref.harness.answers import FindAnswer, Hit, Near
+from xref.harness.outdated import outdated_documents
 from xref.records import Pin
 from xref.store.index import Index
 from xref.workspace import Workspace
@@ -33,4 +34,5 @@ def answer_find(index: Index, workspace: Workspace, text: str, machine: str | No
         hits=tuple(Hit(pin=pin, score=score) for pin, (_, score) in zip(pins, ranked, strict=True)),
         near=tuple(Near(name=name, why="words that stand in the documents") for name in result.did_you_mean),
         unread_pages=tuple(index.unread_pages(machine)),
+        outdated=outdated_documents(index, machine, pins or None),
     )

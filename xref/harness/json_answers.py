@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from xref.errors import XrefError
-from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView, FindAnswer, Near
+from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView, FindAnswer, Near, Outdated
+from xref.harness.same import rows_once
 from xref.records import PageNote, Pin
 
 JsonObject = dict[str, Any]
@@ -45,6 +46,7 @@ def circuit_to_json(answer: CircuitAnswer) -> JsonObject:
         "near": [_near("circuit", near) for near in answer.near],
         "notices": list(answer.notices),
         "unread_pages": _unread(answer.unread_pages),
+        "outdated_documents": outdated_to_json(answer.outdated),
     }
 
 
@@ -54,15 +56,21 @@ def connector_to_json(answer: ConnectorAnswer) -> JsonObject:
         "connectors": [_view(view) for view in answer.connectors],
         "near": [_near("connector", near) for near in answer.near],
         "unread_pages": _unread(answer.unread_pages),
+        "outdated_documents": outdated_to_json(answer.outdated),
     }
 
 
 def find_to_json(answer: FindAnswer) -> JsonObject:
     """Return the object `xref find --json` writes."""
+    scores = {hit.pin: hit.score for hit in answer.hits}
     return {
-        "hits": [{**appearance_to_json(hit.pin), "score": round(hit.score, 4)} for hit in answer.hits],
+        "hits": [
+            {**appearance_to_json(pin, further), "score": round(scores[pin], 4)}
+            for pin, further in rows_once(scores)
+        ],
         "near": [_near("text", near) for near in answer.near],
         "unread_pages": _unread(answer.unread_pages),
+        "outdated_documents": outdated_to_json(answer.outdated),
     }
 
 
@@ -71,10 +79,17 @@ def error_to_json(error: XrefError) -> JsonObject:
     return {"error": {"code": error.code, "message": error.message, "hint": error.hint}}
 
 
-def appearance_to_json(pin: Pin) -> JsonObject:
-    """Return one appearance."""
+def appearance_to_json(pin: Pin, further: Iterable[Pin] = ()) -> JsonObject:
+    """Return one appearance; `further`, if any, are the same row on other copies of its page."""
     found: JsonObject = {name: getattr(pin, name) for name in _APPEARANCE}
-    return {**found, "flags": list(pin.flags), "notices": list(pin.notices)}
+    also = [{"document": row.document, "page": row.page} for row in further]
+    found |= {"flags": list(pin.flags), "notices": list(pin.notices)}
+    return {**found, "also_on": also} if also else found
+
+
+def outdated_to_json(outdated: Iterable[Outdated]) -> list[JsonObject]:
+    """Return the documents whose file is not as it was read."""
+    return [{"document": item.document, "why": item.why} for item in outdated]
 
 
 def pin_to_json(pin: Pin) -> JsonObject:
@@ -87,15 +102,20 @@ def _view(view: ConnectorView) -> JsonObject:
         **{name: getattr(view.connector, name) for name in _HEAD},
         "pages": list(view.connector.pages),
         "documents": {name: list(pages) for name, pages in view.documents},
-        "pins": _appearances(view.pins),
+        "pins": _pins(view),
         "missing": list(view.missing),
         "same_color": [list(group) for group in view.same_color],
         "reversed_color": [list(pair) for pair in view.reversed_color],
     }
 
 
+def _pins(view: ConnectorView) -> list[JsonObject]:
+    shown = set(view.pins)
+    return [appearance_to_json(pin, further) for pin, further in rows_once(view.rows) if pin in shown]
+
+
 def _appearances(pins: Iterable[Pin]) -> list[JsonObject]:
-    return [appearance_to_json(pin) for pin in pins]
+    return [appearance_to_json(pin, further) for pin, further in rows_once(pins)]
 
 
 def _near(key: str, near: Near) -> JsonObject:

@@ -9,6 +9,7 @@ from xref.harness.answers import ConnectorView, ModuleSheet, Near, SheetLine, Sh
 from xref.harness.circuit import whole_wire
 from xref.harness.connector import connectors_named, views_of
 from xref.harness.likeness import near_connectors
+from xref.harness.outdated import outdated_documents
 from xref.harness.same import same_pins
 from xref.records import Connector, Pin
 from xref.settings import DEFAULT, Settings
@@ -34,15 +35,18 @@ def module_sheet(
     fuses = {
         where: agreed(index, index.pins_with_role("fuse", where)) for where in {where for where, _ in taken}
     }
+    views = views_of(index, records)
+    rows = [pin for view in views for pin in view.rows]
     return ModuleSheet(
         asked=tuple(asked),
-        parts=tuple(_part(index, view, fuses[view.connector.machine]) for view in views_of(index, records)),
+        parts=tuple(_part(index, view, fuses[view.connector.machine]) for view in views),
         taken=tuple(
             (f"{name} ({where or 'unnamed machine'})" if several else name, why)
             for (where, name), why in taken.items()
         ),
         not_taken=tuple(_not_taken(index, asked, machine, records, settings)),
         unread_pages=tuple(index.unread_pages(machine)),
+        outdated=outdated_documents(index, machine, rows or None),
     )
 
 

@@ -7,6 +7,9 @@ from collections.abc import Iterable, Sequence
 
 from xref.records import Pin
 
+#: Copies of a page place a row equally but for rounding, points.
+_SAME_PLACE = 1.0
+
 
 def same_pins(pins: Iterable[Pin]) -> list[list[Pin]]:
     """Group rows that several tables print of one pin, in order of appearance.
@@ -24,6 +27,26 @@ def same_pins(pins: Iterable[Pin]) -> list[list[Pin]]:
                 break
         else:
             kin.append([pin])
+            order.append(kin[-1])
+    return order
+
+
+def rows_once(pins: Iterable[Pin]) -> list[tuple[Pin, list[Pin]]]:
+    """Fold rows that are one printed row on two copies of a page: each with the further places it stands at.
+
+    Such rows agree in all they print and in their doubts, and stand at the same place of two pages.
+    """
+    groups: dict[tuple[object, ...], list[tuple[Pin, list[Pin]]]] = defaultdict(list)
+    order: list[tuple[Pin, list[Pin]]] = []
+    for pin in pins:
+        kin = groups[_printed(pin)]
+        for first, further in kin:
+            elsewhere = (pin.document, pin.page) not in {(p.document, p.page) for p in (first, *further)}
+            if elsewhere and _same_place(first, pin):
+                further.append(pin)
+                break
+        else:
+            kin.append((pin, []))
             order.append(kin[-1])
     return order
 
@@ -47,6 +70,18 @@ def destinations(pins: Iterable[Pin]) -> list[str]:
     """Return where a pin's rows say it goes, each once, `SP41` not beside `SP41:a`, which says more."""
     said = list(dict.fromkeys(pin.goes_to for pin in pins if pin.goes_to))
     return [text for text in said if not any(other.startswith(f"{text}:") for other in said)]
+
+
+def _printed(pin: Pin) -> tuple[object, ...]:
+    where = (pin.machine, pin.connector, pin.half, pin.cavity, pin.circuit, pin.color_code, pin.size)
+    return (*where, pin.function, pin.option, pin.goes_to, pin.status, pin.flags)
+
+
+def _same_place(one: Pin, other: Pin) -> bool:
+    edges = zip(
+        (one.x0, one.top, one.x1, one.bottom), (other.x0, other.top, other.x1, other.bottom), strict=True
+    )
+    return all(abs(a - b) <= _SAME_PLACE for a, b in edges)
 
 
 def _may_be_one(one: Pin, other: Pin) -> bool:

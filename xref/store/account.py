@@ -58,6 +58,7 @@ class Summary:
     copies: tuple[Copy, ...] = ()
     away: tuple[str, ...] = ()  #: kept, although their whole folder is not there now
     same_pages: tuple[SamePages, ...] = ()
+    partly_read: tuple[PageNote, ...] = ()  #: pages with text and a picture: the picture was not read
 
 
 @dataclass(slots=True)
@@ -109,6 +110,7 @@ class Tally:
 def summary_of(index: Index, machine: str, filing: Filing, tally: Tally, seconds: float) -> Summary:
     """Put together what a run came to, with all documents in view."""
     here = {*tally.names, *filing.unchanged}
+    beside = index.partly_read_pages(machine)
     notices = +tally.notices
     notices["circuit-once"] = index.count_of_notice("circuit-once", machine, tally.names)
     return Summary(
@@ -130,5 +132,6 @@ def summary_of(index: Index, machine: str, filing: Filing, tally: Tally, seconds
         moves=filing.moves,
         copies=filing.copies,
         away=filing.away,
+        partly_read=tuple(note for note in beside if note.document in here),
         same_pages=tuple(index.same_pages(machine)) if here else (),
     )

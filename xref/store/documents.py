@@ -67,6 +67,12 @@ class DocumentLookups:
         """Pages of which nobody can know what stands there."""
         return self._pages(f"o.outcome = 'unread' AND {same('d.machine', machine)}", given(machine))
 
+    def partly_read_pages(self, machine: str | None = None) -> list[PageNote]:
+        """Pages whose text was looked at, but not the picture beside it; triage says so in the reason."""
+        return self._pages(
+            f"o.why LIKE '%; a picture covers %' AND {same('d.machine', machine)}", given(machine)
+        )
+
     def page_note(self, document: str, page: int, machine: str | None = None) -> PageNote | None:
         """What became of a page, or None where that document has no such page."""
         notes = self._pages(
