@@ -1,4 +1,4 @@
-"""Whose a table is: its own heading, judged by the habits of the document, or, on evidence, the one before."""
+"""Whose a table is: its own heading, judged by the document's habits, or on evidence the one before."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from xref.pins.naming import (
     goes_on,
     head_naming,
     is_title,
+    near_cavities,
     says_nothing,
     stands_out,
     table_to_namings,
@@ -53,9 +54,9 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
     habits = learn_habits(readings, pinouts)
     owners: list[Owner | None] = []
     last: tuple[Pinout, Owner] | None = None
-    namings = [_namings(p, before, habits) for before, p in zip([None, *pinouts], pinouts, strict=False)]
-    for pinout, own in zip(pinouts, namings, strict=True):
-        owner = _owner(pinout, own, last, habits)
+    for before, pinout in zip([None, *pinouts], pinouts, strict=False):
+        namings = [_beyond_another(n, pinout, before) for n in _namings(pinout, before, habits)]
+        owner = _owner(pinout, namings, last, habits)
         owners.append(owner)
         if owner is not None:
             last = (pinout, owner)
@@ -76,7 +77,8 @@ def _owner(
     if last is not None and _inherits(pinout, best, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=last[1].doubts)
     if best is not None and best.score >= POSSIBLE:
-        certain = best.score >= CERTAIN and not _rival(best, namings) and not _several(best.head)
+        certain = best.score >= CERTAIN and not _rival(best, namings, habits) and not _several(best.head)
+        certain = certain and (best.head.designator or not pinout.joined)
         head = best.head if best.where == "head" else with_facts(best, pinout.table)
         return Owner(heads=(head,) * blocks, doubts=() if certain else UNCERTAIN)
     if last is not None and _follows(pinout, last[0]) and _same_columns(pinout.table, last[0].table):
@@ -91,7 +93,7 @@ def _owner(
 def _namings(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Naming]:
     """Return what may name a pinout, with what the habits of the document say for and against it."""
     table = pinout.table
-    cavities = _near_cavities((*(before.cavities if before else ()), *pinout.cavities))
+    cavities = near_cavities((*(before.cavities if before else ()), *pinout.cavities))
     lines = [
         _weighed(n, table, habits)
         for n in table_to_namings(table, habits.shapes, cavities)
@@ -112,26 +114,23 @@ def _weighed(naming: Naming, table: Table, habits: Habits) -> Naming:
         score += HABIT
         if is_title(naming.head.text) or naming.head.caption:
             score = max(score, CERTAIN + HABIT)
-    elif habits.established and not naming.head.designator:
+    if not naming.head.designator and (habits.established or naming.style in habits.lettered):
         score = min(score, DOUBTFUL)
     if naming.head.caption and not habits.directions.get((naming.head.caption, False, 0.0), "down"):
         score = min(score, DOUBTFUL)
     return replace(naming, score=min(score, 1.0))
 
 
+def _beyond_another(naming: Naming, pinout: Pinout, before: Pinout | None) -> Naming:
+    """A line of the page's head names the first pinout under it; a second one is its own only perhaps."""
+    if naming.where != "page" or before is None or before.page.page != pinout.page.page:
+        return naming
+    return replace(naming, score=min(naming.score, DOUBTFUL))
+
+
 def _odd(naming: Naming, habits: Habits) -> Naming:
     odd = naming.head.designator and shape_of(naming.head.connector) not in habits.shapes
     return replace(naming, score=naming.score - ODD_FORM) if odd else naming
-
-
-def _near_cavities(cavities: Sequence[str]) -> frozenset[str]:
-    """Return the cavities with letters, and those that would come next: a swallowed row begins so."""
-    split = [(c.rstrip("0123456789"), c) for c in cavities if c[:1].isalpha() and c[-1:].isdigit()]
-    letters = {letter for letter, _ in split}
-    digits = {int(c[len(letter) :]) for letter, c in split}
-    letters |= {chr(ord(a) + step) for a in letters if len(a) == 1 for step in (-1, 1, 2)}
-    numbers = range(0, max(digits, default=0) + 2)
-    return frozenset(f"{a}{n}" for a in letters for n in numbers)
 
 
 def _note_to_another(naming: Naming, pinout: Pinout) -> bool:
@@ -148,15 +147,15 @@ def _note_to_another(naming: Naming, pinout: Pinout) -> bool:
     return bool(apart) and min(apart) <= RIGHT_UNDER and min(apart) + NEARER < near.gap
 
 
-def _rival(best: Naming, namings: Sequence[Naming]) -> bool:
-    """True when another line names another connector nearly as well, and nothing puts it behind."""
+def _rival(best: Naming, namings: Sequence[Naming], habits: Habits) -> bool:
+    """True when another line names another connector nearly as well, or well enough and from nearer."""
+    usual = best.style in habits.usual
     for other in namings:
-        if other.head.connector == best.head.connector or not other.head.designator:
-            continue
-        if other.score < max(POSSIBLE, best.score - MARGIN):
+        if other.head.connector == best.head.connector or not other.head.designator or best.where == "head":
             continue
         nearer = best.near is None or (other.near is not None and best.near.gap < other.near.gap)
-        if not nearer or best.where == "below":
+        least = best.score - MARGIN if nearer or usual else CERTAIN
+        if other.score >= max(POSSIBLE, least) and (not nearer or best.where == "below"):
             return True
     return False
 
@@ -169,13 +168,10 @@ def _inherits(pinout: Pinout, best: Naming | None, before: Pinout) -> bool:
     """The name before holds on evidence, and never against a heading of the table's own."""
     if not _follows(pinout, before):
         return False
-    own = best is not None and best.score >= CERTAIN
-    if (
-        own
-        and best is not None
-        and (best.where != "page" or best.head.continued or not _turned(pinout, before))
-    ):
-        return False
+    if best is not None and best.score >= CERTAIN:
+        page_head = best.where == "page" and not best.head.continued
+        if not (page_head and _turned(pinout, before)):
+            return False
     runs_on = goes_on(before.cavities, pinout.cavities) and _same_columns(pinout.table, before.table)
     if not runs_on and not (pinout.joined and _turned(pinout, before)):
         return False

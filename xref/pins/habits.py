@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Literal
 
-from xref.pins.heading import parse_heading, shape_of
-from xref.pins.naming import CERTAIN, Naming, Style, is_title, table_to_namings
+from xref.pins.heading import Head, parse_heading, shape_of
+from xref.pins.naming import CERTAIN, POSSIBLE, Naming, Style, is_title, table_to_namings
 from xref.pins.pinouts import Pinout
 from xref.tables.page import PageReading
 from xref.tables.table import Table
@@ -22,7 +22,10 @@ FEWEST_ALIKE = 2
 SHARE_ALIKE = 0.2
 #: A style is the habit of a document when lines of it name so many tables, and this share of all.
 FEWEST_NAMED = 2
+FEWEST_TITLES = 3
 SHARE_NAMED = 0.5
+#: Names with designators are the rule where this share of the tables has one.
+SHARE_LETTERED = 0.4
 #: A caption has nothing on one side when the next text there is this many times as far as on the other.
 FURTHER = 2.0
 #: A line names a table whose cavities begin anew; gaps this much apart tell nothing, points.
@@ -41,6 +44,7 @@ class Habits:
     established: bool = False  #: names with designators are the rule here
     directions: dict[Use, Direction] = field(default_factory=dict)  #: "up": the table above is meant
     usual: frozenset[Style] = frozenset()  #: styles whose lines name tables, each another one
+    lettered: frozenset[Style] = frozenset()  #: those of them whose lines have designators
 
 
 def use_of(style: Style) -> Use:
@@ -53,8 +57,9 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
     directions = _directions(readings)
     found = [table_to_namings(p.table) for p in pinouts if not p.listed]
     shapes, established = _shapes(pinouts, found)
+    usual, lettered = _usual(found, directions)
     return Habits(
-        shapes=shapes, established=established, directions=directions, usual=_usual(found, directions)
+        shapes=shapes, established=established, directions=directions, usual=usual, lettered=lettered
     )
 
 
@@ -67,14 +72,20 @@ def _shapes(pinouts: Sequence[Pinout], found: Sequence[Sequence[Naming]]) -> tup
         if sure:
             names.add(max(sure, key=lambda n: n.score).head.connector)
             named += 1
+    named += sum(any(r.connector for _, rows in p.blocks for r in rows) for p in pinouts)
     counts = Counter(shape_of(name) for name in names)
     usual = {s for s, n in counts.items() if n >= FEWEST_ALIKE and n >= SHARE_ALIKE * len(names)}
-    return frozenset(usual), named >= FEWEST_NAMED and named > 0.5 * len(found)
+    return frozenset(usual), named >= FEWEST_NAMED and named >= SHARE_LETTERED * len(pinouts)
 
 
-def _usual(found: Sequence[Sequence[Naming]], directions: dict[Use, Direction]) -> frozenset[Style]:
-    """Return the styles whose nearest lines name most tables, each by another name."""
-    names: dict[Style, list[str]] = defaultdict(list)
+def _usual(
+    found: Sequence[Sequence[Naming]], directions: dict[Use, Direction]
+) -> tuple[frozenset[Style], frozenset[Style]]:
+    """Return the styles whose nearest lines name most tables, each another one, and those with designators.
+
+    Titles without designator or word for connector must be more of them: any table has a title.
+    """
+    names: dict[Style, list[Head]] = defaultdict(list)
     for namings in found:
         seen: set[Style] = set()
         for naming in namings:
@@ -83,9 +94,16 @@ def _usual(found: Sequence[Sequence[Naming]], directions: dict[Use, Direction]) 
             if style in seen or not plain or naming.head.continued or not fits(naming, directions):
                 continue
             seen.add(style)
-            names[style].append(naming.head.connector)
-    enough = max(FEWEST_NAMED, SHARE_NAMED * len(found))
-    return frozenset(s for s, all_ in names.items() if len(all_) >= enough and len(set(all_)) == len(all_))
+            names[style].append(naming.head)
+    usual, lettered = set(), set()
+    for style, heads in names.items():
+        known = any(h.designator or h.worded for h in heads)
+        enough = max(FEWEST_NAMED if known else FEWEST_TITLES, SHARE_NAMED * len(found))
+        if len(heads) >= enough and len({h.connector for h in heads}) == len(heads):
+            usual.add(style)
+        if sum(h.designator for h in heads) >= SHARE_LETTERED * len(heads):
+            lettered.add(style)
+    return frozenset(usual), frozenset(lettered)
 
 
 def fits(naming: Naming, directions: dict[Use, Direction]) -> bool:
@@ -105,6 +123,7 @@ class _Seen:
     up: float | None
     down: float | None
     alone: bool  #: no other text stands close above it
+    needed: bool  #: the table above has no other name
 
 
 def _directions(readings: Sequence[PageReading]) -> dict[Use, Direction]:
@@ -125,7 +144,8 @@ def _direction(lines: Sequence[_Seen], *, caption: bool) -> Direction:
     up = [s for s in lines if s.up is not None and s.down is None]
     down = [s for s in lines if s.down is not None and s.up is None and s.alone]
     if not caption:
-        sure = len({s.name for s in up}) >= FEWEST_NAMED and not any(s.up is None for s in lines)
+        needed = {s.name for s in up if s.needed}
+        sure = len(needed) >= FEWEST_NAMED and all(s.up is not None and s.needed for s in lines)
         return "up" if sure else "down"
     if bool(up) != bool(down):
         return "up" if up else "down"
@@ -149,11 +169,24 @@ def _lines_of_page(tables: Sequence[Table]) -> Iterator[_Seen]:
         members = list(group)
         naming = members[0][2]
         above = [n for _, _, n in members if n.where == "below" and n.near]
+        needed = not any(_has_name(t) for _, t, n in members if n.where == "below")
         below = [(t, n) for _, t, n in members if n.where != "below" and n.near and not _hidden(t, n)]
         up = min((n.near.gap for n in above if n.near), default=None)
         down = min((n.near.gap for _, n in below if n.near), default=None)
         alone = all(_alone(t, n) for t, n in below)
-        yield _Seen(use=use_of(naming.style), name=naming.head.connector, up=up, down=down, alone=alone)
+        yield _Seen(
+            use=use_of(naming.style),
+            name=naming.head.connector,
+            up=up,
+            down=down,
+            alone=alone,
+            needed=needed and is_title(naming.head.text),
+        )
+
+
+def _has_name(table: Table) -> bool:
+    namings = table_to_namings(table)
+    return bool(table.head) or any(n.where != "below" and n.score >= POSSIBLE for n in namings)
 
 
 def _hidden(table: Table, naming: Naming) -> bool:

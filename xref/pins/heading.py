@@ -124,6 +124,11 @@ def has_word(text: str, role: str) -> str:
     return best
 
 
+def without_number(text: str) -> str:
+    """Return a heading without the number of its section or caption (`3.7.2`, `Table 4:`)."""
+    return CAPTION.sub("", SECTION.sub("", text.strip())).strip()
+
+
 def parse_heading(text: str, shapes: Container[str] = ()) -> Head:
     """Read one line of text as the heading of a connector.
 

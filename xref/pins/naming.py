@@ -7,8 +7,9 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from xref.pins.heading import DESIGNATOR, Head, has_word, parse_heading, parse_pairs
+from xref.pins.heading import DESIGNATOR, Head, has_word, parse_heading, parse_pairs, without_number
 from xref.tables.lines import Line
+from xref.tables.surroundings import pairs_of_line
 from xref.tables.table import Around, Table
 from xref.tables.vocabulary import CAVITY_LIKE, header_roles
 
@@ -42,7 +43,7 @@ Where = Literal["title", "above", "below", "page", "head"]
 class Style:
     """How a line is set and where it stands: lines of one style have one use in a document."""
 
-    where: Where
+    where: Where  #: "above" for the page's head too: headings stand there as elsewhere
     caption: str
     bold: bool
     size: float  #: rounded to half points
@@ -62,7 +63,7 @@ class Naming:
         """How the line is set."""
         line = self.near.line if self.near else None
         return Style(
-            where=self.where,
+            where="above" if self.where == "page" else self.where,
             caption=self.head.caption,
             bold=bool(line and line.bold),
             size=round(2 * line.size) / 2 if line else 0.0,
@@ -110,12 +111,10 @@ def _naming(
 ) -> Naming | None:
     text = near.line.text.strip()
     head = parse_heading(text, shapes)
-    if (
-        not head.connector
-        or not re.search(r"\w", head.connector)
-        or _is_row(near.line, head, table, cavities)
-    ):
+    if not re.search(r"\w", head.connector) or _is_row(near.line, head, table, cavities):
         return None
+    if not head.designator and pairs_of_line(near.line):
+        return None  # facts of a connector that is named elsewhere
     where = _where(near, table)
     return Naming(head=head, score=_score(near, where, head, table, prose=prose), where=where, near=near)
 
@@ -153,7 +152,7 @@ def _is_column(text: str) -> bool:
 
 
 def _prose(around: Sequence[Around]) -> set[int]:
-    """Return the ids of lines that stand in a paragraph of several lines of running text."""
+    """Return the ids of lines that stand in a paragraph of several lines of running text, or in a list."""
     found: set[int] = set()
     for where in ("above", "below", "page"):
         lines = sorted((a for a in around if a.where == where), key=lambda a: a.line.box.top)
@@ -165,7 +164,7 @@ def _prose(around: Sequence[Around]) -> set[int]:
                 runs.append([near])
         for run in runs:
             words = sum(len(a.line.text.split()) for a in run)
-            if len(run) > 1 and words > PROSE_WORDS and not _listed(run):
+            if len(run) > 1 and ((words > PROSE_WORDS and not _short(run)) or _listed(run)):
                 found |= {id(a) for a in run}
     return found
 
@@ -175,9 +174,15 @@ def _runs_on(a: Line, b: Line) -> bool:
     return abs(a.size - b.size) < 0.3 and a.bold == b.bold and 0 < pitch <= LINE_PITCH * b.size
 
 
-def _listed(run: Sequence[Around]) -> bool:
-    """True for lines that are short for themselves: a list or a head, no sentence that wraps."""
+def _short(run: Sequence[Around]) -> bool:
+    """True for lines that are short for themselves: a head of several lines, no sentence that wraps."""
     return max(len(a.line.text.split()) for a in run) <= LONGEST_PHRASE
+
+
+def _listed(run: Sequence[Around]) -> bool:
+    """True for lines that begin each with another designator: a list of connectors, no heading."""
+    names = [m.group() for a in run if (m := DESIGNATOR.match(a.line.text.strip()))]
+    return len(set(names)) > 1
 
 
 def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool) -> float:
@@ -185,7 +190,7 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
     words = text.split()
     score = {"title": 0.35, "above": 0.15, "below": 0.0, "page": -0.1, "head": 0.0}[where]
     if head.designator:
-        starts = text.lstrip("(-[【").startswith(head.connector.lstrip("-"))
+        starts = without_number(text).lstrip("(-[【").startswith(head.connector.lstrip("-"))
         score += 0.45 + (0.15 if starts or head.worded else 0.0)
     score += 0.15 * head.worded + 0.2 * stands_out(near.line, table) + 0.1 * bool(head.ways or head.kinds)
     if head.caption:
@@ -275,6 +280,16 @@ def says_nothing(head: Head) -> bool:
     """True for a title that has no designator and names only a kind of thing (`Connectors`)."""
     bare = re.sub(r"[\W\d_]+", " ", head.connector).strip()
     return not head.designator and (not bare or bare.casefold() == has_word(bare, "connector"))
+
+
+def near_cavities(cavities: Sequence[str]) -> frozenset[str]:
+    """Return the cavities with letters, and those that would come next: a swallowed row begins so."""
+    split = [(c.rstrip("0123456789"), c) for c in cavities if c[:1].isalpha() and c[-1:].isdigit()]
+    letters = {letter for letter, _ in split}
+    digits = {int(c[len(letter) :]) for letter, c in split}
+    letters |= {chr(ord(a) + step) for a in letters if len(a) == 1 for step in (-1, 1, 2)}
+    numbers = range(0, max(digits, default=0) + 2)
+    return frozenset(f"{a}{n}" for a in letters for n in numbers)
 
 
 def goes_on(before: Sequence[str], after: Sequence[str]) -> bool:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from xref.pins.heading import DESIGNATOR, parse_pairs
-from xref.pins.naming import CERTAIN, name_table
+from xref.pins.naming import CERTAIN, name_table, near_cavities
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
 from xref.rows.plan import Plan, table_to_plans
@@ -65,7 +65,7 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
 def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout | None:
     original = table
     table, plans, doubts = _plans(table, before)
-    blocks = tuple((plan, tuple(rows)) for plan in plans if (rows := table_to_rows(table, plan)))
+    blocks = tuple((plan, tuple(rows)) for plan in plans if (rows := _rows(table, plan)))
     if not blocks:
         return None
     return Pinout(
@@ -76,6 +76,14 @@ def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout
         doubts=(*doubts, *_few_rows(table, blocks)),
         joined=table is not original,
     )
+
+
+def _rows(table: Table, plan: Plan) -> list[Row]:
+    """Read a block; a row that was taken for its header names no connector."""
+    rows = table_to_rows(table, plan)
+    if plan.name in near_cavities([r.cavity for r in rows]):
+        rows = table_to_rows(table, replace(plan, name=""))
+    return rows
 
 
 def _running_titles(readings: Sequence[PageReading]) -> set[str]:

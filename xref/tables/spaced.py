@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from statistics import median
 
 from xref.pages.content import Word
@@ -30,7 +31,7 @@ def respaced(line: Line) -> Line:
     pieces = _pieces(line)
     if len(pieces) < FEWEST or is_wide_script(line.text):
         return line
-    gaps = [b[1] - a[2] for a, b in zip(pieces, pieces[1:], strict=False)]
+    gaps = [b[1] - a[2] for a, b in pairwise(pieces)]
     usual = median(gaps)
     tight = sorted(gaps)[len(gaps) // 4]
     if tight < APART * line.size or usual > FURTHEST * line.size:

@@ -127,23 +127,39 @@ def pairs_of_grid(bands: Sequence[Band]) -> tuple[tuple[str, str], ...]:
 
 
 def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
-    """Read `Key: value` lines above a table as a connector's head, top to bottom."""
+    """Read the lines `Key: value` right above a table as a connector's head, top to bottom.
+
+    The block ends at the first line above it that is none of its kind.
+    """
+    found: list[list[tuple[str, str]]] = []
+    lines = [a for a in around if a.where == "above" or (a.where == "page" and a.gap >= 0)]
+    for near in sorted(lines, key=lambda a: a.gap):
+        pairs = pairs_of_line(near.line)
+        if found and not pairs:
+            break
+        if pairs:
+            found.append(pairs)
+    block = [pair for pairs in reversed(found) for pair in pairs]
+    keys = [is_key(k) for k, _ in block]
+    return tuple(block) if len(block) >= FEWEST_PAIRS or "connector" in keys else ()
+
+
+def pairs_of_line(line: Line) -> list[tuple[str, str]]:
+    """Return the keys and values printed in one line, none for any other line."""
     pairs: list[tuple[str, str]] = []
-    for near in reversed([a for a in around if a.where == "above"]):
-        chunks = [join_words(c) for c in line_to_chunks(near.line)]
-        at = 0
-        while at < len(chunks):
-            glued = KEY_VALUE.fullmatch(chunks[at])
-            if glued and is_key(glued.group(1)):
-                pairs.append((glued.group(1), glued.group(2)))
-            elif at + 1 < len(chunks) and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
-                pairs.append((chunks[at].rstrip(":： "), chunks[at + 1]))
-                at += 1
+    chunks = [join_words(c) for c in line_to_chunks(line)]
+    at = 0
+    while at < len(chunks):
+        glued = KEY_VALUE.fullmatch(chunks[at])
+        if glued and is_key(glued.group(1)):
+            pairs.append((glued.group(1), glued.group(2)))
+        elif at + 1 < len(chunks) and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
+            pairs.append((chunks[at].rstrip(":： "), chunks[at + 1]))
             at += 1
-        if not any(KEY_VALUE.fullmatch(c) or is_key(c.rstrip(":： ")) for c in chunks):
-            pairs += _scan_pairs(near.line.text)
-    keys = [is_key(k) for k, _ in pairs]
-    return tuple(pairs) if len(pairs) >= FEWEST_PAIRS or "connector" in keys else ()
+        at += 1
+    if not any(KEY_VALUE.fullmatch(c) or is_key(c.rstrip(":： ")) for c in chunks):
+        pairs += _scan_pairs(line.text)
+    return pairs
 
 
 def _scan_pairs(text: str) -> list[tuple[str, str]]:
