@@ -33,6 +33,11 @@ class Workspace:
         return self.derived / "errors.log"
 
     @property
+    def pictures(self) -> Path:
+        """Folder of the pictures of doubtful rows, derived like the index."""
+        return self.derived / "pictures"
+
+    @property
     def work_db(self) -> Path:
         """What the person decided; never derived, never deleted by the program."""
         return self.folder / "xref-work.db"

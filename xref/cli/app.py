@@ -24,10 +24,13 @@ COMMANDS: tuple[str, ...] = (
     "connector",
     "find",
     "color",
+    "check",
     "sheet",
     "export",
     "doctor",
 )
+
+HELP_NAMES = {"help_option_names": ["--help", "-h"]}
 
 #: Exit code after Ctrl-C, as shells give it: 128 + SIGINT.
 INTERRUPTED = 130
@@ -51,10 +54,19 @@ class _Commands(TyperGroup):
 
 
 def load_command(name: str) -> Any:
-    """Return the command `name`, built from `run` in its module."""
+    """Return the command `name`, built from `run` in its module.
+
+    Where the module has SUBCOMMANDS, `run` is what the command does without one.
+    """
     module = importlib.import_module(f"xref.cli.{name}")
-    app = typer.Typer(add_completion=False, rich_markup_mode=None)
-    app.command(name=name)(module.run)
+    app = typer.Typer(add_completion=False, rich_markup_mode=None, context_settings=HELP_NAMES)
+    further = getattr(module, "SUBCOMMANDS", {})
+    if further:
+        app.callback(invoke_without_command=True)(module.run)
+        for own, run in further.items():
+            app.command(name=own)(run)
+    else:
+        app.command(name=name)(module.run)
     return typer.main.get_command(app)
 
 
@@ -100,7 +112,7 @@ def application() -> Any:
         callback=_globals,
         rich_markup_mode=None,
         pretty_exceptions_enable=False,
-        context_settings={"help_option_names": ["--help", "-h"]},
+        context_settings=HELP_NAMES,
     )
     return typer.main.get_command(app)
 

@@ -48,7 +48,7 @@ def save_pictures(
     for number, (place, rows) in enumerate(list(pages.items())[:_MOST_PICTURES], start=1):
         machine, name, page = place
         if (machine, name) not in paths:  # reading a whole document for its hash takes time
-            paths[machine, name] = _unchanged(documents[machine, name])
+            paths[machine, name] = unchanged_file(documents[machine, name])
         out = target if number == 1 else target.with_name(f"{target.stem}-{number}{target.suffix}")
         mark_rows(paths[machine, name], page, rows, out, password=password, dpi=DEFAULT.picture_dpi)
         talk.line(f"Saved {out}: {name} p. {page}, {counted(len({box for box, _ in rows}), 'row')} marked.")
@@ -57,7 +57,8 @@ def save_pictures(
         talk.line(f"{left} more were not drawn; ask for one connector or machine to see them.")
 
 
-def _unchanged(document: Document) -> Path:
+def unchanged_file(document: Document) -> Path:
+    """Return where a document lies; raises UnreadableDocument where it is gone or is another file now."""
     path = Path(document.path)
     try:
         with path.open("rb") as file:
@@ -75,12 +76,15 @@ def _unchanged(document: Document) -> Path:
     return path
 
 
-def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pin], Image | None]:
+def row_pictures(
+    index: Index, talk: Screen, password: str = "", label: Callable[[Pin], str] | None = None
+) -> Callable[[Pin], Image | None]:
     """Return a function that gives the strip of the page a row stands in, or None where it cannot be drawn.
 
-    Why it cannot be drawn is said once per document.
+    With `label` the strip is higher, and the row in it is marked with its label. Why a strip cannot be
+    drawn is said once per document.
     """
-    from xref.sheets.picture import crop_row, drawn_page
+    from xref.sheets.picture import crop_row, drawn_page, row_in_context
 
     documents = {(d.machine, d.name): d for d in index.documents()}
     said: set[tuple[str, str]] = set()
@@ -93,12 +97,15 @@ def row_pictures(index: Index, talk: Screen, password: str = "") -> Callable[[Pi
         try:
             if place not in pages:
                 pages.clear()  # rows come page by page; one page in memory is enough
-                path = _unchanged(documents[pin.machine, pin.document])
+                path = unchanged_file(documents[pin.machine, pin.document])
                 pages[place] = drawn_page(path, pin.page, password=password)
         except XrefError as error:
             said.add(place[:2])
-            talk.line(f"No strips of {pin.document} on the sheet: {error.message} {error.hint}".rstrip())
+            where = "drawn" if label else "on the sheet"
+            talk.line(f"No strips of {pin.document} {where}: {error.message} {error.hint}".rstrip())
             return None
+        if label is not None:
+            return row_in_context(*pages[place], pin.box, label(pin))
         return crop_row(*pages[place], pin.box)
 
     return picture

@@ -114,8 +114,8 @@ def _place(pin: Pin) -> _Place:
 def _harm(found: FoundRow) -> tuple[object, ...]:
     pin = found.pin
     worst = min((rank(flag) for flag in pin.flags), default=10_000)
-    at = (pin.machine, pin.document, pin.page, pin.table_no, pin.row_no)
-    return (worst, pin.status != "used", *at, found.number)
+    table = (pin.machine, pin.document, pin.page, pin.table_no)
+    return (worst, *table, pin.status != "used", pin.row_no, found.number)
 
 
 def worst_doubt(pin: Pin) -> str:

@@ -26,6 +26,8 @@ _AROUND = 1.5  #: points between a row's text and its outline
 _LABEL = 8.0  #: height of a label's letters, points
 #: Around a row cut out for the sheet, points: about one line, to see it among its neighbours.
 _CROP_MARGIN = 12.0
+#: Above a row in doubt mostly the head of its columns and its heading are looked for, points.
+_LINES_ABOVE, _LINES_BELOW = 130.0, 50.0
 #: From here on Unicode's blocks are those of East Asian writing.
 _EAST_ASIAN = 0x2E80
 
@@ -70,6 +72,21 @@ def crop_row(image: Image, scale: float, box: Box) -> Image:
     """Return the part of a page's picture around a row, as the page shows it."""
     dots = Box(x0=box.x0 * scale, top=box.top * scale, x1=box.x1 * scale, bottom=box.bottom * scale)
     return crop(image, dots, POINTS_PER_INCH, _CROP_MARGIN * scale)
+
+
+def row_in_context(image: Image, scale: float, box: Box, label: str) -> Image:
+    """Return the part of a page's picture around a row, the row marked: the lines by which it is found.
+
+    Its whole width is shown, because the heading and the next table may stand beside it.
+    """
+    shown = marked(image, scale, [(box, label)])
+    part = Box(
+        x0=0.0,
+        top=max(0.0, (box.top - _LINES_ABOVE) * scale),
+        x1=float(image.width),
+        bottom=(box.bottom + _LINES_BELOW) * scale,
+    )
+    return crop(shown, part, POINTS_PER_INCH)
 
 
 def marked(image: Image, scale: float, boxes: Sequence[tuple[Box, str]]) -> Image:
