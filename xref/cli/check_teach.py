@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -16,6 +17,7 @@ from xref.errors import UsageError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from xref.pages.content import PageContent
     from xref.records import Document
     from xref.store.index import Index
     from xref.tables.layout import TaughtLayout
@@ -37,6 +39,14 @@ def teach(
     table: Annotated[
         int, typer.Option("--table-no", metavar="N", help="The table on the page, from the top.", min=0)
     ] = 0,
+    anew: Annotated[
+        bool,
+        typer.Option(
+            "--anew",
+            help="Cut the rows anew at the columns' borders: where what was found is no good.",
+            show_default=False,
+        ),
+    ] = False,
     machine: MachineOption = "",
     as_json: JsonOption = False,
     password: PasswordOption = "",
@@ -54,7 +64,7 @@ def teach(
     roles = roles_named(columns)
     with Index.open(session.workspace) as index:
         found = document_named(index, document, machine_asked(index, machine))
-    layout = _layout(found, page, roles, table, password)
+    layout = _layout(found, page, roles, table, password, anew=anew)
     with at_work_write(session) as (index, work):
         work.add(
             [
@@ -112,11 +122,13 @@ def document_named(index: Index, name: str, machine: str | None) -> Document:
     )
 
 
-def _layout(document: Document, page: int, roles: Sequence[str], table: int, password: str) -> TaughtLayout:
+def _layout(
+    document: Document, page: int, roles: Sequence[str], table: int, password: str, *, anew: bool
+) -> TaughtLayout:
     from xref.cli.pictures import unchanged_file
     from xref.pages.reader import DocumentReader
     from xref.tables.page import content_to_reading
-    from xref.tables.taught import cut_layout, layout_of
+    from xref.tables.taught import cut_layout
 
     if page > document.pages:
         raise UsageError(f"{document.name} has {counted(document.pages, 'page')}, no page {page}.")
@@ -135,10 +147,10 @@ def _layout(document: Document, page: int, roles: Sequence[str], table: int, pas
                 f"Table {table} has {counted(tables[table - 1].columns, 'column')},"
                 f" and {len(roles)} are named. {_seen(tables)}"
             )
-        return layout_of(tables[table - 1], roles)
+        return _of_table(content, tables[table - 1], roles, anew)
     fitting = [t for t in tables if t.columns == len(roles)]
     if len(fitting) == 1:
-        return layout_of(fitting[0], roles)
+        return _of_table(content, fitting[0], roles, anew)
     if fitting:
         raise UsageError(
             f"{len(fitting)} tables have so many columns. {_seen(tables)}", hint="Add --table-no N."
@@ -150,6 +162,14 @@ def _layout(document: Document, page: int, roles: Sequence[str], table: int, pas
             hint="Name each column that is seen, - for those to leave out.",
         )
     return layout
+
+
+def _of_table(content: PageContent, table: Table, roles: Sequence[str], anew: bool) -> TaughtLayout:
+    from xref.tables.taught import cut_layout, layout_of
+
+    below = replace(content, words=tuple(w for w in content.words if w.box.top >= table.box.top - 1))
+    cut = cut_layout(below, roles, table.edges) if anew else None
+    return cut or layout_of(table, roles)
 
 
 def _seen(tables: Sequence[Table]) -> str:

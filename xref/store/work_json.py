@@ -86,7 +86,8 @@ def from_json(number: int, at: str, kind: str, text: str) -> Kept:
         return MateDecision(**_only(MateDecision, given))
     if kind == "taught":
         roles, edges, header = (tuple(given["layout"][name]) for name in ("roles", "edges", "header"))
-        layout = TaughtLayout(roles=roles, edges=edges, header=header)
+        anew = bool(given["layout"].get("anew"))
+        layout = TaughtLayout(roles=roles, edges=edges, header=header, anew=anew)
         return Taught(**_only(Taught, given) | {"layout": layout})
     raise ValueError(f"{kind!r} is no kind of decision")
 

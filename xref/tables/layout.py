@@ -12,4 +12,5 @@ class TaughtLayout:
     roles: tuple[str, ...]  #: one per column, "" for a column that is left out
     edges: tuple[float, ...]  #: borders, one more than columns
     header: tuple[str, ...]  #: header text per column as printed, all "" where there is none
+    anew: bool = False  #: cut at the borders, whatever was found there
     earlier: bool = False  #: taught on an earlier edition of the document: its rows are to be confirmed

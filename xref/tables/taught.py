@@ -10,13 +10,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from xref.data.words import fold
-from xref.pages.content import PageContent
+from xref.pages.content import PageContent, Word
 from xref.records import Box
 from xref.tables.cells import column_of, line_to_cells
 from xref.tables.layout import TaughtLayout
-from xref.tables.lines import Line, box_of, words_to_lines
+from xref.tables.lines import Line, box_of, middle, words_to_lines
 from xref.tables.page import PageReading
 from xref.tables.surroundings import lines_around, pairs_of_lines
 from xref.tables.table import Band, Cell, Table
@@ -25,6 +26,10 @@ from xref.tables.table import Band, Cell, Table
 SAME_BORDER = 14.0
 #: Lines further apart than this many of their heights are no longer one table.
 TABLE_GAP = 3.0
+#: A header stands at most this many of its line heights over the first row.
+HEADER_LINES = 4.0
+#: A line belongs to the nearer of two cavities when its way there is shorter by this part at least.
+CLEARLY_NEARER = 0.8
 #: Fewer lines with a cavity one below the other than this are no table where no header names it.
 FEWEST_LINES = 3
 #: What may stand in a cavity column.
@@ -42,7 +47,7 @@ def taught_reading(
     tables = list(reading.tables)
     taught: list[Table] = []
     for layout in layouts:
-        own = [t for t in tables if not t.taught and fits(t, layout)]
+        own = [] if layout.anew else [t for t in tables if fits(t, layout)]
         taught += [replace(t, taught=layout) for t in own]
         tables = [t for t in tables if t not in own]
         if not own:
@@ -75,25 +80,37 @@ def layout_of(table: Table, roles: Sequence[str]) -> TaughtLayout:
     return TaughtLayout(roles=tuple(roles), edges=table.edges, header=table.header)
 
 
-def cut_layout(content: PageContent, roles: Sequence[str]) -> TaughtLayout | None:
-    """Return the layout of the page's lines cut into this many columns at the widest white rivers.
+def cut_layout(
+    content: PageContent, roles: Sequence[str], edges: Sequence[float] = ()
+) -> TaughtLayout | None:
+    """Return the layout of the page's lines cut into this many columns: at `edges`, else at white rivers.
 
-    None where the lines do not part into so many.
+    None where the lines do not part into so many, or nothing in the cavity column looks like a cavity.
     """
     lines = [line for line in words_to_lines(content.words) if len(line.words) >= 2]
-    rivers = _rivers(lines)
-    if len(lines) < FEWEST_LINES or len(rivers) < len(roles) - 1:
+    if not edges:
+        rivers = _rivers(lines)
+        if len(lines) < FEWEST_LINES or len(rivers) < len(roles) - 1:
+            return None
+        widest = sorted(sorted(rivers, key=lambda r: r[0] - r[1])[: len(roles) - 1])
+        box = box_of([w for line in lines for w in line.words])
+        edges = (box.x0 - 1.0, *((a + b) / 2 for a, b in widest), box.x1 + 1.0)
+    first = next((n for n, line in enumerate(lines) if _has_cavity(line, edges, roles)), None)
+    if first is None:
         return None
-    widest = sorted(sorted(rivers, key=lambda r: r[0] - r[1])[: len(roles) - 1])
-    box = box_of([w for line in lines for w in line.words])
-    edges = (box.x0 - 1.0, *((a + b) / 2 for a, b in widest), box.x1 + 1.0)
-    body = [line for line in lines if _has_cavity(line, edges, roles)]
-    above = [line for line in lines if body and line.box.bottom <= body[0].box.top + 1]
-    if not body:
-        return None
-    near = bool(above) and body[0].box.top - above[-1].box.bottom < TABLE_GAP * above[-1].box.height
-    header = tuple(c.text for c in _cells(above[-1], edges)) if near else ("",) * len(roles)
-    return TaughtLayout(roles=tuple(roles), edges=edges, header=header)
+    header = _header_above(lines[:first], lines[first], edges)
+    return TaughtLayout(roles=tuple(roles), edges=tuple(edges), header=header, anew=True)
+
+
+def _header_above(above: Sequence[Line], first: Line, edges: Sequence[float]) -> tuple[str, ...]:
+    """Return the texts of the line over the first row that stands in most columns, two at least."""
+    best = ("",) * (len(edges) - 1)
+    for line in above:
+        if first.box.top - line.box.bottom <= HEADER_LINES * line.box.height:
+            texts = tuple(c.text for c in _cells(line, edges))
+            if sum(map(bool, texts)) >= max(2, sum(map(bool, best))):
+                best = texts
+    return best
 
 
 def _rivers(lines: Sequence[Line]) -> list[tuple[float, float]]:
@@ -155,18 +172,20 @@ def _body(lines: Sequence[Line], layout: TaughtLayout) -> list[Line]:
             break
         if not outside:
             body.append(line)
-    while body and not _has_cavity(body[-1], layout.edges, layout.roles) and len(body[-1].words) > 1:
-        cells = [c.text for c in _cells(body[-1], layout.edges)]
-        if sum(map(bool, cells)) == 1:
-            break  # the rest of a wrapped text
-        body.pop()
-    return body
+    last = max((n for n, x in enumerate(body) if _has_cavity(x, layout.edges, layout.roles)), default=-1)
+    return [x for n, x in enumerate(body) if n <= last or _is_rest(x, body[last], layout.edges)]
+
+
+def _is_rest(line: Line, last: Line, edges: Sequence[float]) -> bool:
+    """Say whether a line under the last row is the rest of a text of it: one column, close below."""
+    near = line.box.top - last.box.bottom <= line.box.height
+    return near and sum(bool(c.text) for c in _cells(line, edges)) == 1
 
 
 def _table(
     content: PageContent, lines: Sequence[Line], layout: TaughtLayout, body: Sequence[Line], box: Box
 ) -> Table:
-    bands = tuple(Band(cells=tuple(_cells(line, layout.edges)), box=line.box) for line in body)
+    bands = tuple(_bands(content, body, layout))
     table = Table(
         page=content.number,
         number=0,
@@ -180,6 +199,65 @@ def _table(
     )
     around = lines_around(table, [box], lines, content)
     return replace(table, around=around, head=pairs_of_lines(around))
+
+
+def _bands(content: PageContent, body: Sequence[Line], layout: TaughtLayout) -> list[Band]:
+    """Put the lines of wrapped texts to the line with the cavity they belong to, one band per row.
+
+    Where a text stands around its cavity's line, each of its lines goes to the nearer cavity; if that is
+    not clear, the cells are marked as cut, which is a doubt of the row.
+    """
+    edges = layout.edges
+    rows = [line for line in body if _has_cavity(line, edges, layout.roles)]
+    if not rows:
+        return []
+    words = [list(line.words) for line in rows]
+    unclear: list[set[int]] = [set() for _ in rows]
+    centred = body[0] is not rows[0]
+    for line in body:
+        if line in rows:
+            continue
+        for first, last in _blocks(layout.roles):
+            part = [w for w in line.words if first <= column_of(w, edges) <= last]
+            if part:
+                at, sure = _row_of(part, rows, content, edges) if centred else (_above(line, rows), True)
+                words[at] += part
+                unclear[at] |= set() if sure else {column_of(w, edges) for w in part}
+    bands = []
+    for own, doubted in zip(words, unclear, strict=True):
+        box = box_of(own)
+        box = replace(box, x0=min(box.x0, edges[0]), x1=max(box.x1, edges[-1]))
+        cells = line_to_cells(own, edges, box.top, box.bottom)
+        marked = tuple(replace(c, cut=c.cut or j in doubted) for j, c in enumerate(cells))
+        bands.append(Band(cells=marked, box=box))
+    return bands
+
+
+def _blocks(roles: Sequence[str]) -> list[tuple[int, int]]:
+    """Return first and last column of each part of a table that has a cavity column of its own."""
+    cavities = [j for j, role in enumerate(roles) if role == "cavity"]
+    starts = [0, *(j - cavities[0] for j in cavities[1:]), len(roles)]
+    return [(a, b - 1) for a, b in pairwise(starts)]
+
+
+def _above(line: Line, rows: Sequence[Line]) -> int:
+    return max((n for n, row in enumerate(rows) if row.box.top <= line.box.top), default=0)
+
+
+def _row_of(
+    words: Sequence[Word], rows: Sequence[Line], content: PageContent, edges: Sequence[float]
+) -> tuple[int, bool]:
+    """Return the row a part of a line belongs to, and whether that is clear."""
+    y = middle(box_of(words))
+    borders = [r.top for r in content.rules if r.horizontal and r.x0 < edges[1] and r.x1 > edges[-2]]
+    distances = []
+    for n, row in enumerate(rows):
+        low, high = sorted((y, middle(row.box)))
+        parted = any(low < border < high for border in borders)
+        distances.append((parted, high - low, n))
+    nearest, *others = sorted(distances)[:2]
+    sure = not others or others[0][0] > nearest[0] or nearest[1] < CLEARLY_NEARER * others[0][1]
+    return nearest[2], sure
 
 
 def _cells(line: Line, edges: Sequence[float]) -> list[Cell]:
