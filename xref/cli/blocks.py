@@ -11,7 +11,7 @@ from xref.cli.text import listed, page_ranges
 from xref.colors.words import in_words
 from xref.harness.answers import Near, Outdated
 from xref.harness.same import rows_once, same_pins
-from xref.records import DOUBTS, NOTICES, PageNote, Pin
+from xref.records import DOUBTS, PageNote, Pin, notice_words
 
 if TYPE_CHECKING:
     from xref.store.documents import SamePages
@@ -106,7 +106,7 @@ def _details(pin: Pin, head: str) -> str:
 def remarks(pin: Pin) -> list[tuple[str, Style]]:
     """Return the pin's doubts and notices in words."""
     notices: list[tuple[str, Style]] = [
-        (f"Note: {NOTICES.get(name, name)}", "") for name in pin.notices if name not in _SAID_ELSEWHERE
+        (f"Note: {notice_words(name)}", "") for name in pin.notices if name not in _SAID_ELSEWHERE
     ]
     return [*doubts(pin.flags), *notices]
 

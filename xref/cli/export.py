@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
-from xref.cli.options import JsonOption, MachineOption, exit_code, machine_asked, session_of
+from xref.cli.options import JsonOption, MachineOption, Session, exit_code, machine_asked, session_of
 from xref.cli.terminal import results, write_json
 from xref.cli.text import counted
+
+#: The tables there are.
+Table = Literal["pins", "doubts"]
 
 
 def run(
@@ -17,6 +20,10 @@ def run(
     file: Annotated[
         Path, typer.Argument(metavar="FILE", help="Ends in .csv, .xlsx, .parquet or .json, which decides.")
     ],
+    table: Annotated[
+        Table,
+        typer.Option("--table", help="The normalised table, or the doubts: a line per row and doubt."),
+    ] = "pins",
     machine: MachineOption = "",
     plain: Annotated[
         bool,
@@ -30,14 +37,17 @@ def run(
 ) -> int:
     """Write every row that was read to a table file.
 
-    One row per pin; the ending of FILE decides the format.
+    One row per pin (or per doubt); the ending of FILE decides the format.
     """
     from xref.sheets.table import export_pins
     from xref.store.index import Index
 
     with Index.open(session_of(ctx).workspace) as index:
         asked = machine_asked(index, machine)
-        rows = export_pins(index.all_pins(asked), file, plain=plain)
+        if table == "doubts":
+            rows = _export_doubts(session_of(ctx), asked, file, plain)
+        else:
+            rows = export_pins(index.all_pins(asked), file, plain=plain)
         unread = index.unread_pages(asked)
     if as_json:
         pages = [{"document": n.document, "page": n.page, "why": n.why} for n in unread]
@@ -45,3 +55,13 @@ def run(
     else:
         results().line(f"{counted(rows, 'row')} written to {file}.")
     return exit_code(rows > 0)
+
+
+def _export_doubts(session: Session, machine: str | None, file: Path, plain: bool) -> int:
+    from xref.cli.check_session import at_work
+    from xref.harness.doubts import COLUMNS, doubt_lines, doubtful_rows
+    from xref.sheets.table import export_table
+
+    with at_work(session) as (index, work):
+        lines = list(doubt_lines(doubtful_rows(index, work, machine).rows))
+    return export_table("doubts", COLUMNS, lines, file, plain=plain)

@@ -140,7 +140,8 @@ def print_summary(screen: Screen, summary: Summary) -> None:
     )
     screen.rows([Row(cells=(label, f"{number:,}")) for label, number in facts])
     _counts(screen, "PAGES SKIPPED, AND WHY", summary.pages_skipped, {})
-    _counts(screen, "DOUBTS (look at the page before you trust the row)", summary.doubts, DOUBTS)
+    title = "DOUBTS (look at the page before you trust the row; xref check lists them)"
+    _counts(screen, title, summary.doubts, DOUBTS)
     _counts(screen, "NOTICES (what the manual itself says)", summary.notices, NOTICES)
     schemes = {name: {"": "undecided", "key": "its own key"}.get(s, s) for name, s in summary.schemes.items()}
     blocks.block(screen, "COLOUR SCHEMES", [Row(cells=pair) for pair in schemes.items()])

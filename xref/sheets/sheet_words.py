@@ -11,7 +11,7 @@ from importlib import resources
 from xref.colors.words import css_hex, in_words
 from xref.harness.answers import ConnectorView, ModuleSheet, SheetLine, SheetPart
 from xref.harness.same import destinations, wires_stated
-from xref.records import DOUBTS, NOTICES, Pin
+from xref.records import DOUBTS, Pin, notice_words
 from xref.sheets.places import ends_of, fed_by, on_the_way
 from xref.sheets.printed import PrintedLine, PrintedPart, PrintedSheet, Wire
 from xref.sheets.texts import on_one_line
@@ -126,7 +126,7 @@ def _line(
     ends = ends_of(line, own, lambda other: f"{letters[other.document]} {_page(other)}")
     answered = line.others.notices if line.others else ()
     rows = _rows(line)
-    notices = [NOTICES.get(name, name) for row in rows for name in row.notices if name not in _SAID_ELSEWHERE]
+    notices = [notice_words(name) for row in rows for name in row.notices if name not in _SAID_ELSEWHERE]
     options = [f"only {row.option}" for row in rows if row.option]
     goes_to = [f"printed: goes to {text}" for text in destinations(rows)]
     doubtful = next((row for row in rows if row.flags), pin)

@@ -152,10 +152,21 @@ def _cut(
             continue
         box = box_of([w for line in body for w in line.words])
         if named:
-            box = box.union(lines[at].box)
+            box = _with_header(box, lines[: at + 1], layout.edges)
         if not any(_overlap(box, other) for other in taken):
             tables.append(_table(content, lines, layout, body, box))
     return tables
+
+
+def _with_header(box: Box, above: Sequence[Line], edges: Sequence[float]) -> Box:
+    """Return the box with the header: the taught line, and those close above it in two columns or more."""
+    box = box.union(above[-1].box)
+    for line in reversed(above[:-1]):
+        close = box.top - line.box.bottom <= 0.6 * line.box.height
+        if not close or sum(bool(c.text) for c in _cells(line, edges)) < 2:
+            break
+        box = box.union(line.box)
+    return box
 
 
 def _is_header(line: Line, layout: TaughtLayout) -> bool:
