@@ -13,7 +13,7 @@ import typer
 from xref.cli import blocks, check_decide, check_files, check_teach
 from xref.cli.check_session import ListedRow, at_work, draw_rows, row_json, row_words
 from xref.cli.options import JsonOption, MachineOption, PasswordOption, machine_asked, session_of
-from xref.cli.terminal import Row, Screen, results, talk, write_json
+from xref.cli.terminal import Row, Screen, results, write_json
 from xref.cli.text import counted, listed
 
 if TYPE_CHECKING:
@@ -82,14 +82,8 @@ def run(
 
     session = session_of(ctx)
     with at_work(session) as (index, work):
-        found = doubtful_rows(
-            index,
-            work,
-            machine_asked(index, machine),
-            component=component,
-            connector=connector,
-            vouched=every,
-        )
+        asked = machine_asked(index, machine)
+        found = doubtful_rows(index, work, asked, component=component, connector=connector, vouched=every)
         shown = found.rows[:most] if most else found.rows
         drawn: Mapping[int, Path] = {}
         if pictures or folder is not None:
@@ -99,8 +93,6 @@ def run(
         write_json(_to_json(found, rows))
     else:
         print_doubts(results(), found, rows, asked=component)
-        if rows and not drawn:
-            talk(session.quiet).line("Add --pictures to see each row on its page.")
     nobody = bool(component) and not found.taken
     return 1 if nobody or (strict and any(row.pin.flags for row in found.rows)) else 0
 
@@ -131,6 +123,8 @@ def print_doubts(screen: Screen, found: DoubtList, rows: Sequence[ListedRow], *,
             f"Wrong connector:      xref check set {example} --name …   (its table goes to that name)"
         )
         screen.line(f"No pinout at all:     xref check not-a-pinout {example}")
+        if not any(row.picture for row in rows):
+            screen.line("Each row on its page: xref check --pictures")
 
 
 def _print_doubt(screen: Screen, doubt: str, rows: Sequence[ListedRow]) -> None:

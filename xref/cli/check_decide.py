@@ -59,7 +59,7 @@ def show(
         return 0
     screen = results()
     for row in listed_rows:
-        screen.rows([row_words(row)])
+        screen.rows([row_words(row, with_doubts=False)])
         pin = row.found.pin
         screen.line(f"{pin.document} p. {pin.page}, table {pin.table_no}, row {pin.row_no}", "", 6)
         for flag in pin.flags:
@@ -170,7 +170,6 @@ def set_connector(
 
     A name for a row's table moves that table alone; the same name confirms its heading.
     """
-    from xref.pins.corrections_records import region_of
     from xref.store import work_deciding as deciding
 
     session = session_of(ctx)
@@ -185,14 +184,7 @@ def set_connector(
     def make(index: Index, work: Work) -> list[str]:
         asked = machine_asked(index, machine)
         if name[:1] in "dD" and name[1:].isdigit() and not index.connectors(asked, name=name):
-            row = deciding.rows_asked(index, work, [name], asked)[0]
-            pin = row.pin
-            table = [r for r in deciding.table_of(index, work, row) if _half(r) == (pin.connector, pin.half)]
-            if not table:
-                raise UsageError(f"{name}: its table is put aside as no pinout.")
-            region = region_of([r.row.read for r in table], row.document.sha256)
-            deciding.set_head(work, pin.machine, pin.connector, pin.half, changes, region)
-            return [f"{counted(len(table), 'row')} of {pin.document} p. {pin.page}, table {pin.table_no}"]
+            return _set_table(index, work, name, asked, changes)
         heads = _heads(index, name, asked)
         if mates is not None:
             one, other = _one_half(heads, name), _one_half(_heads(index, mates, heads[0].machine), mates)
@@ -207,6 +199,27 @@ def set_connector(
     else:
         results().line(f"Set: {listed(said)}.", "bold")
     return 0
+
+
+def _set_table(
+    index: Index, work: Work, name: str, machine: str | None, changes: dict[str, str]
+) -> list[str]:
+    """Set what the connector of a row's table is, in that table alone; return it in words."""
+    from xref.pins.corrections_records import region_of
+    from xref.store import work_deciding as deciding
+
+    if not changes:
+        raise UsageError(
+            f"{name} is a row; mates are named by connectors.", hint="xref check set X5-A --mates …"
+        )
+    row = deciding.rows_asked(index, work, [name], machine)[0]
+    pin = row.pin
+    table = [r for r in deciding.table_of(index, work, row) if _half(r) == (pin.connector, pin.half)]
+    if not table:
+        raise UsageError(f"{name}: its table is put aside as no pinout.")
+    region = region_of([r.row.read for r in table], row.document.sha256)
+    deciding.set_head(work, pin.machine, pin.connector, pin.half, changes, region)
+    return [f"{counted(len(table), 'row')} of {pin.document} p. {pin.page}, table {pin.table_no}"]
 
 
 def not_a_pinout(
@@ -245,7 +258,7 @@ def not_a_pinout(
             )
         if not rows:
             raise UsageError(f"No row was read there: {document.name} p. {number}.", hint="See xref doctor.")
-        deciding.put_aside(work, document, rows, number)
+        deciding.put_aside(work, document, rows, whole_page=bool(page) and not table)
         return f"{document.name} p. {number}", len(rows)
 
     place, count = decide(session, make)

@@ -100,7 +100,7 @@ def draw_rows(
     return drawn
 
 
-def row_words(row: ListedRow, besides: str = "") -> Row:
+def row_words(row: ListedRow, besides: str = "", *, with_doubts: bool = True) -> Row:
     """Return a row as one line: number, place, circuit, colour, function; below it its other doubts."""
     pin = row.found.pin
     others = [flag for flag in pin.flags if flag != besides]
@@ -114,8 +114,8 @@ def row_words(row: ListedRow, besides: str = "") -> Row:
         " · ".join(filter(None, (f"size {pin.size}" if pin.size else "", said))),
     )
     notes: list[tuple[str, Style]] = []
-    if others:
-        notes.append((f"also {', '.join(others)}", "doubt"))
+    if others and with_doubts:
+        notes.append((f"{'also ' if besides else 'in doubt: '}{', '.join(others)}", "doubt"))
     notes += decision_lines(row.found)
     if row.picture is not None:
         notes.append((str(row.picture), ""))

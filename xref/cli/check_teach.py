@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from xref.cli.check_session import at_work_write
-from xref.cli.options import JsonOption, MachineOption, PasswordOption, machine_asked, session_of
+from xref.cli.options import JsonOption, MachineOption, PasswordOption, Session, machine_asked, session_of
 from xref.cli.terminal import results, write_json
 from xref.cli.text import counted, listed
 from xref.errors import UsageError
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from xref.pages.content import PageContent
     from xref.records import Document
     from xref.store.index import Index
+    from xref.store.work_pack import AsRead
     from xref.tables.layout import TaughtLayout
     from xref.tables.table import Table
 
@@ -55,34 +56,16 @@ def teach(
 
     Every table of that document with the same columns under the same header is then read that way.
     """
-    from xref.pipeline import index_paths
     from xref.rows.taught import roles_named
     from xref.store.index import Index
-    from xref.store.work_json import Taught
 
     session = session_of(ctx)
     roles = roles_named(columns)
     with Index.open(session.workspace) as index:
         found = document_named(index, document, machine_asked(index, machine))
     layout = _layout(found, page, roles, table, password, anew=anew)
-    with at_work_write(session) as (index, work):
-        work.add(
-            [
-                Taught(
-                    id=0,
-                    at="",
-                    sha256=found.sha256,
-                    document=found.name,
-                    machine=found.machine,
-                    page=page,
-                    layout=layout,
-                )
-            ]
-        )
-        index.read_anew(found.sha256)
-    index_paths([Path(found.path)], session.workspace, machine=found.machine, password=password)
-    with Index.open(session.workspace) as index:
-        read = index.as_read(found.machine, found.name)
+    _keep(session, found, page, layout)
+    read = _read_anew(session, found, password)
     pages = sorted(n.page for n in read.page_notes if n.why == TAUGHT)
     rows = [pin for pin in read.pins if pin.page in pages]
     if as_json:
@@ -98,6 +81,32 @@ def teach(
         )
         screen.line("Compare them with the page: xref check --all --connector NAME --pictures")
     return 0 if rows else 1
+
+
+def _keep(session: Session, document: Document, page: int, layout: TaughtLayout) -> None:
+    from xref.store.work_json import Taught
+
+    taught = Taught(
+        id=0,
+        at="",
+        sha256=document.sha256,
+        document=document.name,
+        machine=document.machine,
+        page=page,
+        layout=layout,
+    )
+    with at_work_write(session) as (index, work):
+        work.add([taught])
+        index.read_anew(document.sha256)
+
+
+def _read_anew(session: Session, document: Document, password: str) -> AsRead:
+    from xref.pipeline import index_paths
+    from xref.store.index import Index
+
+    index_paths([Path(document.path)], session.workspace, machine=document.machine, password=password)
+    with Index.open(session.workspace) as index:
+        return index.as_read(document.machine, document.name)
 
 
 #: What a page says that was read in taught columns.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import get_args
 
 from xref.errors import UsageError
@@ -231,21 +231,11 @@ def set_mates(work: Work, machine: str, one: tuple[str, str], other: tuple[str, 
     )
 
 
-def put_aside(work: Work, document: Document, rows: Sequence[FoundRow], page: int) -> None:
-    """Keep that a table (its rows as read), or a whole page where no row is given, is no pinout."""
-    if rows:
-        region = region_of([found.row.read for found in rows], document.sha256)
-    else:
-        region = Region(
-            sha256=document.sha256,
-            document=document.name,
-            machine=document.machine,
-            page=page,
-            x0=0.0,
-            top=0.0,
-            x1=_WHOLE_PAGE,
-            bottom=_WHOLE_PAGE,
-        )
+def put_aside(work: Work, document: Document, rows: Sequence[FoundRow], *, whole_page: bool) -> None:
+    """Keep that the table of these rows (there must be one at least), or its whole page, is no pinout."""
+    region = region_of([found.row.read for found in rows], document.sha256)
+    if whole_page:  # also what another reader may find there
+        region = replace(region, x0=0.0, top=0.0, x1=_WHOLE_PAGE, bottom=_WHOLE_PAGE)
     work.add([PutAside(id=0, at="", region=region)])
 
 
