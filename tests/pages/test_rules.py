@@ -67,7 +67,7 @@ def test_a_filled_box_is_a_fill_with_its_color(tmp_path: Path) -> None:
         canvas.rect(100, 500, 300, 14, stroke=0, fill=1)
 
     content = read(draw_pdf(tmp_path / "a.pdf", draw))
-    assert [f.color for f in content.fills] == [pytest.approx((0.8, 0.9, 1.0))] * 2
+    assert [f.color for f in content.fills] == [pytest.approx((0.8, 0.9, 1.0), abs=1 / 255)] * 2
     assert len(content.rules) == 4
 
 

@@ -2,9 +2,23 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 from dataclasses import dataclass
 
+from xref.errors import PageBroken
+
 Color = tuple[float, float, float]
+Point = tuple[float, float]
+
+#: What is drawn this far outside the page is not displayed (points; half a hairline's play).
+CROP_PLAY = 0.5
+#: A path side may lean this much and still count as parallel to the page's edge, in points.
+SQUARE_PLAY = 0.35
+#: Characters smaller than this cannot be read by anybody, in points.
+SMALLEST_GLYPH = 1.0
+#: Text turned by this little is straight text on a page that was scanned askew, in degrees.
+LEAN_PLAY = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +41,7 @@ class Glyph:
     origin_x: float = 0.0
     origin_y: float = 0.0
     order: int = 0  #: place in the drawing order
+    hidden: bool = False  #: drawn so that nothing of it is seen (the text laid under a scan)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,3 +68,27 @@ class Drawing:
     height: float
     glyphs: tuple[Glyph, ...] = ()
     paths: tuple[Path, ...] = ()
+
+
+def is_box(runs: tuple[tuple[Point, ...], ...]) -> bool:
+    """Tell one closed run of four sides, each parallel to an edge of the page, from other shapes."""
+    if len(runs) != 1 or len(runs[0]) not in (5, 6):
+        return False
+    points = runs[0]
+    if math.dist(points[0], points[-1]) > SQUARE_PLAY:
+        return False
+    return all(
+        abs(p[0] - q[0]) <= SQUARE_PLAY or abs(p[1] - q[1]) <= SQUARE_PLAY
+        for p, q in itertools.pairwise(points)
+    )
+
+
+def snapped(degrees: float) -> int:
+    """Return whole degrees from 0 to 359; what leans by less than `LEAN_PLAY` counts as straight."""
+    quarter = round(degrees / 90) * 90
+    return (quarter if abs(degrees - quarter) <= LEAN_PLAY else round(degrees)) % 360
+
+
+def too_many(name: str, page: int, what: str, most: int) -> PageBroken:
+    """Return the error for a page that holds more than `most` of `what`."""
+    return PageBroken(f"{name}: page {page} holds more than {most:,} {what} and was skipped.")

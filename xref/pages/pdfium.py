@@ -37,6 +37,13 @@ def shown_name(path: Path) -> str:
     return "".join(c if c.isprintable() else "?" for c in path.name)
 
 
+def address(name: str) -> int:
+    """Return where a function of the library lies, for callers with a prototype of their own."""
+    place = ctypes.cast(getattr(raw, name), ctypes.c_void_p).value
+    assert place is not None
+    return place
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Survey:
     """A first look at a page."""
@@ -85,6 +92,16 @@ class PdfiumDocument:
             text = _page_text(page)
             share = _image_share(page) if len(text) <= much_text else 0.0
             return Survey(text=text, image_share=share)
+
+    @contextmanager
+    def handles(self, number: int) -> Iterator[tuple[int, int]]:
+        """Lend the addresses of the loaded page and of its text, good until the block is left."""
+        with self._page(number) as page:
+            textpage = page.get_textpage()
+            try:
+                yield _value(page.raw), _value(textpage.raw)
+            finally:
+                textpage.close()
 
     def count_chars(self, number: int) -> int:
         """Return how many characters the page holds, generated blanks included."""
@@ -167,6 +184,10 @@ class PdfiumDocument:
             raise self._broken(number) from error
         finally:
             page.close()
+
+
+def _value(pointer: Any) -> int:
+    return int(ctypes.cast(pointer, ctypes.c_void_p).value or 0)
 
 
 def _open_document(path: Path, name: str, password: str) -> Any:

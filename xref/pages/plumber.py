@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import itertools
 import logging
 import math
 from collections.abc import Iterator
@@ -12,18 +11,18 @@ from typing import Any
 
 import pdfplumber
 
-from xref.errors import PageBroken
-from xref.pages.marks import Color, Drawing, Glyph, Path
+from xref.pages.marks import (
+    CROP_PLAY,
+    SMALLEST_GLYPH,
+    Color,
+    Drawing,
+    Glyph,
+    Path,
+    is_box,
+    snapped,
+    too_many,
+)
 from xref.settings import Settings
-
-#: A glyph whose centre lies this far outside the crop box is not displayed (points; half a hairline's play).
-CROP_PLAY = 0.5
-#: A path side may lean this much and still count as parallel to the page's edge, in points.
-SQUARE_PLAY = 0.35
-#: Characters smaller than this cannot be read by anybody, in points.
-SMALLEST_GLYPH = 1.0
-#: Text turned by this little is straight text on a page that was scanned askew, in degrees.
-LEAN_PLAY = 2.0
 
 #: What other readers take for a page whose boxes are empty: a letter page, in points.
 NO_BOX = (0.0, 0.0, 612.0, 792.0)
@@ -62,11 +61,6 @@ def _layout_drawing(plain: Any, *, name: str, page: int, settings: Settings) -> 
         if len(paths) > settings.most_rules:
             raise too_many(name, page, "lines", settings.most_rules)
     return Drawing(width=frame.width, height=frame.height, glyphs=tuple(glyphs), paths=tuple(paths))
-
-
-def too_many(name: str, page: int, what: str, most: int) -> PageBroken:
-    """Return the error for a page that holds more than `most` of `what`."""
-    return PageBroken(f"{name}: page {page} holds more than {most:,} {what} and was skipped.")
 
 
 @contextmanager
@@ -148,7 +142,7 @@ def _glyph(item: Any, frame: _Frame, order: int) -> Glyph | None:
     if not frame.shows((x0 + x1) / 2, (top + bottom) / 2):
         return None
     a, b, _, _, e, f = item.matrix
-    angle = _snapped(math.degrees(math.atan2(b, a))) if (a or b) else 0
+    angle = snapped(math.degrees(math.atan2(b, a))) if (a or b) else 0
     size = _drawn_size(item, angle)
     if not SMALLEST_GLYPH <= size < math.inf:
         return None
@@ -167,12 +161,6 @@ def _glyph(item: Any, frame: _Frame, order: int) -> Glyph | None:
         origin_y=origin[1],
         order=order,
     )
-
-
-def _snapped(degrees: float) -> int:
-    """Return whole degrees from 0 to 359; what leans by less than `LEAN_PLAY` counts as straight."""
-    quarter = round(degrees / 90) * 90
-    return (quarter if abs(degrees - quarter) <= LEAN_PLAY else round(degrees)) % 360
 
 
 def _drawn_size(item: Any, angle: int) -> float:
@@ -211,7 +199,7 @@ def _path(item: Any, frame: _Frame) -> Path | None:
         top=top,
         x1=x1,
         bottom=bottom,
-        box=_is_box(runs),
+        box=is_box(runs),
         stroke=bool(item.stroke),
         fill=bool(item.fill),
         fill_color=_rgb(item.non_stroking_color, ""),
@@ -234,19 +222,6 @@ def _straight_runs(path: Any, frame: _Frame) -> tuple[tuple[tuple[float, float],
         elif points:
             runs.append([frame.point(*points[-1])])
     return tuple(tuple(run) for run in runs if len(run) > 1)
-
-
-def _is_box(runs: tuple[tuple[tuple[float, float], ...], ...]) -> bool:
-    """True for one closed run of four sides, each parallel to an edge of the page."""
-    if len(runs) != 1 or len(runs[0]) not in (5, 6):
-        return False
-    points = runs[0]
-    if math.dist(points[0], points[-1]) > SQUARE_PLAY:
-        return False
-    return all(
-        abs(p[0] - q[0]) <= SQUARE_PLAY or abs(p[1] - q[1]) <= SQUARE_PLAY
-        for p, q in itertools.pairwise(points)
-    )
 
 
 def _rgb(color: Any, space: str) -> Color:

@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from pathlib import Path
 from types import TracebackType
+from typing import Literal
 
 from xref.errors import PageBroken
 from xref.pages.content import PageContent
+from xref.pages.drawing import SEGMENTS_PER_RULE, pdfium_drawing
 from xref.pages.labels import page_label
+from xref.pages.marks import Drawing, too_many
 from xref.pages.pdfium import PdfiumDocument
 from xref.pages.rules import drawing_fills, drawing_rules
 from xref.pages.triage import Triage, triage_page
 from xref.pages.turned import reading_turn, turn_drawing
 from xref.pages.words import drawing_words
 from xref.settings import DEFAULT, Settings
+
+#: Which library reads a page's characters and lines.
+Engine = Literal["pdfium", "plumber"]
 
 
 class DocumentReader:
@@ -42,17 +48,15 @@ class DocumentReader:
         """Say whether the page may hold pinouts, from its text alone."""
         return triage_page(self._document, number, self.settings)
 
-    def content(self, number: int) -> PageContent:
-        """Read the page in full.
+    def content(self, number: int, engine: Engine = "pdfium") -> PageContent:
+        """Read the page in full, through the engine named; "plumber" is the slower, independent second one.
 
         Raises `PageBroken` for a page that is damaged or holds more than the settings allow.
         """
-        # The second engine is loaded only where a page is read in full: triage stays light.
-        from xref.pages.plumber import page_drawing
-
-        self._check_bounds(number)
-        alone = self._document.single_page(number)
-        drawing = page_drawing(alone, name=self.name, page=number, settings=self.settings)
+        self._check_size(number)
+        drawing = pdfium_drawing(self._document, number, self.settings) if engine == "pdfium" else None
+        if drawing is None:
+            drawing = self._second_drawing(number)
         turn = reading_turn(drawing.glyphs)
         turned = turn_drawing(drawing, turn)
         words = drawing_words(turned)
@@ -68,24 +72,23 @@ class DocumentReader:
             image_share=self._document.image_share(number),
         )
 
-    def _check_bounds(self, number: int) -> None:
-        """Refuse an overloaded page before the slower engine starts on it."""
-        from xref.pages.plumber import too_many
+    def _second_drawing(self, number: int) -> Drawing:
+        # The second engine is loaded only where it is needed: it takes long to load.
+        from xref.pages.plumber import page_drawing
 
         settings = self.settings
+        if self._document.count_chars(number) > settings.most_characters:
+            raise too_many(self.name, number, "characters", settings.most_characters)
+        most_segments = settings.most_rules * SEGMENTS_PER_RULE
+        if self._document.count_segments(number, most_segments) > most_segments:
+            raise too_many(self.name, number, "lines", settings.most_rules)
+        alone = self._document.single_page(number)
+        return page_drawing(alone, name=self.name, page=number, settings=settings)
+
+    def _check_size(self, number: int) -> None:
         width, height = self._document.size(number)
-        if max(width, height) > settings.largest_page_points:
+        if max(width, height) > self.settings.largest_page_points:
             raise PageBroken(
                 f"{self.name}: page {number} claims a size of {width:,.0f} × {height:,.0f} points "
                 "and was skipped."
             )
-        if self._document.count_chars(number) > settings.most_characters:
-            raise too_many(self.name, number, "characters", settings.most_characters)
-        # A box counts four segments and more, so the segments may be several times the rules.
-        most_segments = settings.most_rules * SEGMENTS_PER_RULE
-        if self._document.count_segments(number, most_segments) > most_segments:
-            raise too_many(self.name, number, "lines", settings.most_rules)
-
-
-#: A box has five path segments, a drawn letter more.
-SEGMENTS_PER_RULE = 5
