@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
 from tests.cli.sample import fill
 from tests.conftest import RunXref
 
@@ -21,9 +23,10 @@ def test_a_code_is_explained_without_an_index(xref: RunXref) -> None:
     assert answer["here"] == {}
 
 
-def test_an_unknown_code_is_found_nowhere(xref: RunXref) -> None:
-    """A text that is no colour code in any scheme gives an empty list and exit code 1."""
-    done = xref("color", "Q9Q9", "--json")
+@pytest.mark.parametrize("code", ["Q9Q9", "ZZ"])
+def test_an_unknown_code_is_found_nowhere(xref: RunXref, code: str) -> None:
+    """A text that is no colour code, or a colour on itself, gives an empty list and exit code 1."""
+    done = xref("color", code, "--json")
     assert done.returncode == 1
     assert json.loads(done.stdout)["readings"] == []
 

@@ -66,6 +66,24 @@ def test_did_you_mean(workspace: Workspace) -> None:
     assert ask(workspace, "hydraulic pump").did_you_mean == ()
 
 
+@pytest.mark.parametrize(
+    ("asked", "meant"), [("bump", "pump"), ("orn", ""), ("hidraulik", "hydraulic"), ("xxxxxx", "")]
+)
+def test_a_misspelt_first_letter_is_put_right_too(workspace: Workspace, asked: str, meant: str) -> None:
+    """One letter may be wrong anywhere in a word that is long enough to be known by the others."""
+    assert ask(workspace, asked).did_you_mean == ((meant,) if meant else ())
+
+
+def test_a_number_that_is_there_is_not_the_beginning_of_others(tmp_path: Path) -> None:
+    """12 asks for 12, not for 1200, where 12 stands in the documents."""
+    workspace = Workspace(tmp_path)
+    with Index.open(workspace, write=True) as index:
+        rows = [pin("X1", str(n), circuit) for n, circuit in enumerate(("12", "1200", "13"))]
+        index.replace(document(), [], rows, [])
+    assert {hit.text for hit in ask(workspace, "12").hits if hit.field == "circuit"} == {"12"}
+    assert {hit.text for hit in ask(workspace, "120").hits} == {"1200"}
+
+
 def test_another_digit_is_another_number(workspace: Workspace) -> None:
     """A number that is not there finds no number near it."""
     assert ask(workspace, "1499").hits == ()

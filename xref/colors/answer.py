@@ -13,4 +13,6 @@ def color_readings(code: str) -> tuple[Reading, ...]:
     if writing is None:
         return ()
     found = (readings_by(writing, scheme, case_kept=False) for scheme in schemes().values())
-    return tuple(dict.fromkeys(reading for readings in found for reading in readings))
+    # A colour with its own stripe is no wire: a code without a separator that reads so is just not known.
+    parted = len(writing.parts) > 1
+    return tuple(dict.fromkeys(r for readings in found for r in readings if parted or r.base != r.stripe))

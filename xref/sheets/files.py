@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import os
 import secrets
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from xref.errors import CannotWrite
+from xref.errors import CannotWrite, UsageError
 
 
 @contextmanager
@@ -29,6 +29,22 @@ def written_whole(path: Path) -> Iterator[Path]:
         raise _sentence(error, path) from error
     finally:
         _remove(beside)
+
+
+def suffix_among(path: Path, suffixes: Sequence[str], what: str) -> str:
+    """Return the ending of a file's name, in small letters; `what` ("a table") is to be written to it.
+
+    Raises:
+        UsageError: the ending is none of the given ones.
+    """
+    suffix = path.suffix.lower()
+    if suffix not in suffixes:
+        raise UsageError(
+            f"{path.name}: {what} is written as {', '.join(suffixes[:-1])} or {suffixes[-1]}, "
+            f"and the name ends in {path.suffix or 'nothing of these'}.",
+            hint="Give the file one of these endings.",
+        )
+    return suffix
 
 
 def _check_target(path: Path) -> None:

@@ -6,10 +6,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from xref.errors import UsageError
 from xref.harness.answers import ModuleSheet
 from xref.records import Pin
-from xref.sheets.files import written_whole
+from xref.sheets.files import suffix_among, written_whole
 from xref.sheets.sheet_words import sheet_in_words
 
 if TYPE_CHECKING:
@@ -31,13 +30,7 @@ def write_module_sheet(sheet: ModuleSheet, path: Path, *, pictures: Pictures | N
         CannotWrite: the file cannot be written.
     """
     path = Path(path)
-    suffix = path.suffix.lower()
-    if suffix not in SHEET_SUFFIXES:
-        raise UsageError(
-            f"{path.name}: a sheet is written as {', '.join(SHEET_SUFFIXES[:-1])} or {SHEET_SUFFIXES[-1]}, "
-            f"and the name ends in {path.suffix or 'nothing of these'}.",
-            hint="Give the file one of these four endings.",
-        )
+    suffix = suffix_among(path, SHEET_SUFFIXES, "a sheet")
     printed = sheet_in_words(sheet)
     ask = pictures or _no_picture
     # The writers bring heavy libraries, so only the one that is needed is loaded.

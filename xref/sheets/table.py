@@ -6,9 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from operator import attrgetter
 from pathlib import Path
 
-from xref.errors import UsageError
 from xref.records import COLUMNS, Pin
-from xref.sheets.files import written_whole
+from xref.sheets.files import suffix_among, written_whole
 from xref.sheets.frames import write_parquet
 from xref.sheets.plainfiles import write_csv, write_json
 from xref.sheets.shape import Shape
@@ -50,13 +49,7 @@ def export_table(
         CannotWrite: the file cannot be written.
     """
     path = Path(path)
-    suffix = path.suffix.lower()
-    if suffix not in SUFFIXES:
-        raise UsageError(
-            f"{path.name}: a table is written as {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]}, "
-            f"and the name ends in {path.suffix or 'nothing of these'}.",
-            hint="Give the file one of these four endings.",
-        )
+    suffix = suffix_among(path, SUFFIXES, "a table")
     shape = Shape(name=kind, columns=tuple(columns))
     cells = map(shape.cells, rows)
     with written_whole(path) as beside:

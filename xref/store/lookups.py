@@ -57,6 +57,16 @@ class Lookups(DocumentLookups):
         """Every text that stands in a field of some pin, once, sorted; blanks left out."""
         return sorted(row[0] for row in self._rows(reading.TEXT_SQL[field][0]) if row[0])
 
+    def wordy_texts(self) -> Iterator[tuple[TextField, str]]:
+        """Every text a person may look for by a part of a word; not each stands in some row in its field."""
+        for (text,) in self._rows("SELECT text FROM texts WHERE text <> ''"):
+            yield "function", text
+            yield "goes_to", text
+        for (text,) in self._rows("SELECT DISTINCT component FROM heads WHERE component <> ''"):
+            yield "component", text
+        for (text,) in self._rows("SELECT DISTINCT connector_name FROM heads WHERE connector_name <> ''"):
+            yield "connector_name", text
+
     # -- circuits and connectors -------------------------------------------------------------------
 
     def circuit_names(self, machine: str | None = None) -> list[tuple[str, str]]:

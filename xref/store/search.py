@@ -38,6 +38,9 @@ _FUZZY_LENGTH = 4
 _EXACT, _BEGINNING, _MISPRINT = 4.0, 2.0, 1.0
 #: Words of one question that are looked at; longer texts were pasted by mistake.
 _MOST_WORDS = 12
+#: Ways to put a word right, tried in turn: how many letters may differ, and how many first ones may not.
+#: The first letter is seldom misspelt, and keeping it is quick.
+_CORRECTIONS = ((1, 1), (1, 0), (2, 1))
 _STAMP = "stamp"
 
 
@@ -80,7 +83,8 @@ def search(text: str, limit: int, *, index: Index, workspace: Workspace) -> Sear
         # A run is bringing it up to date just now: the last whole state answers.
         _, opened = _created_or_opened(workspace)
     with opened as searcher:
-        hits = next((hits for query in _queries(words) if (hits := _hits(searcher, query, limit))), [])
+        asked = (_hits(searcher, query, limit) for query in _queries(searcher, words))
+        hits = next((hits for hits in asked if hits), None) or _inside(index, words, limit)
         return SearchResult(hits=tuple(hits), did_you_mean=_did_you_mean(searcher, words))
 
 
@@ -104,29 +108,51 @@ def _created_or_opened(workspace: Workspace) -> tuple[Any, Any]:
     return opened
 
 
-def _queries(words: list[str]) -> Iterator[Any]:
-    """Yield ever more forgiving questions: all words, then any of them, then words inside words."""
+def _queries(searcher: Any, words: list[str]) -> Iterator[Any]:
+    """Yield ever more forgiving questions: all words, then any of them."""
     from whoosh.query.compound import And, Or
-    from whoosh.query.terms import Regex
 
-    forgiving = [_word_query(word) for word in words]
+    reader = searcher.reader()
+    forgiving = [_word_query(reader, word) for word in words]
     yield And(forgiving)
     yield Or(forgiving)
-    inside = [Regex("text", f".*{re.escape(word)}.*") for word in words if len(word) >= _FUZZY_LENGTH]
-    if inside:
-        yield Or(inside)
 
 
-def _word_query(word: str) -> Any:
+def _inside(index: Index, words: list[str], limit: int) -> list[TextHit]:
+    """Find words inside words (`pumpe` in `Kraftstoffpumpe`), the text with most of them first.
+
+    Whoosh would go through all its words for that, numbers included; the texts themselves are fewer.
+    """
+    wanted = [word for word in words if len(word) >= _FUZZY_LENGTH]
+    found = []
+    for field, text in index.wordy_texts() if wanted else ():
+        folded = _folded(text)
+        number = sum(word in folded for word in wanted)
+        if number:
+            found.append(TextHit(field=field, text=text, score=float(number)))
+    return sorted(found, key=lambda hit: -hit.score)[:limit]
+
+
+def _word_query(reader: Any, word: str) -> Any:
+    """Ask for a word; for those it begins; and for misprints of it, if no text holds the word itself.
+
+    What cannot be found is not asked for: every way to a word costs for each text that may have it.
+    """
     from whoosh.query.compound import Or
     from whoosh.query.terms import FuzzyTerm, Prefix, Term
 
-    ways = [Term("text", word, boost=_EXACT), Prefix("text", word, boost=_BEGINNING)]
+    beginning = [found for _, found in zip(range(2), reader.expand_prefix("text", word), strict=False)]
+    known = ("text", word) in reader
+    number = any(letter.isdigit() for letter in word)
+    ways: list[Any] = [Term("text", word, boost=_EXACT)]
+    # A number that is there is the one that was meant, not a part of a thousand others.
+    if len(beginning) > known and not (known and number):
+        ways.append(Prefix("text", word, boost=_BEGINNING))
     # A digit more or less is another number, not a misprint.
-    if len(word) >= _FUZZY_LENGTH and not any(letter.isdigit() for letter in word):
+    if not known and not number and len(word) >= _FUZZY_LENGTH:
         distance = 2 if len(word) >= 2 * _FUZZY_LENGTH else 1
         ways.append(FuzzyTerm("text", word, boost=_MISPRINT, maxdist=distance, prefixlength=1))
-    return Or(ways)
+    return Or(ways) if len(ways) > 1 else ways[0]
 
 
 def _hits(searcher: Any, query: Any, limit: int) -> list[TextHit]:
@@ -143,15 +169,18 @@ def _did_you_mean(searcher: Any, words: list[str]) -> tuple[str, ...]:
     replaced = []
     for word in words:
         known = ("text", word) in reader
-        suggestions = () if known else corrector.suggest(word, limit=1, maxdist=2, prefix=1)
-        replaced.append(suggestions[0] if suggestions else word)
+        ways = () if known else _CORRECTIONS if len(word) >= _FUZZY_LENGTH else _CORRECTIONS[:1]
+        found = (corrector.suggest(word, limit=1, maxdist=far, prefix=kept) for far, kept in ways)
+        replaced.append(next((suggested[0] for suggested in found if suggested), word))
     return (" ".join(replaced),) if replaced != words else ()
 
 
 def _update(index: Index, searched: Any, searcher: Any) -> None:
     wanted = {_key(field, text): (field, text) for field in FIELDS for text in index.distinct_texts(field)}
     there = {key.decode("utf-8") for key in searcher.reader().lexicon("key")} - {_STAMP}
-    writer = searched.writer(limitmb=64)
+    writer = searched.writer(
+        limitmb=64, compound=False
+    )  # one file of all would be read whole at each opening
     try:
         for key in there - wanted.keys():
             writer.delete_by_term("key", key)
@@ -171,6 +200,8 @@ def _key(field: str, text: str) -> str:
 
 
 def _folded(text: str) -> str:
+    if text.isascii():
+        return text.casefold()
     decomposed = unicodedata.normalize("NFKD", text.casefold())
     return "".join(letter for letter in decomposed if not _is_accent(letter))
 
