@@ -12,6 +12,7 @@ from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
     Naming,
+    ascends,
     goes_on,
     head_naming,
     is_title,
@@ -114,7 +115,9 @@ def _weighed(naming: Naming, table: Table, habits: Habits) -> Naming:
         score += HABIT
         if is_title(naming.head.text) or naming.head.caption:
             score = max(score, CERTAIN + HABIT)
-    if not naming.head.designator and (habits.established or naming.style in habits.lettered):
+    title = not naming.head.designator and not naming.head.worded and not usual
+    lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
+    if title or lettered:
         score = min(score, DOUBTFUL)
     if naming.head.caption and not habits.directions.get((naming.head.caption, False, 0.0), "down"):
         score = min(score, DOUBTFUL)
@@ -173,9 +176,8 @@ def _inherits(pinout: Pinout, best: Naming | None, before: Pinout) -> bool:
         if not (page_head and _turned(pinout, before)):
             return False
     runs_on = goes_on(before.cavities, pinout.cavities) and _same_columns(pinout.table, before.table)
-    if not runs_on and not (pinout.joined and _turned(pinout, before)):
-        return False
-    return not set(pinout.cavities[1:]) & set(before.cavities)
+    overleaf = pinout.joined and _turned(pinout, before) and ascends(before.cavities, pinout.cavities)
+    return (runs_on or overleaf) and not set(pinout.cavities[1:]) & set(before.cavities)
 
 
 def _turned(pinout: Pinout, before: Pinout) -> bool:

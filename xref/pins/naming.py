@@ -31,8 +31,14 @@ FAR = 0.3
 #: Lines of one style up to this many font sizes apart are one paragraph; longer than this, it is prose.
 LINE_PITCH = 1.7
 PROSE_WORDS = 14
+#: Lines close together that name each another connector are a list from this many on.
+FEWEST_LISTED = 3
+#: Dots that lead to a page number, as in a table of contents.
+LEADERS = re.compile(r"(?:\.\s?){4,}")
 #: Type this much larger than the table's own, or bold, stands out.
 LARGER = 1.12
+#: Words are a column's header from this score on (`header_roles`).
+SURELY_HEADER = 0.9
 #: A line with more designators than this lists connectors, it names none.
 MOST_NAMES = 2
 
@@ -111,7 +117,8 @@ def _naming(
 ) -> Naming | None:
     text = near.line.text.strip()
     head = parse_heading(text, shapes)
-    if not re.search(r"\w", head.connector) or _is_row(near.line, head, table, cavities):
+    unreadable = "\ufffd" in text or not re.search(r"\w", head.connector)
+    if unreadable or LEADERS.search(text) or _is_row(near.line, head, table, cavities):
         return None
     if not head.designator and pairs_of_line(near.line):
         return None  # facts of a connector that is named elsewhere
@@ -123,7 +130,10 @@ def _where(near: Around, table: Table) -> Where:
     """A line of the page's head that stands right over the table is a heading like any other."""
     if near.where != "page" or not -2 <= near.gap <= RIGHT_OVER:
         return near.where
-    nearer = any(a.where == "above" and a.gap < near.gap for a in table.around)
+    nearer = any(
+        a.where == "above" and a.gap < near.gap and not _is_column(a.line.text, any_role=True)
+        for a in table.around
+    )
     return near.where if nearer else "above"
 
 
@@ -142,13 +152,18 @@ def _is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> b
         return True
     if len(DESIGNATOR.findall(text)) > MOST_NAMES:
         return True
+    if not head.designator and _is_column(text, any_role=True):
+        return True
     lead = " ".join(tokens[:2])
     return len(tokens) > 3 and not head.worded and any(_is_column(t) for t in (tokens[0], lead))
 
 
-def _is_column(text: str) -> bool:
+def _is_column(text: str, *, any_role: bool = False) -> bool:
+    """True for the words of a column's header; only those of a wire's columns unless any will do."""
     roles = header_roles(text.rstrip(":"))
-    return any(roles.get(r, 0.0) > 0.9 for r in ("cavity", "color", "circuit", "size"))
+    if any_role:
+        return max(roles.values(), default=0.0) > SURELY_HEADER and "connector" not in roles
+    return any(roles.get(r, 0.0) > SURELY_HEADER for r in ("cavity", "color", "circuit", "size"))
 
 
 def _prose(around: Sequence[Around]) -> set[int]:
@@ -180,9 +195,11 @@ def _short(run: Sequence[Around]) -> bool:
 
 
 def _listed(run: Sequence[Around]) -> bool:
-    """True for lines that begin each with another designator: a list of connectors, no heading."""
-    names = [m.group() for a in run if (m := DESIGNATOR.match(a.line.text.strip()))]
-    return len(set(names)) > 1
+    """True for lines that name each another connector: a list or a table of contents, no heading."""
+    texts = [a.line.text.strip() for a in run]
+    first = {m.group() for t in texts if (m := DESIGNATOR.match(t))}
+    within = {m.group() for t in texts if (m := DESIGNATOR.search(t))}
+    return len(first) > 1 or len(within) >= FEWEST_LISTED
 
 
 def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool) -> float:
@@ -307,6 +324,14 @@ def goes_on(before: Sequence[str], after: Sequence[str]) -> bool:
     return next_letter and first[1] == 1
 
 
+def ascends(before: Sequence[str], after: Sequence[str]) -> bool:
+    """True when cavities are of one form and none of the later ones comes before an earlier one."""
+    a, b = ([s for c in cavities if (s := _split(c))] for cavities in (before, after))
+    if not a or not b or len(a) < len(before) or len(b) < len(after):
+        return False
+    return bool(a[0][0]) == bool(b[0][0]) and max(a) < min(b)
+
+
 def _next_letter(before: Sequence[str], after: Sequence[str]) -> bool:
     """… K, L | M, N …: letters alone, of which I, O and Q are often left out."""
     letters = [c for c in (before[-1].strip(), after[0].strip()) if len(c) == 1 and c.isalpha()]
@@ -314,5 +339,5 @@ def _next_letter(before: Sequence[str], after: Sequence[str]) -> bool:
 
 
 def _split(cavity: str) -> tuple[str, int] | None:
-    match = re.fullmatch(r"([A-Z]*)-?(\d+)[a-z]?", cavity.strip(), re.IGNORECASE)
+    match = re.match(r"([A-Z]*)-?(\d+)[a-z]?(?=$|\W)", cavity.strip(), re.IGNORECASE)
     return (match.group(1).upper(), int(match.group(2))) if match else None

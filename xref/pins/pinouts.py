@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
-from xref.pins.heading import DESIGNATOR, parse_pairs
-from xref.pins.naming import CERTAIN, name_table, near_cavities
+from xref.pages.content import Word
+from xref.pins.heading import DESIGNATOR, parse_heading, parse_pairs, without_number
+from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
+from xref.records import Box
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
 from xref.rows.plan import Plan, table_to_plans
 from xref.rows.row import Row
 from xref.rows.taught import taught_plans
+from xref.tables.lines import Line
 from xref.tables.page import PageReading
 from xref.tables.surroundings import pairs_of_grid
-from xref.tables.table import Table
+from xref.tables.table import Around, Band, Table
 
 #: A line of the page's head that comes back on this many pages is a running title, no heading; one with a
 #: designator only when it stands over this share of the pages with tables, for a long table has pages too.
@@ -24,8 +29,18 @@ RUNNING = 3
 RUNNING_SHARE = 0.7
 #: A headerless table is read by its content only when it has this many rows at least.
 FEWEST_ROWS = 3
+#: A title in a cell of its own has so many words at least; a lone designator may be a cell's content.
+FEWEST_WORDS = 2
+#: A cell over this share of the columns is a title, whatever it says.
+SPANNING = 0.6
 #: A block of keys and values stands this close over its table, points.
 RIGHT_OVER = 40.0
+
+
+#: A title within a table, with its place.
+Titled = tuple[Box, Around]
+#: Blocks of columns side by side, each with its rows.
+Blocks = tuple[tuple[Plan, tuple[Row, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +49,7 @@ class Pinout:
 
     page: PageReading
     table: Table
-    blocks: tuple[tuple[Plan, tuple[Row, ...]], ...]
+    blocks: Blocks
     cavities: tuple[str, ...]  #: in printed order
     doubts: tuple[str, ...] = ()
     joined: bool = False  #: without a header of its own; columns as in the table before
@@ -53,12 +68,13 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
         above: Table | None = None
         for original in reading.tables:
             table = _with_head_above(_without_running(original, running), above)
+            table = _with_swallowed_titles(table, above)
             above = original
             if parse_pairs(pairs_of_grid(table.bands)) is not None and not table.has_header:
                 continue
             pinout = _pinout(reading, table, found[-1] if found else None)
             if pinout is not None:
-                found.append(pinout)
+                found += _segments(pinout)
     return found
 
 
@@ -72,7 +88,7 @@ def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout
         page=reading,
         table=table,
         blocks=blocks,
-        cavities=tuple(r.cavity for _, rows in blocks for r in rows),
+        cavities=_cavities(blocks),
         doubts=(*doubts, *_few_rows(table, blocks)),
         joined=table is not original,
     )
@@ -118,6 +134,82 @@ def _with_head_above(table: Table, above: Table | None) -> Table:
     beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
     pairs = pairs_of_grid(above.bands) if beside and -2 <= gap <= RIGHT_OVER else ()
     return replace(table, head=pairs) if pairs else table
+
+
+def _with_swallowed_titles(table: Table, above: Table | None) -> Table:
+    """A heading that was taken for the last row of the table above stands over this one all the same."""
+    if above is None or not above.bands:
+        return table
+    band = above.bands[-1]
+    gap = table.box.top - band.box.bottom
+    beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
+    title = _title(above, band, "above", gap) if beside and -2 <= gap <= RIGHT_OVER else None
+    return replace(table, around=(title, *table.around)) if title else table
+
+
+def _segments(pinout: Pinout) -> list[Pinout]:
+    """Part a table at rows that name the next connector; each part has that row for its title."""
+    table = pinout.table
+    if pinout.listed or any(plan.kind != "pins" for plan, _ in pinout.blocks):
+        return [pinout]
+    titles = [(band.box, title) for band in table.bands if (title := _title(table, band, "title", 0.0))]
+    titles = _that_begin_anew(titles, pinout.blocks)
+    if not titles:
+        return [pinout]
+    borders = [box.top for box, _ in titles]
+    parts = []
+    for n, low in enumerate([-math.inf, *borders]):
+        high = [*borders, math.inf][n]
+        head = titles[n - 1][0].bottom if n else low
+        blocks = _within(pinout.blocks, head - 1, high - 1)
+        if not blocks:
+            continue
+        around = (titles[n - 1][1],) if n else table.around
+        own = replace(
+            table,
+            around=around,
+            head=() if n else table.head,
+            first_on_page=table.first_on_page and n == 0,
+            last_on_page=table.last_on_page and n == len(borders),
+        )
+        parts.append(replace(pinout, table=own, blocks=blocks, cavities=_cavities(blocks)))
+    return parts or [pinout]
+
+
+def _that_begin_anew(titles: Sequence[Titled], blocks: Blocks) -> list[Titled]:
+    """Keep the titles under which cavities begin anew: a wrapped text may name a connector too."""
+    kept: list[Titled] = []
+    for box, title in titles:
+        low = kept[-1][0].bottom if kept else -math.inf
+        before = _cavities(_within(blocks, low - 1, box.top - 1))
+        after = _cavities(_within(blocks, box.bottom - 1, math.inf))
+        if after and (not before or after[0] in before or ascends(after[:1], before[-1:])):
+            kept.append((box, title))
+    return kept
+
+
+def _within(blocks: Blocks, low: float, high: float) -> Blocks:
+    """Return the rows of each block that stand between two heights of the page."""
+    cut = ((plan, tuple(r for r in rows if low <= r.box.top < high)) for plan, rows in blocks)
+    return tuple((plan, rows) for plan, rows in cut if rows)
+
+
+def _cavities(blocks: Blocks) -> tuple[str, ...]:
+    return tuple(r.cavity for _, rows in blocks for r in rows)
+
+
+def _title(table: Table, band: Band, where: Literal["title", "above"], gap: float) -> Around | None:
+    """Return a band with one text that says more than a cell would and names a connector, as a line."""
+    cells = [c for c in band.cells if c.text and c.first]
+    wide = bool(cells) and cells[0].col_span >= SPANNING * table.columns
+    if len(cells) != 1 or (len(cells[0].text.split()) < FEWEST_WORDS and not wide):
+        return None
+    head = parse_heading(cells[0].text)
+    begins = without_number(cells[0].text).startswith(head.connector)
+    if not head.designator or not (head.worded or begins):
+        return None
+    word = Word(text=cells[0].text, box=cells[0].box, size=table.size)
+    return Around(line=Line(words=(word,), box=word.box, size=table.size), where=where, gap=gap)
 
 
 def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tuple[str, ...]]:

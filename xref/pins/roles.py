@@ -41,5 +41,10 @@ def half_of(head: Head, row: Row) -> str:
     text = row.half or (head.half if head.kinds and "inline" in head.kinds else "") or ""
     if not text and "inline" in head.kinds:
         text = head.gender
+    named = [
+        t for t in text.split() if head.connector and t.startswith(head.connector) and t != head.connector
+    ]
+    if len(named) == 1:
+        return named[0]  # `C144M` among other words of a group's header
     match = re.fullmatch(r"(?:half|side|hälfte|seite|côté|lado|lato)\s+(\S+)", text.strip(), re.IGNORECASE)
     return match.group(1) if match else text.strip()
