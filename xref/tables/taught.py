@@ -12,12 +12,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from xref.data.words import fold
+from xref.data.words import fold, words_of
 from xref.pages.content import PageContent, Word
 from xref.records import Box
 from xref.tables.cells import column_of, line_to_cells
 from xref.tables.layout import TaughtLayout
-from xref.tables.lines import Line, box_of, middle, words_to_lines
+from xref.tables.lines import Line, box_of, line_to_chunks, middle, words_to_lines
 from xref.tables.page import PageReading
 from xref.tables.surroundings import lines_around, pairs_of_lines
 from xref.tables.table import Band, Cell, Table
@@ -33,7 +33,7 @@ CLEARLY_NEARER = 0.8
 #: Fewer lines with a cavity one below the other than this are no table where no header names it.
 FEWEST_LINES = 3
 #: What may stand in a cavity column.
-_CAVITY = re.compile(r"[A-Za-z]{0,2}[ .-]?\d{0,3}[a-z]?")
+_CAVITY = re.compile(r"[A-Za-z]{0,2}[ .-]?\d{1,3}[a-z]?|[A-Z]{1,2}|[a-z]|\d{1,3}(?: ?[-–,] ?\d{1,3})+")
 
 
 def taught_reading(
@@ -89,11 +89,12 @@ def cut_layout(
     """
     lines = [line for line in words_to_lines(content.words) if len(line.words) >= 2]
     if not edges:
-        rivers = _rivers(lines)
-        if len(lines) < FEWEST_LINES or len(rivers) < len(roles) - 1:
+        parted = [line for line in lines if len(line_to_chunks(line)) >= max(2, len(roles) // 2)]
+        rivers = _rivers(parted)  # a heading or a sentence would bridge them
+        if len(parted) < FEWEST_LINES or len(rivers) < len(roles) - 1:
             return None
         widest = sorted(sorted(rivers, key=lambda r: r[0] - r[1])[: len(roles) - 1])
-        box = box_of([w for line in lines for w in line.words])
+        box = box_of([w for line in parted for w in line.words])
         edges = (box.x0 - 1.0, *((a + b) / 2 for a, b in widest), box.x1 + 1.0)
     first = next((n for n, line in enumerate(lines) if _has_cavity(line, edges, roles)), None)
     if first is None:
@@ -106,7 +107,8 @@ def _header_above(above: Sequence[Line], first: Line, edges: Sequence[float]) ->
     """Return the texts of the line over the first row that stands in most columns, two at least."""
     best = ("",) * (len(edges) - 1)
     for line in above:
-        if first.box.top - line.box.bottom <= HEADER_LINES * line.box.height:
+        near = first.box.top - line.box.bottom <= HEADER_LINES * line.box.height
+        if near and len(line_to_chunks(line)) >= 2:
             texts = tuple(c.text for c in _cells(line, edges))
             if sum(map(bool, texts)) >= max(2, sum(map(bool, best))):
                 best = texts
@@ -219,7 +221,7 @@ def _bands(content: PageContent, body: Sequence[Line], layout: TaughtLayout) -> 
     not clear, the cells are marked as cut, which is a doubt of the row.
     """
     edges = layout.edges
-    rows = [line for line in body if _has_cavity(line, edges, layout.roles)]
+    rows = [line for line in body if _cavity_text(line, edges, layout.roles)]
     if not rows:
         return []
     words = [list(line.words) for line in rows]
@@ -278,9 +280,17 @@ def _cells(line: Line, edges: Sequence[float]) -> list[Cell]:
 def _has_cavity(line: Line, edges: Sequence[float], roles: Sequence[str]) -> bool:
     if "cavity" not in roles:
         return True
-    at = tuple(roles).index("cavity")
-    text = " ".join(w.text for w in line.words if column_of(w, edges) == at)
-    return bool(text) and bool(_CAVITY.fullmatch(text))
+    text = _cavity_text(line, edges, roles)
+    return bool(_CAVITY.fullmatch(text)) and fold(text) not in words_of("cavity")
+
+
+def _cavity_text(line: Line, edges: Sequence[float], roles: Sequence[str]) -> str:
+    """Return what stands in the first cavity column of a line that holds one, else in the next."""
+    for at, role in enumerate(roles):
+        text = " ".join(w.text for w in line.words if role == "cavity" and column_of(w, edges) == at)
+        if text:
+            return text
+    return "" if "cavity" in roles else line.text
 
 
 def _folded(header: Sequence[str]) -> tuple[str, ...]:
