@@ -269,7 +269,7 @@ def read_document(
             try:
                 readings.append(page_task(reader, number, taught))
             except PageBroken as error:
-                readings.append(_broken(path, number, error.message))
+                readings.append(broken_page(path, number, error.message))
     return _finish(_Job(path=path, sha256=sha, name=path.name, pages=len(readings)), machine, readings)
 
 
@@ -284,12 +284,12 @@ def _read(
     readings = []
     task = partial(page_task, taught=taught)
     for outcome in pool.run(job.path, password, task, range(1, job.pages + 1)):
-        readings.append(outcome.result or _broken(job.path, outcome.page, outcome.problem))
+        readings.append(outcome.result or broken_page(job.path, outcome.page, outcome.problem))
         report(outcome.page)
     return _finish(job, machine, readings)
 
 
-def _broken(path: Path, page: int, problem: str) -> PageReading:
+def broken_page(path: Path, page: int, problem: str) -> PageReading:
     """Return a page that nobody read; document and page stand beside its reason wherever it is shown."""
     why = problem.removeprefix(f"{shown_name(path)}: ").removeprefix(f"page {page} ").rstrip(".")
     return PageReading(page=page, label="", outcome="unread", why=why)
@@ -298,7 +298,7 @@ def _broken(path: Path, page: int, problem: str) -> PageReading:
 def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> DocumentReading:
     made: DocumentPins = readings_to_pins(machine, job.name, readings)
     with_rows = {p.page for p in made.pins}
-    notes = tuple(_note(r, job.name, machine, r.page in with_rows) for r in readings)
+    notes = tuple(note_of_page(r, job.name, machine, r.page in with_rows) for r in readings)
     document = Document(
         machine=machine,
         name=job.name,
@@ -312,7 +312,8 @@ def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> Documen
     return DocumentReading(document=document, pins=made.pins, connectors=made.connectors, page_notes=notes)
 
 
-def _note(reading: PageReading, name: str, machine: str, rows: bool) -> PageNote:
+def note_of_page(reading: PageReading, name: str, machine: str, rows: bool) -> PageNote:
+    """Say what became of a page; `rows` tells whether its tables gave any."""
     outcome, why = reading.outcome, reading.why
     _, picture, beside = why.partition(";")  # what triage said of a picture on the page stays said
     if outcome == "read" and not rows and read_key(reading.key_pairs) is None:
