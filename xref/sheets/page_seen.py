@@ -1,0 +1,209 @@
+"""What was seen on one page, put so that a person can follow it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from xref.pages.content import PageContent
+from xref.pins.parts import Part
+from xref.records import Box, PageNote, Pin
+from xref.rows.plan import WIRE_ROLES, Plan, table_to_plans
+from xref.sheets.page_read import PageSeen
+from xref.tables.table import Table
+from xref.tables.vocabulary import best_role
+
+#: A header text names a role from this likelihood on; below it is a guess at a word.
+_KNOWN_WORD = 0.5
+#: Fewer rows without a header are no table to go by.
+_FEW_BANDS = 3
+#: Edges of a cell and of its column that miss each other by less are one, points.
+_SAME_EDGE = 1.5
+
+_KINDS = {
+    "pins": "the cavities of a connector",
+    "pair": "both halves of an in-line connector in one row",
+    "ends": "wires from one end to the other",
+    "splice": "splices",
+    "ground": "grounds",
+    "fuse": "fuses or relays",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColumnSeen:
+    """One column of a table and what it was taken for. `by`: by its header, its content … ("": no role)."""
+
+    number: int  #: from 1, left to right
+    header: str
+    role: str
+    by: str
+    box: Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnerSeen:
+    """A connector that a table (or a block of its columns) was given to, and by which words."""
+
+    connector: str
+    half: str
+    heading: str
+    heading_box: Box | None  #: None where the heading stands on another page or beside no table
+    doubts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableSeen:
+    """One table of the page. Boxes are on the page as displayed."""
+
+    number: int
+    kind: str  #: ruled (by its lines) or aligned (by the white between its columns)
+    box: Box
+    bands: tuple[Box, ...]
+    columns: tuple[ColumnSeen, ...]
+    pinout: bool
+    reason: str
+    owners: tuple[OwnerSeen, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageExplained:
+    """A page with everything that was seen on it. Boxes are in points of the page as displayed."""
+
+    document: str
+    pages: int
+    note: PageNote
+    width: float
+    height: float
+    turned: int  #: degrees the page was turned for reading
+    rules: tuple[Box, ...] = ()
+    words: tuple[Box, ...] = ()
+    tables: tuple[TableSeen, ...] = ()
+    rows: tuple[Pin, ...] = ()
+    looked_at: bool = True  #: False where the text alone said that no pinout stands here
+
+
+def explain_page(seen: PageSeen, document: str, size: tuple[float, float]) -> PageExplained:
+    """Put together what was seen; `size` is the page's as displayed, points."""
+    content = seen.content
+    tables = (seen.unasked or seen.reading).tables
+    return PageExplained(
+        document=document,
+        pages=seen.pages,
+        note=seen.note,
+        width=size[0],
+        height=size[1],
+        turned=content.turned if content else 0,
+        rules=tuple(_rules(content)) if content else (),
+        words=tuple(content.to_page(word.box) for word in content.words) if content else (),
+        tables=tuple(_table(table, seen) for table in tables),
+        rows=seen.pins,
+        looked_at=seen.unasked is None,
+    )
+
+
+def _rules(content: PageContent) -> Iterable[Box]:
+    for rule in content.rules:
+        yield content.to_page(Box(x0=rule.x0, top=rule.top, x1=rule.x1, bottom=rule.bottom))
+
+
+def _table(table: Table, seen: PageSeen) -> TableSeen:
+    parts = [part for part in seen.parts if part.table.number == table.number]
+    to_page = (seen.unasked or seen.reading).to_page
+    plans = [part.plan for part in parts] if parts else table_to_plans(table)
+    read = parts[0].table if parts else table
+    rows = sum(len(part.rows) for part in parts)
+    return TableSeen(
+        number=table.number,
+        kind=table.kind,
+        box=to_page(table.box),
+        bands=tuple(to_page(band.box) for band in table.bands),
+        columns=tuple(_columns(table, read, plans, to_page)),
+        pinout=bool(parts),
+        reason=_why_pinout(parts, rows) if parts else why_no_pinout(table, plans),
+        owners=tuple(_owners(parts, to_page)),
+    )
+
+
+def _why_pinout(parts: Sequence[Part], rows: int) -> str:
+    kinds = dict.fromkeys(_KINDS.get(part.plan.kind, part.plan.kind) for part in parts)
+    return f"read as {' and '.join(kinds)}: {rows} row{'' if rows == 1 else 's'}"
+
+
+def why_no_pinout(table: Table, plans: Sequence[Plan] = ()) -> str:
+    """Return the likeliest reason why a table gave no rows, in words of what is printed."""
+    named = {text: best_role(text) for text in table.header if text}
+    odd = [text for text, (role, score) in named.items() if role == "distractor" and score >= _KNOWN_WORD]
+    if odd:
+        return f"not a pinout: “{odd[0]}” heads tables of another kind"
+    if not table.has_header and len(table.bands) < _FEW_BANDS:
+        return f"not a pinout: no header, and only {len(table.bands)} lines"
+    if plans and not table.has_header:
+        return "not read: no header, and no heading near it names a connector"
+    if plans:
+        return "not a pinout: under its header no row has a cavity, or nothing names a connector"
+    roles = {role for role, score in named.values() if score >= _KNOWN_WORD}
+    if not table.has_header:
+        return "not a pinout: no header, and no column of cavities beside one of colours or circuits"
+    if "cavity" not in roles:
+        return "not a pinout: no header names cavities, and no column looks like them"
+    if not roles & WIRE_ROLES:
+        return "not a pinout: beside the cavities nothing names a colour, circuit, size or function"
+    return "not a pinout: what stands under “cavity” does not look like cavities, or no wire belongs to it"
+
+
+def _columns(table: Table, read: Table, plans: Sequence[Plan], to_page: object) -> Iterable[ColumnSeen]:
+    """Say of each column which roles the plans gave it and by what."""
+    assert callable(to_page)
+    header = read.header if read.columns == table.columns else table.header
+    for index in range(table.columns):
+        roles, ways = [], []
+        for plan in plans:
+            found = [role for role, at in plan.columns.items() if at == index]
+            far = [
+                f"{role.removeprefix('far_')} (other side)" for role, at in plan.other.items() if at == index
+            ]
+            roles += found + far
+            ways += ["content" if role in plan.guessed else _by(table, read, index) for role in found]
+            ways += [_by(table, read, index)] * len(far)
+        yield ColumnSeen(
+            number=index + 1,
+            header=header[index],
+            role=" + ".join(dict.fromkeys(role.replace("_", " ") for role in roles)),
+            by=" and ".join(dict.fromkeys(ways)),
+            box=to_page(
+                Box(
+                    x0=table.edges[index],
+                    top=table.box.top,
+                    x1=table.edges[index + 1],
+                    bottom=table.box.bottom,
+                )
+            ),
+        )
+
+
+def _by(table: Table, read: Table, index: int) -> str:
+    if not any(table.header) and any(read.header):
+        return "the table it continues"
+    return "header" if read.header[index] or (read.groups and read.groups[index]) else "content"
+
+
+def _owners(parts: Sequence[Part], to_page: object) -> Iterable[OwnerSeen]:
+    assert callable(to_page)
+    said = set()
+    for part in parts:
+        head, rows = part.head, {(row.connector, row.half) for row in part.rows if row.connector}
+        names = sorted(rows) if rows and not head.connector else [(head.connector, head.half)]
+        near = next((around for around in part.table.around if around.line.text == head.text), None)
+        for name, half in names:
+            if (name, half, head.text) not in said:
+                said.add((name, half, head.text))
+                yield OwnerSeen(
+                    connector=name,
+                    half=half,
+                    heading="" if rows and not head.connector else head.text,
+                    heading_box=to_page(near.line.box)
+                    if near and not (rows and not head.connector)
+                    else None,
+                    doubts=tuple(dict.fromkeys(part.doubts)),
+                )
