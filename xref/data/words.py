@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import re
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -21,6 +22,9 @@ _NOISE = re.compile(r"[\s.:;,()\[\]/_\-–—‐‑·•*]+")
 _NUMBER_WORDS = frozenset(
     {"n°", "nr", "n", "nº", "no", "num", "núm", "number", "nummer", "numéro", "numero", "número"}
 )
+
+#: Stands between lines folded together: no blank, no punctuation, never printed.
+_BREAK = "\0"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +52,19 @@ def fold(text: str) -> str:
     if len(tokens) > 1:
         tokens = ["no" if t in _NUMBER_WORDS else t for t in tokens]
     return " ".join(tokens)
+
+
+def fold_lines(lines: Sequence[str]) -> list[list[str]]:
+    """Fold each line as `fold` does and cut it into words, all lines at once for speed."""
+    if not lines:
+        return []
+    plain = unicodedata.normalize("NFKC", _BREAK.join(lines)).casefold()
+    plain = plain.replace("№", "no").replace("nº", "n°").replace("n.º", "n°")
+    folded = [line.split() for line in _NOISE.sub(" ", plain).split(_BREAK)]
+    for place, tokens in enumerate(folded):
+        if len(tokens) > 1 and not _NUMBER_WORDS.isdisjoint(tokens):
+            folded[place] = ["no" if t in _NUMBER_WORDS else t for t in tokens]
+    return folded
 
 
 @cache

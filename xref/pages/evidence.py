@@ -6,10 +6,12 @@ import csv
 import itertools
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from xref.data.words import fold, words_of
+from xref.data.words import fold, fold_lines, words_of
+from xref.pages.chains import CAVITY, DESIGNATOR, LEAST_CHAIN, cavity_keys, chain, is_plain_code
 from xref.pages.glyphs import SOFT_HYPHEN
 from xref.pages.headertext import (
     CORE_ROLES,
@@ -21,20 +23,6 @@ from xref.pages.headertext import (
     roles_anywhere,
 )
 
-#: So many cavities in a row that count on are a list; every list needs codes beside the numbers.
-LEAST_CHAIN = 4
-#: Codes a cavity; unused ones have none.
-CODED = 0.6
-#: Without codes, in lines of up to `ENTRY` words that end in no full stop, it takes more of them.
-LEAST_PLAIN_CHAIN = 6
-ENTRY = 6
-#: A sentence has at least so many words, so large a share of them lower-case, and no code among the first
-#: few words, or at its end without a full stop, where the columns of a row would stand.
-SENTENCE = 8
-LOWER_SHARE = 0.6
-ROW_START, ROW_END = 4, 2
-#: Lines between one cavity and the next (wrapped text, two wires in a cavity).
-CHAIN_GAP = 6
 #: So many `Pin 7`, `XX/YY` or `X12-7` are no accident.
 LEAST_MENTIONS = 3
 LEAST_PAIRS = 4
@@ -54,121 +42,82 @@ FEW_WORDS = 80
 #: A heading with a connector's word and name counts with so many lines of codes.
 LEAST_CODE_LINES = 4
 
-#: 7, A3, 87a, (7), 7., and with a colour behind it: 7(red).
-_CAVITY = re.compile(r"\(?([A-Za-z]{0,2})[-.]?(\d{1,3})([a-z]?)[.:)]{0,2}(?:\([A-Za-z/]+\)?)?$")
-#: A torque: the screw threads beside it (M8, M6, M5) are no cavities.
-_TORQUE = re.compile(r"\d\s?N[·.]?m\b")
-_LETTER = re.compile(r"\(?([A-Za-z])[.:)]{0,2}$")
-_CODE = re.compile(
-    r"[A-Z][A-Z0-9_+/.\-]{1,14}$|\d{3,6}[A-Za-z]{0,2}$|\d+[.,]\d+$|[A-Za-z]{1,3}[/-][A-Za-z]{1,3}$|\S+_\S+$"
-)
 _PAIR = re.compile(r"(?<![\w/])([A-Za-z]{1,3}[/\-–‑][A-Za-z]{1,3})(?![\w/])")
 _REFERENCE = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[-.:/]\d{1,3}(?!\w)")
-_DESIGNATOR = re.compile(r"(?<!\w)[A-Z]{1,3}\d{0,3}[ .\-/]?[A-Z]?\d{1,4}(?!\w)")
 #: A cell that holds nothing but a code: BK, sw br, 1440, 38.7, 27-357, L4-17.
-_CELL_CODE = re.compile(r"(?:[A-Za-z]{1,3}[ /-]?[A-Za-z]{0,3}|[A-Z]{0,3}\d{3,6}[A-Z]?|[A-Z]?\d+[-.]\d+)$")
+CELL_CODE = re.compile(r"(?:[A-Za-z]{1,3}[ /-]?[A-Za-z]{0,3}|[A-Z]{0,3}\d{3,6}[A-Z]?|[A-Z]?\d+[-.]\d+)$")
 _INVISIBLE = re.compile("[\u00ad\u200b-\u200f\u2060-\u2064\ufeff]")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Text:
+    """A page's text: its lines, each line's words as printed, and each line's words folded."""
+
+    lines: list[str]
+    words: list[list[str]]
+    folded: list[list[str]]
+    wide: bool  #: some of it is written without blanks between words
 
 
 def pinout_evidence(text: str) -> str:
     """Return the reason why a page with this text may hold pinouts, "" if there is none."""
-    found = _evidence(_INVISIBLE.sub("", text))
+    found = _evidence(_visible(text))
     if not found and SOFT_HYPHEN in text:
         # Some producers name a font's hyphen so: Kammer-Nr. must not become KammerNr.
-        found = _evidence(_INVISIBLE.sub("", text.replace(SOFT_HYPHEN, "-")))
+        found = _evidence(_visible(text.replace(SOFT_HYPHEN, "-")))
     return found
 
 
-def _evidence(text: str) -> str:
-    lines = [line for raw in text.splitlines() if (line := raw.strip())]
-    folded = [fold(line) for line in lines]
+def _visible(text: str) -> str:
+    return text if text.isascii() else _INVISIBLE.sub("", text)
+
+
+def _evidence(whole: str) -> str:
+    lines = [line for raw in whole.replace("\0", " ").splitlines() if (line := raw.strip())]
+    text = _Text(
+        lines=lines,
+        words=[line.split() for line in lines],
+        folded=fold_lines(lines),
+        wide=not whole.isascii() and WIDE.search(whole) is not None,
+    )
     return (
-        header_line(lines, folded)
-        or _mentions(folded)
-        or _chain(lines)
-        or _color_names(lines, folded)
+        header_line(text.lines, text.folded, wide=text.wide)
+        or _mentions(text)
+        or chain(text.lines, text.words, text.folded)
+        or _color_names(text)
         or _codes(text)
-        or _row_of_cavities(lines, folded)
-        or _heading(lines, folded)
-        or _scattered(lines, folded)
-        or _last_rows(lines)
-        or _few_words(folded)
+        or _row_of_cavities(text)
+        or _heading(text)
+        or _scattered(text)
+        or _last_rows(text)
+        or _few_words(text)
     )
 
 
-def _mentions(folded: list[str]) -> str:
+def _mentions(text: _Text) -> str:
     """Count lines such as `Pin 7 – text`."""
     cavity = words_of("cavity")
     numbers = set()
-    for plain in folded:
-        tokens = plain.split()
+    for tokens in text.folded:
+        if cavity.isdisjoint(tokens):
+            continue
         for word, number in itertools.pairwise(tokens):
-            if word in cavity and word != "#" and _CAVITY.match(number):
+            if word in cavity and word != "#" and CAVITY.match(number):
                 numbers.add(number)
     return f"{len(numbers)} cavities named in the text" if len(numbers) >= LEAST_MENTIONS else ""
 
 
-def _cavity_keys(tokens: list[str]) -> Iterator[tuple[str, int]]:
-    """Yield (series, number) for each token that could be a cavity: 7, A3, 87a, C."""
-    for token in tokens:
-        if len(token) > 1 and token.isalpha():
-            continue  # most tokens of a manual are words
-        match = _CAVITY.match(token)
-        if match:
-            yield match[1].upper() + match[3], int(match[2])
-        elif letter := _LETTER.match(token):
-            yield "letter", ord(letter[1].upper())
-
-
-def _chain(lines: list[str]) -> str:
-    """Look for cavities that count on down the page, up or down by one or two, with codes beside them."""
-    codes, entries = [0], [0]
-    chains: dict[tuple[str, int, int], tuple[int, int, int]] = {}  # key, step sign: length, first line, last
-    for place, line in enumerate(lines):
-        tokens = [] if _TORQUE.search(line) else line.split()
-        codes.append(codes[-1] + (0 if _is_sentence(tokens) else sum(map(_is_code, tokens))))
-        entries.append(entries[-1] + (2 <= len(tokens) <= ENTRY and not line.endswith(".")))
-        for series, number in set(_cavity_keys(tokens)):
-            for sign in (1, -1):
-                best = (1, place, place)
-                for step in (1, 2):
-                    before = chains.get((series, number - sign * step, sign))
-                    if before and 0 < place - before[2] <= CHAIN_GAP and before[0] + 1 > best[0]:
-                        best = (before[0] + 1, before[1], place)
-                chains[series, number, sign] = best
-                length, first, _ = best
-                coded = length >= LEAST_CHAIN and codes[place + 1] - codes[first] >= CODED * length
-                if coded or (length >= LEAST_PLAIN_CHAIN and entries[place + 1] - entries[first] >= length):
-                    return f"cavities counting on over {length} lines and more"
-    return ""
-
-
-def _is_code(token: str) -> bool:
-    if token.isalpha() and token.islower():
-        return False  # most tokens of a manual are words
-    return bool(_CODE.match(token) or (not token.isascii() and WIDE.match(token)))
-
-
-def _is_sentence(tokens: list[str]) -> bool:
-    """Tell a line of prose, whose numbers are no codes, from a row with a long text in it."""
-    if len(tokens) < SENTENCE:
-        return False
-    end = () if tokens[-1].endswith(".") else tokens[-ROW_END:]
-    if any(map(_is_code, (*tokens[:ROW_START], *end))):
-        return False
-    return sum(t.isalpha() and t.islower() for t in tokens) >= LOWER_SHARE * len(tokens)
-
-
-def _color_names(lines: list[str], folded: list[str]) -> str:
+def _color_names(text: _Text) -> str:
     """Look for short lines with colour names: the key to the codes, or a column of spelled colours."""
     names = color_names()
+    wide_names = [name for name in names if not name.isascii() and WIDE.match(name)] if text.wide else []
     seen: set[str] = set()
     count = keys = 0
-    for line, plain in zip(lines, folded, strict=True):
-        tokens = plain.split()
-        found = [t for t in tokens if t in names]
-        if WIDE.search(line):
-            found += [name for name in names if not name.isascii() and WIDE.match(name) and name in plain]
+    for line, tokens in zip(text.lines, text.folded, strict=True):
+        found = [] if names.keys().isdisjoint(tokens) else [t for t in tokens if t in names]
+        if wide_names and WIDE.search(line):
+            plain = " ".join(tokens)
+            found += [name for name in wide_names if name in plain]
         if found and len(tokens) <= SHORT_LINE:
             count += 1
             seen.update(names[name] for name in found)
@@ -178,56 +127,70 @@ def _color_names(lines: list[str], folded: list[str]) -> str:
     return "colour key" if 2 * keys >= count else "colour names"
 
 
-def _codes(text: str) -> str:
-    pairs = _PAIR.findall(text)
+def _codes(text: _Text) -> str:
+    # Plain words, which most are, cannot match and take the longest to search.
+    searched = " ".join(t for tokens in text.words for t in tokens if not t.isalnum())
+    pairs = _PAIR.findall(searched)
     if len(pairs) >= LEAST_PAIRS and len(set(pairs)) >= LEAST_PAIRS - 1:
         return "colour code pairs"
-    references = set(_REFERENCE.findall(text))
+    references = set(_REFERENCE.findall(searched))
     return "cavity references" if len(references) >= LEAST_REFERENCES else ""
 
 
-def _row_of_cavities(lines: list[str], folded: list[str]) -> str:
+def _row_of_cavities(text: _Text) -> str:
     """Look for a line that counts 1 2 3 4: the cavities of a table that lies on its side."""
     cavity = words_of("cavity")
-    for line, plain in zip(lines, folded, strict=True):
-        numbers = [int(t) for t in line.split() if t.isdecimal() and len(t) <= 3]
+    for words, tokens in zip(text.words, text.folded, strict=True):
+        if cavity.isdisjoint(tokens):
+            continue
+        numbers = [int(t) for t in words if t.isdecimal() and len(t) <= 3]
         run = best = 1
         for one, other in itertools.pairwise(numbers):
             run = run + 1 if other - one in (1, 2) else 1
             best = max(best, run)
-        if best >= LEAST_CHAIN and any(t in cavity for t in plain.split()):
+        if best >= LEAST_CHAIN:
             return "cavities counting on along a line"
     return ""
 
 
-def _heading(lines: list[str], folded: list[str]) -> str:
-    words = words_of("connector") | words_of("inline") | words_of("splice") | words_of("ground")
+def _heading(text: _Text) -> str:
+    words, first_words = _heading_words()
     headed = any(
-        len(line.split()) <= SHORT_LINE
-        and _DESIGNATOR.search(line)
-        and any(word in words for word in _phrases(plain.split()))
-        for line, plain in zip(lines, folded, strict=True)
+        len(printed) <= SHORT_LINE
+        and not first_words.isdisjoint(tokens)
+        and any(phrase in words for phrase in _phrases(tokens))
+        and DESIGNATOR.search(line)
+        for line, printed, tokens in zip(text.lines, text.words, text.folded, strict=True)
     )
     if not headed:
         return ""
-    coded = sum(sum(bool(_CODE.match(t)) for t in line.split()) >= 2 for line in lines)
+    coded = sum(sum(map(is_plain_code, printed)) >= 2 for printed in text.words)
     return "connector heading" if coded >= LEAST_CODE_LINES else ""
 
 
-def _scattered(lines: list[str], folded: list[str]) -> str:
+@cache
+def _heading_words() -> tuple[frozenset[str], frozenset[str]]:
+    """Return words that name a connector in its heading, and the first word of each."""
+    words = words_of("connector") | words_of("inline") | words_of("splice") | words_of("ground")
+    return words, frozenset(word.split()[0] for word in words if word)
+
+
+def _scattered(text: _Text) -> str:
     """Look for a table whose cells come one by one, in columns or in no order at all."""
-    cells = [place for place, line in enumerate(lines) if len(line.split()) <= CELL_WORDS]
-    if len(cells) < CELL_SHARE * len(lines):
+    cells = [place for place, words in enumerate(text.words) if len(words) <= CELL_WORDS]
+    if len(cells) < CELL_SHARE * len(text.lines):
         return ""
     roles: set[str] = set()
     for place in cells:
         # A header cell may share its line with cells of its rows: Kontakt-Nr. 3 4.
-        kept = " ".join(t for t in lines[place].split() if not any(c.isdigit() for c in t))
-        roles |= header_roles(kept, fold(kept))
+        kept = [t for t in text.words[place] if not any(c.isdigit() for c in t)]
+        if kept:
+            line = " ".join(kept)
+            roles |= header_roles(line, fold(line).split())
     if len(roles) >= LEAST_ROLES and roles & CORE_ROLES:
         return "header words in cells: " + ", ".join(sorted(roles))
-    keys = {key for place in cells for key in _cavity_keys(lines[place].split()[:1])}
-    codes = sum(bool(_CELL_CODE.match(lines[place])) for place in cells)
+    keys = {key for place in cells for token in text.words[place][:1] for key in cavity_keys(token)}
+    codes = sum(bool(CELL_CODE.match(text.lines[place])) for place in cells)
     for series, number in sorted(keys):
         length = 1
         while (series, number + length) in keys:
@@ -237,32 +200,31 @@ def _scattered(lines: list[str], folded: list[str]) -> str:
     return ""
 
 
-def _last_rows(lines: list[str]) -> str:
+def _last_rows(text: _Text) -> str:
     """Look for the last one or two rows of a table at the head of a page: a cavity, then two codes."""
-    for line in lines[:HEAD_LINES]:
-        tokens = line.split()
+    for tokens in text.words[:HEAD_LINES]:
         if len(tokens) < 3:
             continue
-        if next(_cavity_keys(tokens[:1]), None):
+        if cavity_keys(tokens[0]):
             beside = tokens[1:4]
-            strong = sum(bool(_CODE.match(t)) for t in beside)
-            if strong and sum(bool(_CODE.match(t) or _CELL_CODE.match(t)) for t in beside) >= ROW_CODES:
+            strong = any(map(is_plain_code, beside))
+            if strong and sum(is_plain_code(t) or bool(CELL_CODE.match(t)) for t in beside) >= ROW_CODES:
                 return "a row of codes at the head of the page"
         # The circuit may stand before the cavity: L35-04 T2 YE.
         circuit, cavity, color = tokens[:3]
         if (
             any(c.isdigit() for c in circuit)
-            and _CODE.match(circuit)
-            and next(_cavity_keys([cavity]), None)
-            and _CODE.match(color)
+            and is_plain_code(circuit)
+            and cavity_keys(cavity)
+            and is_plain_code(color)
         ):
             return "a row of codes at the head of the page"
     return ""
 
 
-def _few_words(folded: list[str]) -> str:
+def _few_words(text: _Text) -> str:
     """Look for header words anywhere among the few words of a page whose lines came out jumbled."""
-    tokens = " ".join(folded).split()
+    tokens = list(itertools.chain.from_iterable(text.folded))
     if len(tokens) > FEW_WORDS:
         return ""
     roles = roles_anywhere(tokens)

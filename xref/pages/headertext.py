@@ -33,11 +33,17 @@ LONGEST_HEADER = 24
 WIDE = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uff01-\uff60]")
 
 
-def header_line(lines: list[str], folded: list[str]) -> str:
-    """Return which roles a header among the lines names, "" if there is none."""
+def header_line(lines: list[str], folded: list[list[str]], *, wide: bool) -> str:
+    """Return which roles a header among the lines names, "" if there is none.
+
+    `folded` holds each line's folded words; `wide` says that text without blanks is among them.
+    """
     recent: list[tuple[int, frozenset[str]]] = []
-    for place, (line, plain) in enumerate(zip(lines, folded, strict=True)):
-        found = header_roles(line, plain)
+    starts = _longest_phrases().keys()
+    for place, tokens in enumerate(folded):
+        if starts.isdisjoint(tokens) and not wide:
+            continue  # most lines hold no header word
+        found = header_roles(lines[place], tokens)
         if not found:
             continue
         recent = [(p, r) for p, r in recent if place - p <= HEADER_WINDOW] + [(place, found)]
@@ -47,12 +53,11 @@ def header_line(lines: list[str], folded: list[str]) -> str:
     return ""
 
 
-def header_roles(line: str, plain: str) -> frozenset[str]:
+def header_roles(line: str, tokens: list[str]) -> frozenset[str]:
     """Return the roles a line names if at least half of it is header words, one role a word."""
-    if WIDE.search(line):
-        roles, covered, total = _wide_roles(plain.replace(" ", ""))
+    if not line.isascii() and WIDE.search(line):
+        roles, covered, total = _wide_roles("".join(tokens))
     else:
-        tokens = plain.split()
         if len(tokens) > LONGEST_HEADER:
             return _roles_within(tokens)
         if not tokens:
@@ -64,6 +69,25 @@ def header_roles(line: str, plain: str) -> frozenset[str]:
             if numbers >= LEAST_NUMBERS:
                 return frozenset(roles)
     return frozenset(roles) if covered >= VOCABULARY * total else frozenset()
+
+
+def all_roles(tokens: list[str]) -> tuple[set[str], int]:
+    """Return the roles of a line's words, and how many of its words belong to tables that are no pinouts."""
+    roles: set[str] = set()
+    foreign = 0
+    table = roles_by_word()
+    place = 0
+    while place < len(tokens):
+        for length in range(min(LONGEST_PHRASE, len(tokens) - place), 0, -1):
+            found = table.get(" ".join(tokens[place : place + length]), ())
+            if found:
+                roles.update(found)
+                foreign += length if "distractor" in found else 0
+                place += length
+                break
+        else:
+            place += 1
+    return roles, foreign
 
 
 def _roles_within(tokens: list[str]) -> frozenset[str]:

@@ -62,6 +62,10 @@ class PdfiumDocument:
         self.path = Path(path)
         self.name = shown_name(self.path)
         self._document = _open_document(self.path, self.name, password)
+        # The last page asked for stays loaded, with its text: one look at a page is seldom the only one.
+        self._number = 0
+        self._loaded: Any = None
+        self._textpage: Any = None
         self.page_count: int = len(self._document)
         if self.page_count < 1:
             self._document.close()
@@ -79,17 +83,18 @@ class PdfiumDocument:
 
     def close(self) -> None:
         """Free the document; calling it twice does no harm."""
+        self.release()
         self._document.close()
 
     def text(self, number: int) -> str:
         """Return the page's text, one line of print a line, in pdfium's order."""
         with self._page(number) as page:
-            return _page_text(page)
+            return _whole_text(self._text_of(page))
 
     def survey(self, number: int, *, much_text: int) -> Survey:
         """Return the page's text and, unless it has more than `much_text` characters, its pictures' share."""
         with self._page(number) as page:
-            text = _page_text(page)
+            text = _whole_text(self._text_of(page))
             share = _image_share(page) if len(text) <= much_text else 0.0
             return Survey(text=text, image_share=share)
 
@@ -97,20 +102,20 @@ class PdfiumDocument:
     def handles(self, number: int) -> Iterator[tuple[int, int]]:
         """Lend the addresses of the loaded page and of its text, good until the block is left."""
         with self._page(number) as page:
-            textpage = page.get_textpage()
-            try:
-                yield _value(page.raw), _value(textpage.raw)
-            finally:
-                textpage.close()
+            yield _value(page.raw), _value(self._text_of(page).raw)
+
+    def release(self) -> None:
+        """Free the page that is kept loaded; whoever changed anything about it must call this."""
+        if self._textpage is not None:
+            self._textpage.close()
+        if self._loaded is not None:
+            self._loaded.close()
+        self._number, self._loaded, self._textpage = 0, None, None
 
     def count_chars(self, number: int) -> int:
         """Return how many characters the page holds, generated blanks included."""
         with self._page(number) as page:
-            textpage = page.get_textpage()
-            try:
-                return int(textpage.count_chars())
-            finally:
-                textpage.close()
+            return int(self._text_of(page).count_chars())
 
     def count_segments(self, number: int, most: int) -> int:
         """Return the number of path segments drawn on the page, counted no further than `most` + 1."""
@@ -175,15 +180,19 @@ class PdfiumDocument:
         if not 1 <= number <= self.page_count:
             raise PageBroken(f"{self.name}: there is no page {number}, the last one is {self.page_count}.")
         try:
-            page = self._document.get_page(number - 1)
+            if number != self._number:
+                self.release()
+                self._loaded = self._document.get_page(number - 1)
+                self._number = number
+            yield self._loaded
         except pdfium.PdfiumError as error:
+            self.release()
             raise self._broken(number) from error
-        try:
-            yield page
-        except pdfium.PdfiumError as error:
-            raise self._broken(number) from error
-        finally:
-            page.close()
+
+    def _text_of(self, page: Any) -> Any:
+        if self._textpage is None:
+            self._textpage = page.get_textpage()
+        return self._textpage
 
 
 def _value(pointer: Any) -> int:
@@ -237,13 +246,9 @@ def _opening_error(name: str, password: str) -> UnreadableDocument:
     )
 
 
-def _page_text(page: Any) -> str:
-    textpage = page.get_textpage()
-    try:
-        count = min(textpage.count_chars(), MOST_TEXT)
-        return str(textpage.get_text_range(0, count)) if count > 0 else ""
-    finally:
-        textpage.close()
+def _whole_text(textpage: Any) -> str:
+    count = min(textpage.count_chars(), MOST_TEXT)
+    return str(textpage.get_text_range(0, count)) if count > 0 else ""
 
 
 def _image_share(page: Any) -> float:

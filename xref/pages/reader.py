@@ -54,9 +54,11 @@ class DocumentReader:
         Raises `PageBroken` for a page that is damaged or holds more than the settings allow.
         """
         self._check_size(number)
+        share = self._document.image_share(number)
         drawing = pdfium_drawing(self._document, number, self.settings) if engine == "pdfium" else None
         if drawing is None:
             drawing = self._second_drawing(number)
+        self._document.release()
         turn = reading_turn(drawing.glyphs)
         turned = turn_drawing(drawing, turn)
         words = drawing_words(turned)
@@ -69,7 +71,7 @@ class DocumentReader:
             rules=drawing_rules(turned),
             fills=drawing_fills(turned),
             turned=turn,
-            image_share=self._document.image_share(number),
+            image_share=share,
         )
 
     def _second_drawing(self, number: int) -> Drawing:

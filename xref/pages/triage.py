@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 
@@ -10,6 +11,7 @@ from xref.pages.glyphs import UNKNOWN
 from xref.pages.pdfium import PdfiumDocument, Survey
 from xref.settings import Settings
 
+_NOT_ASCII = re.compile(r"[^\x00-\x7f]")
 #: With fewer characters than this a page has no text to speak of: a running head and a page number.
 LITTLE_TEXT = 80
 #: A page with little text and this share of pictures is a scan or a drawing.
@@ -42,7 +44,7 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
     if len(text) > settings.most_characters:
         # The full reading refuses the page with a sentence; looking for signs would only take long.
         return Triage(page=number, label=document.label(number), candidate=True, why="overfull page")
-    inked = sum(not c.isspace() for c in text)
+    inked = sum(map(len, text.split()))
     label = document.label(number)
     if inked < LITTLE_TEXT:
         blind = _blind_reason(document, survey, number, inked)
@@ -68,6 +70,8 @@ def _blind_reason(document: PdfiumDocument, survey: Survey, number: int, inked: 
 
 
 def _meaningless(text: str) -> int:
+    if text.isascii():
+        return 0
     return sum(
-        c == UNKNOWN or (not c.isascii() and unicodedata.category(c) in ("Co", "Cn", "Cc")) for c in text
+        c == UNKNOWN or unicodedata.category(c) in ("Co", "Cn", "Cc") for c in _NOT_ASCII.findall(text)
     )
