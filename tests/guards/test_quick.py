@@ -46,6 +46,8 @@ WATCHED = (
         (("connector", "M12 X1:7"), 0, HEAVY | SEARCH | {"rich"}),
         (("find", "lamp"), 0, HEAVY | {"rich"}),
         (("color", "BU/YE"), 0, HEAVY | SEARCH | {"rich"}),
+        (("check",), 0, HEAVY | SEARCH | {"rich"}),
+        (("check", "decisions"), 1, HEAVY | SEARCH | {"rich"}),
         (("doctor",), 1, HEAVY | SEARCH | {"rich"}),
         (("--help",), 0, HEAVY | SEARCH | {"rich"}),
     ],

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from xref.records import Box
-from xref.sheets.picture import crop_row, drawn_page, mark_rows, marked
+from xref.sheets.picture import crop_row, drawn_page, mark_rows, marked, row_in_context
 
 ROW = Box(x0=150, top=100, x1=400, bottom=120)
 
@@ -90,3 +90,14 @@ def test_marks_and_crops_keep_to_the_row_on_a_huge_page(tmp_path: Path) -> None:
     assert sum(strip.histogram()[:40]) > strip.width * strip.height / 4
     red, _, blue = marked(image, scale, [(row, "")]).getpixel((int(13050 * scale), int(8050 * scale)))  # type: ignore[misc]
     assert red > 240 > blue
+
+
+def test_a_doubtful_row_is_shown_marked_with_the_lines_around_it(page: Path) -> None:
+    """The strip has the page's whole width, begins well over the row, and holds it under a band."""
+    image, scale = drawn_page(page, 1, dpi=72)
+    strip = row_in_context(image, scale, ROW, "D12")
+    assert strip.size == (500, 170)  # from the top edge of the page to 50 points under the row
+    red, _, blue = strip.getpixel((350, 110))  # type: ignore[misc]
+    assert red > 240 > blue
+    low = row_in_context(image, scale, Box(x0=150, top=270, x1=400, bottom=290), "D13")
+    assert low.size == (500, 160)  # from 130 points over the row to the lower edge of the page
