@@ -102,6 +102,7 @@ def _namings(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Nami
     ]
     if any(n.head.designator and shape_of(n.head.connector) in habits.shapes for n in lines):
         lines = [_odd(n, habits) for n in lines]
+    lines = [_behind(n, lines, habits) for n in lines]
     pairs = parse_pairs(table.head) if table.head else None
     if pairs is not None:
         lines.append(head_naming(pairs, max(lines, key=lambda n: n.score, default=None)))
@@ -129,6 +130,23 @@ def _beyond_another(naming: Naming, pinout: Pinout, before: Pinout | None) -> Na
     if naming.where != "page" or before is None or before.page.page != pinout.page.page:
         return naming
     return replace(naming, score=min(naming.score, DOUBTFUL))
+
+
+def _behind(naming: Naming, lines: Sequence[Naming], habits: Habits) -> Naming:
+    """A title gives way to a line with a designator, and a heading to a nearer one that stands out too."""
+    near, head = naming.near, naming.head
+    if near is None:
+        return naming
+    for other in lines:
+        if other is naming or other.near is None or other.score < CERTAIN or not other.head.designator:
+            continue
+        if not head.designator and naming.style not in habits.usual and other.where != "page":
+            return replace(naming, score=min(naming.score, POSSIBLE))
+        nearer = other.where == "above" == naming.where and other.near.gap < near.gap - 1
+        bold = other.near.line.bold or other.near.line.size >= near.line.size
+        if nearer and bold and other.head.connector != head.connector:
+            return replace(naming, score=min(naming.score, DOUBTFUL))
+    return naming
 
 
 def _odd(naming: Naming, habits: Habits) -> Naming:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Literal
 
-from xref.pins.heading import Head, parse_heading, shape_of
+from xref.pins.heading import Head, end_tokens, parse_heading, shape_of
 from xref.pins.naming import CERTAIN, POSSIBLE, Naming, Style, is_title, table_to_namings
 from xref.pins.pinouts import Pinout
 from xref.tables.page import PageReading
@@ -24,6 +24,8 @@ SHARE_ALIKE = 0.2
 FEWEST_NAMED = 2
 FEWEST_TITLES = 3
 SHARE_NAMED = 0.5
+#: Titles share a form of name when so many of them do.
+SHARE_ODD = 0.8
 #: Names with designators are the rule where this share of the tables has one.
 SHARE_LETTERED = 0.4
 #: A caption has nothing on one side when the next text there is this many times as far as on the other.
@@ -58,6 +60,7 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
     found = [table_to_namings(p.table) for p in pinouts if not p.listed]
     shapes, established = _shapes(pinouts, found)
     usual, lettered = _usual(found, directions)
+    shapes |= _odd_shapes(found, usual - lettered)
     return Habits(
         shapes=shapes, established=established, directions=directions, usual=usual, lettered=lettered
     )
@@ -106,6 +109,20 @@ def _usual(
     return frozenset(usual), frozenset(lettered)
 
 
+def _odd_shapes(found: Sequence[Sequence[Naming]], styles: frozenset[Style]) -> frozenset[str]:
+    """Learn names of no usual form (`12`, `CN-12`): all titles begin, or all end, with one, each another."""
+    titles = [n.head.connector for namings in found for n in namings if n.style in styles]
+    learned: set[str] = set()
+    for end in (0, -1):
+        names = [tokens[end].group() for t in titles if (tokens := end_tokens(t))]
+        shapes = Counter(shape_of(name) for name in set(names))
+        shape, count = shapes.most_common(1)[0] if shapes else ("", 0)
+        if count >= FEWEST_TITLES and count >= SHARE_ODD * len(set(titles)):
+            learned.add(shape)
+            break
+    return frozenset(learned)
+
+
 def fits(naming: Naming, directions: dict[Use, Direction]) -> bool:
     """True when the line can mean this table by where lines of its kind stand to their tables."""
     direction = directions.get(use_of(naming.style), "" if naming.head.caption else "down")
@@ -144,8 +161,8 @@ def _direction(lines: Sequence[_Seen], *, caption: bool) -> Direction:
     up = [s for s in lines if s.up is not None and s.down is None]
     down = [s for s in lines if s.down is not None and s.up is None and s.alone]
     if not caption:
-        needed = {s.name for s in up if s.needed}
-        sure = len(needed) >= FEWEST_NAMED and all(s.up is not None and s.needed for s in lines)
+        needed = {s.name for s in lines if s.needed and s.up is not None}
+        sure = len(needed) >= FEWEST_NAMED and bool(up) and all(s.up is not None for s in lines)
         return "up" if sure else "down"
     if bool(up) != bool(down):
         return "up" if up else "down"

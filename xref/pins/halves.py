@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
+from xref.data.words import fold, words_of
 from xref.pins.build import Made
 
 #: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`.
@@ -52,6 +53,44 @@ def join_halves(made: Sequence[Made]) -> list[Made]:
         pin = replace(m.pin, connector=stem, half=mark, role="inline")
         out.append(replace(m, pin=pin, role_why="two halves with one designator carry the same circuits"))
     return out
+
+
+def join_genders(made: Sequence[Made]) -> list[Made]:
+    """Name two tables of one designator, one headed male and one female, the halves of an in-line connector.
+
+    They must hold the same cavities; the half is the word of the heading.
+    """
+    sides: dict[str, dict[str, set[str]]] = defaultdict(lambda: defaultdict(set))
+    for m in made:
+        if not m.pin.half and m.head.connector == m.pin.connector:
+            sides[m.pin.connector][_gender(m.head.text, m.pin.connector)].add(m.pin.cavity)
+    split = {
+        name
+        for name, found in sides.items()
+        if set(found) == {"male", "female"} and _alike(found["male"], found["female"])
+    }
+    why = "two tables of one designator are headed male and female"
+    return [
+        replace(m, pin=replace(m.pin, half=_word(m.head.text, m.pin.connector), role="inline"), role_why=why)
+        if m.pin.connector in split and not m.pin.half
+        else m
+        for m in made
+    ]
+
+
+def _alike(a: set[str], b: set[str]) -> bool:
+    return len(a & b) >= FEWEST and len(a & b) >= MIRRORED * len(a | b)
+
+
+def _gender(heading: str, name: str) -> str:
+    word = fold(_word(heading, name))
+    return "male" if word in words_of("male") else "female" if word in words_of("female") else ""
+
+
+def _word(heading: str, name: str) -> str:
+    """Return the last word of a heading that says which contacts the housing holds."""
+    known = words_of("male") | words_of("female")
+    return next((t for t in reversed(re.findall(r"\w+", heading)) if fold(t) in known and t != name), "")
 
 
 def _mirrored(a: dict[str, str], b: dict[str, str]) -> bool:

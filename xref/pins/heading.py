@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass, replace
 
 from xref.colors.language import colors_of_word
+from xref.data.heading_words import reference_pattern
 from xref.data.words import fold, words_of
 from xref.tables.surroundings import is_key
 
@@ -19,7 +20,9 @@ DESIGNATOR = re.compile(
     rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}|[-/][A-Z]{{1,2}})?(?![{_LETTER}])"
 )
 #: After a word for connector also a bare number, a letter, or a name in capitals counts.
-LOOSE = re.compile(r"(?<!\w)([A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$)|[A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+)(?!\w)")
+LOOSE = re.compile(r"(?<!\w)([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$))(?!\w)")
+#: A word with a digit in it, as it may be a name in a document that has many such names.
+TOKEN = re.compile(r"(?=\S*\d)[^\W_](?:[\w./-]*\w)?")
 #: `3.7.2 `, `12) ` and the like before a heading.
 SECTION = re.compile(r"^\s*(?:§\s*)?\d{1,2}(?:\.\d{1,2}){1,4}\.?\s+|^\s*\d{1,2}[.)]\s+(?=\D)")
 #: `Table 3.7:` and `Fig. 2 –` in six languages.
@@ -173,18 +176,36 @@ def _without_continued(text: str) -> tuple[str, bool]:
 
 def _designator(text: str, worded: bool, shapes: Container[str]) -> tuple[str, int, int, bool]:
     """Return (name, start, end, True) of the designator of a text; ("", …, False) if there is none."""
-    found = [m for m in DESIGNATOR.finditer(text) if fold(m.group()) not in words_of("bus")]
+    found = [m for m in DESIGNATOR.finditer(text) if _names_this(m, text)]
     after = _after_word(text) if worded else -1
     after_word = next((m for m in found if 0 <= m.start() - after <= 1), None) if after > 0 else None
     usual = next((m for m in found if shape_of(m.group()) in shapes), None)
     match = after_word or usual or next(iter(found), None)
     if match and not WAYS.match(match.group()):
         return match.group().strip(), match.start(), match.end(), True
+    token = next((m for m in end_tokens(text) if shape_of(m.group()) in shapes), None)
+    if token:
+        return token.group(), token.start(), token.end(), True
     if after >= 0:
         loose = LOOSE.match(text, after)
         if loose and not WAYS.match(text[after:]):
             return loose.group(1), loose.start(), loose.end(), True
     return "", 0, 0, False
+
+
+def _names_this(match: re.Match[str], text: str) -> bool:
+    """False for a bus or a rating, and for a connector that is only referred to (`mates with X6`)."""
+    if fold(match.group()) in words_of("bus"):
+        return False
+    return not reference_pattern().search(text[: match.start()].rstrip(" ([-–—"))
+
+
+def end_tokens(text: str) -> list[re.Match[str]]:
+    """Return the first and the last word of a heading where they hold a digit."""
+    text = text.rstrip(" .:;)]")
+    first = TOKEN.match(text)
+    last = next((m for m in TOKEN.finditer(text) if m.end() == len(text) and m.start() > 0), None)
+    return [m for m in (first, last) if m and (m.end() == len(text) or not text[m.end()].isalnum())]
 
 
 def _several_named(text: str) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from xref.pins.heading import DESIGNATOR, Head, has_word, parse_heading, parse_pairs, without_number
-from xref.tables.lines import Line
+from xref.tables.lines import Line, join_words, line_to_chunks
 from xref.tables.surroundings import pairs_of_line
 from xref.tables.table import Around, Table
 from xref.tables.vocabulary import CAVITY_LIKE, header_roles
@@ -218,6 +218,8 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
     sentence = text.endswith((".", ";")) and len(words) > LONGEST_PHRASE and not head.caption
     if len(words) > LONGEST_HEADING or sentence or prose:
         score -= 0.5
+    if _apart(near.line):
+        score -= 0.3
     title_like = is_title(text)
     if not head.designator and title_like and where == "above" and near.gap <= CLOSE:
         score += 0.2
@@ -228,6 +230,12 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
     if not head.designator and len(words) > LONGEST_PHRASE:
         score -= 0.2
     return min(score, 1.0)
+
+
+def _apart(line: Line) -> bool:
+    """True for designators that stand apart in one line: each is over a table or column of its own."""
+    names = {m.group() for chunk in line_to_chunks(line) if (m := DESIGNATOR.search(join_words(chunk)))}
+    return len(names) > 1
 
 
 def is_title(text: str) -> bool:
