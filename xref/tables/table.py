@@ -39,7 +39,7 @@ class Around:
     """A line of text near a table that may name its connector."""
 
     line: Line
-    where: Literal["title", "above", "below", "page"]  #: title: inside the table, over its header
+    where: Literal["title", "above", "below", "page", "beside"]  #: title: in the table, over its header
     gap: float  #: points between the line and the table
 
 
