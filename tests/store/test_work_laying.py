@@ -16,7 +16,7 @@ from xref.records import PageNote, Pin
 from xref.store import work_deciding as deciding
 from xref.store.index import Index
 from xref.store.work import Work
-from xref.store.work_laying import bring_up_to_date, is_current, lay_document, settle
+from xref.store.work_laying import is_current, lay_document, settle
 from xref.workspace import Workspace
 
 
@@ -59,7 +59,7 @@ def decide(workspace: Workspace, row: str, **changes: str) -> None:
             else:
                 deciding.accept(work, found)
         with Index.open(workspace, write=True) as index:
-            bring_up_to_date(index, work, workspace)
+            settle(index, work)
 
 
 def circuits(workspace: Workspace) -> list[str]:
@@ -133,7 +133,7 @@ def test_undoing_brings_back_what_was_read(workspace: Workspace) -> None:
     assert circuits(workspace)[1] == "9999"
     with Work.open(workspace, write=True) as work, Index.open(workspace, write=True) as index:
         work.undo([1])
-        bring_up_to_date(index, work, workspace)
+        settle(index, work)
         assert (list(index.all_pins()), index.connectors()) == before
 
 
@@ -154,7 +154,7 @@ def test_accepting_a_corrected_row_is_no_word_about_the_row_as_read(workspace: W
     assert flags(workspace)[0] == ()
     with Work.open(workspace, write=True) as work, Index.open(workspace, write=True) as index:
         work.undo([1])
-        bring_up_to_date(index, work, workspace)
+        settle(index, work)
     assert circuits(workspace)[0] == "1440" and flags(workspace)[0] == (UNCONFIRMED,)
 
 
@@ -162,7 +162,7 @@ def test_the_persons_role_beats_the_evidence(workspace: Workspace) -> None:
     """What the person says a connector is stays, whatever the documents together seem to say."""
     with Work.open(workspace, write=True) as work, Index.open(workspace, write=True) as index:
         deciding.set_head(work, "lift", "X5", "", {"role": "splice"}, None)
-        bring_up_to_date(index, work, workspace)
+        settle(index, work)
         (head,) = index.connectors()
         assert head.role == "splice" and "by the person" in head.role_why
         assert {p.role for p in index.all_pins()} == {"splice"}
@@ -176,14 +176,14 @@ def test_mates_are_paired_cavity_by_cavity(workspace: Workspace) -> None:
         index.replace(other, [], pins, [])
         deciding.set_mates(work, "lift", ("X5", ""), ("X9", ""))
         assert not is_current(index, work)
-        bring_up_to_date(index, work, workspace)
+        settle(index, work)
         assert [(m.cavity_a, m.cavity_b, m.how) for m in index.mates()] == [
             ("1", "1", "person"),
             ("2", "2", "person"),
         ]
         assert {c.role for c in index.connectors()} == {"inline"}
         work.undo([1])
-        bring_up_to_date(index, work, workspace)
+        settle(index, work)
         assert [m.how for m in index.mates()] == []
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -11,13 +11,21 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from xref.cli import blocks, check_decide, check_files, check_teach
-from xref.cli.check_session import ListedRow, at_work, draw_rows, row_json, row_words
+from xref.cli.check_session import (
+    ListedRow,
+    adrift_json,
+    at_work,
+    draw_rows,
+    print_adrift,
+    row_json,
+    row_words,
+)
 from xref.cli.options import JsonOption, MachineOption, PasswordOption, machine_asked, session_of
-from xref.cli.terminal import Row, Screen, results, write_json
+from xref.cli.terminal import Screen, results, write_json
 from xref.cli.text import counted, listed
 
 if TYPE_CHECKING:
-    from xref.harness.doubts import Adrift, DoubtList
+    from xref.harness.doubts import DoubtList
 
 #: What the person may do with the rows; `xref check` alone lists them.
 SUBCOMMANDS = {
@@ -112,7 +120,7 @@ def print_doubts(screen: Screen, found: DoubtList, rows: Sequence[ListedRow], *,
     if len(rows) < len(found.rows):
         screen.line()
         screen.line(f"{len(found.rows) - len(rows):,} rows more: --limit 0 lists all.")
-    _print_adrift(screen, found.adrift)
+    print_adrift(screen, found.adrift)
     blocks.unread_pages(screen, found.unread_pages)
     if doubtful:
         screen.line()
@@ -148,14 +156,6 @@ def _table(row: ListedRow) -> tuple[str, str, int, int]:
     return (pin.machine, pin.document, pin.page, pin.table_no)
 
 
-def _print_adrift(screen: Screen, adrift: Iterable[Adrift]) -> None:
-    rows = [
-        Row(cells=(f"decision {item.decision.id}", f"{item.document} p. {item.page}", item.why))
-        for item in adrift
-    ]
-    blocks.block(screen, "DECISIONS THAT FIT NOTHING NOW (kept; xref check undo N drops one)", rows)
-
-
 def _to_json(found: DoubtList, rows: Sequence[ListedRow]) -> dict[str, Any]:
     counts = Counter(flag for row in found.rows for flag in row.pin.flags)
     return {
@@ -163,14 +163,6 @@ def _to_json(found: DoubtList, rows: Sequence[ListedRow]) -> dict[str, Any]:
         "rows_in_doubt": sum(bool(row.pin.flags) for row in found.rows),
         "counts": dict(counts.most_common()),
         "taken": list(found.taken),
-        "adrift": [
-            {
-                "decision": item.decision.id,
-                "document": item.document,
-                "page": item.page,
-                "why": item.why,
-            }
-            for item in found.adrift
-        ],
+        "adrift": adrift_json(found.adrift),
         "unread_pages": [{"document": n.document, "page": n.page, "why": n.why} for n in found.unread_pages],
     }

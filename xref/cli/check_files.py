@@ -70,14 +70,14 @@ def undo(
 
     Columns that were taught go with the next xref index.
     """
-    from xref.store.work_laying import bring_up_to_date
+    from xref.store.work_laying import settle
 
     session = session_of(ctx)
     with at_work_write(session) as (index, work):
         undone = work.undo(numbers)
         for decision in undone:
             _read_anew(index, decision)
-        bring_up_to_date(index, work, session.workspace)
+        settle(index, work)
     if as_json:
         write_json({"undone": [d.id for d in undone]})
     else:
@@ -123,7 +123,7 @@ def import_(
     """
     from xref.harness.doubts import adrift
     from xref.store.work_csv import rows_in_file
-    from xref.store.work_laying import bring_up_to_date
+    from xref.store.work_laying import settle
 
     session = session_of(ctx)
     given = rows_in_file(file)
@@ -132,7 +132,7 @@ def import_(
         added = work.add(new)
         for decision in added:
             _read_anew(index, decision)
-        bring_up_to_date(index, work, session.workspace)
+        settle(index, work)
     with at_work(session) as (index, work):
         here = {decision.id for decision in added}
         left = [item for item in adrift(index, work) if item.decision.id in here]

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from xref.cli import blocks
 from xref.cli.options import Session
-from xref.cli.terminal import Row, Style, talk
+from xref.cli.terminal import Row, Screen, Style, talk
 from xref.errors import CannotWrite
 
 if TYPE_CHECKING:
+    from xref.harness.doubts import Adrift
     from xref.store.index import Index
     from xref.store.work import Work
     from xref.store.work_deciding import FoundRow
@@ -37,7 +38,7 @@ def at_work(session: Session) -> Iterator[tuple[Index, Work]]:
     """
     from xref.store.index import Index
     from xref.store.work import Work
-    from xref.store.work_laying import bring_up_to_date, is_current
+    from xref.store.work_laying import is_current, settle
 
     with Index.open(session.workspace) as index, Work.open(session.workspace, write=True) as work:
         current = is_current(index, work)
@@ -46,19 +47,19 @@ def at_work(session: Session) -> Iterator[tuple[Index, Work]]:
     if not current:
         with Work.open(session.workspace, write=True) as work:
             with Index.open(session.workspace, write=True) as index:
-                bring_up_to_date(index, work, session.workspace)
+                settle(index, work)
             with Index.open(session.workspace) as index:
                 yield index, work
 
 
 def decide(session: Session, decision: Callable[[Index, Work], T]) -> T:
     """Let a decision be made and kept, then lay it over the index; return what the decision returned."""
-    from xref.store.work_laying import bring_up_to_date
+    from xref.store.work_laying import settle
 
     with at_work(session) as (index, work):
         made = decision(index, work)
     with at_work_write(session) as (index, work):
-        bring_up_to_date(index, work, session.workspace)
+        settle(index, work)
     return made
 
 
@@ -171,3 +172,20 @@ def again(session: Session, numbers: Iterable[int]) -> list[ListedRow]:
 
     with at_work(session) as (index, work):
         return [ListedRow(found=row) for row in rows_asked(index, work, [f"D{n}" for n in numbers])]
+
+
+def print_adrift(screen: Screen, adrift: Iterable[Adrift]) -> None:
+    """Write the decisions that fit nothing now: they are kept, and laid over nothing."""
+    rows = [
+        Row(cells=(f"decision {item.decision.id}", f"{item.document} p. {item.page}", item.why))
+        for item in adrift
+    ]
+    blocks.block(screen, "DECISIONS THAT FIT NOTHING NOW (kept; xref check undo N drops one)", rows)
+
+
+def adrift_json(adrift: Iterable[Adrift]) -> list[dict[str, Any]]:
+    """Return the decisions that fit nothing now, for programs."""
+    return [
+        {"decision": item.decision.id, "document": item.document, "page": item.page, "why": item.why}
+        for item in adrift
+    ]

@@ -11,13 +11,15 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from xref.cli import blocks
-from xref.cli.options import PasswordOption, exit_code, session_of
+from xref.cli.check_session import adrift_json, print_adrift
+from xref.cli.options import PasswordOption, Session, exit_code, session_of
 from xref.cli.terminal import Bar, Row, Screen, is_talk_terminal, progress_bar, results, talk, write_json
 from xref.cli.text import counted, span
 from xref.errors import UsageError
 from xref.records import DOUBTS, NOTICES
 
 if TYPE_CHECKING:
+    from xref.harness.doubts import Adrift
     from xref.store.account import Progress, Summary
 
 
@@ -65,15 +67,27 @@ def run(
         _say_all(screen, bad_files)
         screen.line("Every document finished so far is kept; the same command goes on from there.")
         raise
+    adrift = _adrift(session)
     if as_json:
         _say_all(screen, bad_files)
-        write_json(_to_json(summary))
+        write_json({**_to_json(summary), "decisions_adrift": adrift_json(adrift)})
     else:
         print_summary(results(), summary)
+        print_adrift(results(), adrift)
     in_index = summary.documents_read or summary.documents_unchanged
     if any(problem.fault for problem in summary.problems) or (summary.problems and not in_index):
         return UsageError.exit_code
     return exit_code(bool(in_index)) if not (strict and summary.doubts) else 1
+
+
+def _adrift(session: Session) -> list[Adrift]:
+    """Return what the person decided that fits nothing now that was read."""
+    from xref.harness.doubts import adrift
+    from xref.store.index import Index
+    from xref.store.work import Work
+
+    with Index.open(session.workspace) as index, Work.open(session.workspace) as work:
+        return list(adrift(index, work))
 
 
 def _say_all(screen: Screen, messages: Iterable[str]) -> None:

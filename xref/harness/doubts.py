@@ -125,30 +125,30 @@ def worst_doubt(pin: Pin) -> str:
 
 def adrift(index: Index, work: Work) -> Iterator[Adrift]:
     """Yield decisions that hold and are laid over nothing, with why."""
-    lost: dict[int, Document] = {}
-    found: set[int] = set()
     documents = index.documents()
+    contents = {d.sha256 for d in documents}
     notes = index.laid_notes()
+    lost: dict[int, Document] = {}
     for document in documents:
         _, numbers = notes.get((document.machine, document.name), ("", ()))
-        if numbers:
-            lost |= dict.fromkeys(numbers, document)
-    if lost:  # one that nothing fits in this document may have been found in another
-        for document in documents:
-            if (document.machine, document.name) in notes:
-                found |= {n for row in laid_rows(index, work, document).rows for n in row.by_text}
-    contents = {d.sha256 for d in documents}
+        lost |= dict.fromkeys(numbers, document)
+    left: list[Adrift] = []
     for decision in work.kept():
         sha256, name, machine, page = where(decision)
-        if decision.id in found:
-            continue
         if sha256 and sha256 not in contents and not _earlier(documents, name, machine):
-            yield Adrift(decision=decision, document=name, page=page, why=f"{name} is not in the index")
+            why = f"{name} is not in the index"
         elif decision.id in lost:
-            here = lost[decision.id].name
-            changed = "was changed since" if lost[decision.id].sha256 != sha256 else "is read otherwise now"
-            why = f"{here} {changed}, and no row there fits this decision"
-            yield Adrift(decision=decision, document=name, page=page, why=why)
+            here = lost[decision.id]
+            changed = "was changed since" if here.sha256 != sha256 else "is read otherwise now"
+            why = f"{here.name} {changed}, and no row there fits this decision"
+        else:
+            continue
+        left.append(Adrift(decision=decision, document=name, page=page, why=why))
+    found: set[int] = set()
+    for document in documents if left else ():  # what nothing fits here may have been found elsewhere
+        if (document.machine, document.name) in notes:
+            found |= {n for row in laid_rows(index, work, document).rows for n in row.by_text}
+    yield from (item for item in left if item.decision.id not in found)
 
 
 def _earlier(documents: Iterable[Document], name: str, machine: str) -> bool:

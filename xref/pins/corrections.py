@@ -16,6 +16,8 @@ from xref.pins.corrections_records import (
     Decision,
     HeadDecision,
     PutAside,
+    Region,
+    RowAsRead,
     RowDecision,
     texts_of,
     wires_of,
@@ -73,6 +75,10 @@ class _State:
         if pin is not None and UNCONFIRMED not in pin.flags:
             self.pins[place] = replace(pin, flags=(*pin.flags, UNCONFIRMED))
 
+    def lose(self, kept: RowAsRead | Region, decision: int) -> None:
+        if self.finder.is_named(kept):
+            self.lost.append(decision)
+
     def heads(self) -> dict[_Half, Pin]:
         return {(p.connector, p.half): p for p in reversed(self.pins) if p is not None}
 
@@ -89,7 +95,7 @@ def lay(
     state = _State(
         read=pins,
         pins=list(pins),
-        finder=RowFinder(sha256=document.sha256, pins=pins, wires=wires),
+        finder=RowFinder(sha256=document.sha256, name=document.name, pins=pins, wires=wires),
         manner=manner_of(document.scheme, pins),
         connectors=list(connectors),
     )
@@ -116,7 +122,7 @@ def lay(
 def _lay_row(state: _State, decision: RowDecision) -> None:
     found = state.finder.row(decision.row)
     if found is None:
-        state.lost.append(decision.id)
+        state.lose(decision.row, decision.id)
         return
     pin = state.pins[found.place]
     if pin is None:
@@ -141,8 +147,8 @@ def _noted(pin: Pin, notice: str, at: str) -> Pin:
 
 def _lay_aside(state: _State, decision: PutAside) -> None:
     places, certain = state.finder.table(decision.region)
-    if not places and not (certain and not decision.region.rows):
-        state.lost.append(decision.id)
+    if not places:
+        state.lose(decision.region, decision.id)
     for place in places:
         if certain:
             state.pins[place] = None
@@ -157,7 +163,7 @@ def _lay_head(state: _State, decision: HeadDecision) -> None:
     else:
         places, certain = state.finder.table(decision.region)
         if not places:
-            state.lost.append(decision.id)
+            state.lose(decision.region, decision.id)
     members = [i for i in places if _half_of(state.pins[i]) == old]
     heads = None if decision.region is None else state.heads()
     for place in members:

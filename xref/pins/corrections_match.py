@@ -7,7 +7,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import PurePath
 
-from xref.pins.corrections_records import Decision, HeadDecision, Region, RowAsRead, row_line, texts_of
+from xref.pins.corrections_records import (
+    Decision,
+    HeadDecision,
+    Region,
+    RowAsRead,
+    RowDecision,
+    row_line,
+    texts_of,
+)
 from xref.records import Box, Document, Pin
 
 #: Two boxes of one page are the same row when they share this much of the smaller one, each way. A
@@ -31,6 +39,7 @@ class RowFinder:
     """The rows of a document as read, found by place and by text."""
 
     sha256: str
+    name: str
     pins: Sequence[Pin]
     wires: Sequence[int]
     _by_cavity: dict[tuple[int, str, int], list[int]] = field(default_factory=lambda: defaultdict(list))
@@ -44,7 +53,10 @@ class RowFinder:
             self._by_place[pin.connector, pin.half, pin.cavity].append(i)
 
     def row(self, asked: RowAsRead) -> Matched | None:
-        """Return the row a decision is about, or None where there is none, or none that is the only one."""
+        """Return the row a decision is about, or None where there is none, or none that is the only one.
+
+        In a document of another name nothing but the same texts will do: any may print that cavity.
+        """
         if asked.sha256 == self.sha256:
             here = self._by_cavity.get((asked.page, asked.cavity, asked.wire), [])
             shares = [(share(self.pins[i].box, asked.box), i) for i in here]
@@ -58,7 +70,13 @@ class RowFinder:
             )
             return Matched(place=near, certain=False, same_texts=True)
         there = self._by_place.get((asked.connector, asked.half, asked.cavity), [])
+        if not self.is_named(asked):
+            return None
         return Matched(place=there[0], certain=False, same_texts=False) if len(there) == 1 else None
+
+    def is_named(self, kept: RowAsRead | Region) -> bool:
+        """Say whether a decision was made on this content, or on a document of this one's name."""
+        return kept.sha256 == self.sha256 or file_name(kept.document) == file_name(self.name)
 
     def table(self, region: Region) -> tuple[list[int], bool]:
         """Return the rows of a region and whether that is certain: the same file, the same place."""
@@ -102,16 +120,16 @@ def decisions_for(
     """
     others = list(indexed)
     contents = {d.sha256 for d in others} | {document.sha256}
-    names = {_file_name(d.name) for d in others if d.machine == document.machine}
+    names = {file_name(d.name) for d in others if d.machine == document.machine}
     found = []
     for decision in decisions:
         if isinstance(decision, HeadDecision) and decision.region is None:
             concerned = decision.machine == document.machine
         else:
             of = _kept_by(decision)
-            name = _file_name(of.document)
+            name = file_name(of.document)
             adrift = of.sha256 not in contents and of.machine == document.machine
-            renamed = name == _file_name(document.name) or name not in names
+            renamed = name == file_name(document.name) or name not in names
             concerned = of.sha256 == document.sha256 or (adrift and renamed)
         if concerned:
             found.append(decision)
@@ -123,8 +141,9 @@ def _kept_by(decision: Decision) -> RowAsRead | Region:
         if decision.region is None:
             raise ValueError("a decision about a whole machine is kept by no document")
         return decision.region
-    return decision.region if hasattr(decision, "region") else decision.row
+    return decision.row if isinstance(decision, RowDecision) else decision.region
 
 
-def _file_name(name: str) -> str:
+def file_name(name: str) -> str:
+    """Return the name of a file without its folder, to be compared."""
     return PurePath(name).name.casefold()

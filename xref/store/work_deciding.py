@@ -101,7 +101,9 @@ def _by_number(index: Index, work: Work, number: int) -> FoundRow:
     for document in index.documents():
         if document.sha256 == sha256:
             rows = laid_rows(index, work, document).rows
-            finder = RowFinder(sha256=sha256, pins=[r.read for r in rows], wires=[r.wire for r in rows])
+            finder = RowFinder(
+                sha256=sha256, name=document.name, pins=[r.read for r in rows], wires=[r.wire for r in rows]
+            )
             match = finder.row(asked)
             if match is not None and match.certain:
                 return FoundRow(number=number, document=document, row=rows[match.place])

@@ -11,11 +11,9 @@ from xref.pins.corrections_match import decisions_for
 from xref.pins.corrections_records import Decision, MateDecision
 from xref.records import Connector, Document, PageNote, Pin
 from xref.store.index import Index
-from xref.store.search import rebuild_search
 from xref.store.settle import settle_roles
 from xref.store.work import Work
 from xref.store.work_pack import AsRead, LaidNote, pack
-from xref.workspace import Workspace
 
 #: Under this name the index keeps which mates the person had named when it was settled.
 _MATES = "mates of the person"
@@ -79,7 +77,10 @@ def is_current(index: Index, work: Work) -> bool:
 
 
 def settle(index: Index, work: Work) -> bool:
-    """Lay the decisions that hold now over the index and settle roles and mates; False: nothing to do."""
+    """Lay the decisions that hold now over the index and settle roles and mates; False: nothing to do.
+
+    The free-text search brings itself up to date when it is next asked.
+    """
     changed = relay(index, work)
     mates = work.mates()
     if not changed and index.is_settled() and index.meta(_MATES) == _mark(mates):
@@ -87,12 +88,6 @@ def settle(index: Index, work: Work) -> bool:
     settle_roles(index, mates)
     index.set_meta(_MATES, _mark(mates))
     return True
-
-
-def bring_up_to_date(index: Index, work: Work, workspace: Workspace) -> None:
-    """Lay the decisions that hold now over the index, and bring roles, mates and search up to date."""
-    if settle(index, work):
-        rebuild_search(index, workspace)
 
 
 def laid_rows(index: Index, work: Work, document: Document) -> Laid:
