@@ -25,6 +25,7 @@ COMMANDS: tuple[str, ...] = (
     "find",
     "color",
     "check",
+    "page",
     "sheet",
     "export",
     "doctor",

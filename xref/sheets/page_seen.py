@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from xref.pages.content import PageContent
@@ -10,15 +10,16 @@ from xref.pins.parts import Part
 from xref.records import Box, PageNote, Pin
 from xref.rows.plan import WIRE_ROLES, Plan, table_to_plans
 from xref.sheets.page_read import PageSeen
-from xref.tables.table import Table
+from xref.tables.table import Around, Table
 from xref.tables.vocabulary import best_role
 
 #: A header text names a role from this likelihood on; below it is a guess at a word.
 _KNOWN_WORD = 0.5
 #: Fewer rows without a header are no table to go by.
 _FEW_BANDS = 3
-#: Edges of a cell and of its column that miss each other by less are one, points.
-_SAME_EDGE = 1.5
+
+#: Brings a box of the reading frame to the page as displayed.
+ToPage = Callable[[Box], Box]
 
 _KINDS = {
     "pins": "the cavities of a connector",
@@ -152,9 +153,8 @@ def why_no_pinout(table: Table, plans: Sequence[Plan] = ()) -> str:
     return "not a pinout: what stands under “cavity” does not look like cavities, or no wire belongs to it"
 
 
-def _columns(table: Table, read: Table, plans: Sequence[Plan], to_page: object) -> Iterable[ColumnSeen]:
+def _columns(table: Table, read: Table, plans: Sequence[Plan], to_page: ToPage) -> Iterable[ColumnSeen]:
     """Say of each column which roles the plans gave it and by what."""
-    assert callable(to_page)
     header = read.header if read.columns == table.columns else table.header
     for index in range(table.columns):
         roles, ways = [], []
@@ -188,22 +188,32 @@ def _by(table: Table, read: Table, index: int) -> str:
     return "header" if read.header[index] or (read.groups and read.groups[index]) else "content"
 
 
-def _owners(parts: Sequence[Part], to_page: object) -> Iterable[OwnerSeen]:
-    assert callable(to_page)
+def _owners(parts: Sequence[Part], to_page: ToPage) -> Iterable[OwnerSeen]:
     said = set()
     for part in parts:
-        head, rows = part.head, {(row.connector, row.half) for row in part.rows if row.connector}
-        names = sorted(rows) if rows and not head.connector else [(head.connector, head.half)]
-        near = next((around for around in part.table.around if around.line.text == head.text), None)
-        for name, half in names:
-            if (name, half, head.text) not in said:
-                said.add((name, half, head.text))
+        head = part.head
+        in_rows = {(row.connector, row.half) for row in part.rows if row.connector}
+        listed = bool(in_rows) and not head.connector
+        halves = " / ".join(half for half in part.plan.halves if half)
+        half = halves if part.plan.kind == "pair" else head.half if "inline" in head.kinds else ""
+        near = None if listed else _heading(part)
+        for name, of in sorted(in_rows) if listed else [(head.connector, half)]:
+            if (name, of, head.text) not in said:
+                said.add((name, of, head.text))
                 yield OwnerSeen(
                     connector=name,
-                    half=half,
-                    heading="" if rows and not head.connector else head.text,
-                    heading_box=to_page(near.line.box)
-                    if near and not (rows and not head.connector)
-                    else None,
+                    half=of,
+                    heading=near.line.text if near else "",
+                    heading_box=to_page(near.line.box) if near else None,
                     doubts=tuple(dict.fromkeys(part.doubts)),
                 )
+
+
+def _heading(part: Part) -> Around | None:
+    """Return the line by the table that prints the name it was given, the nearest above it first."""
+    head = part.head
+    for text in (head.text, head.connector, head.name):
+        lines = [around for around in part.table.around if text and text in around.line.text]
+        if lines:
+            return min(lines, key=lambda around: (around.where == "below", around.gap))
+    return None

@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import Color, HexColor, black, white
 from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -28,6 +29,7 @@ from reportlab.platypus import (
 )
 
 from xref.colors.words import text_on
+from xref.sheets.drawing import CAPITAL, Area, Drawing, Stroke
 from xref.sheets.printed import Wire
 from xref.sheets.typeface import BOLD, JAPANESE, REGULAR, SIGNS, Face, in_runs
 
@@ -282,3 +284,34 @@ def print_story(
         story,
         canvasmaker=lambda *args, **more: _Numbered(*args, margin=margin, **more),
     )
+
+
+def write_drawing_pdf(drawing: Drawing, path: Path) -> None:
+    """Write a drawing as one page of its own size; its texts are text."""
+    canvas = Canvas(str(path), pagesize=(drawing.width, drawing.height), invariant=1)
+    box, high = drawing.picture_box, drawing.height
+    canvas.drawImage(
+        ImageReader(drawing.picture), box.x0, high - box.bottom, width=box.width, height=box.height
+    )
+    for shape in drawing.shapes:
+        red, green, blue = (part / 255 for part in shape.color)
+        canvas.setFillColorRGB(red, green, blue)
+        canvas.setStrokeColorRGB(red, green, blue)
+        if isinstance(shape, Stroke):
+            canvas.setLineWidth(shape.width)
+            canvas.setDash(list(shape.dash))
+            outline = canvas.beginPath()
+            outline.moveTo(shape.points[0][0], high - shape.points[0][1])
+            for x, y in shape.points[1:]:
+                outline.lineTo(x, high - y)
+            canvas.drawPath(outline)
+        elif isinstance(shape, Area):
+            area = shape.box
+            canvas.rect(area.x0, high - area.bottom, area.width, area.height, stroke=0, fill=1)
+        else:
+            text = canvas.beginText(shape.x, high - shape.middle - shape.size * CAPITAL / 2)
+            for name, run in in_runs(shape.text, _faces(bold=shape.bold)):
+                text.setFont(name, shape.size)
+                text.textOut(run)
+            canvas.drawText(text)
+    canvas.save()

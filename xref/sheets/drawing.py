@@ -1,0 +1,113 @@
+"""A drawing over a picture as plain shapes, so that every file format draws the same. Lengths in points."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from xref.records import Box
+from xref.sheets.typeface import BOLD, JAPANESE, REGULAR
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+    from PIL.ImageFont import FreeTypeFont
+
+#: Red, green, blue, 0–255.
+Color = tuple[int, int, int]
+
+#: From here on Unicode's blocks are those of East Asian writing.
+_EAST_ASIAN = 0x2E80
+#: Letters are measured at this size, so that rounding to whole dots does not add up.
+_MEASURED_AT = 100
+#: Height of a line of text and of a capital letter, in sizes of the type.
+LEADING, CAPITAL = 1.25, 0.71
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stroke:
+    """A line through points; `dash` gives lengths of dashes and gaps, () a solid line."""
+
+    points: tuple[tuple[float, float], ...]
+    color: Color
+    width: float
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Area:
+    """A filled rectangle."""
+
+    box: Box
+    color: Color
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """A text on one line: its left edge and the middle of its capitals."""
+
+    x: float
+    middle: float
+    text: str
+    size: float
+    color: Color = (0, 0, 0)
+    bold: bool = False
+
+    @property
+    def box(self) -> Box:
+        """The room it takes."""
+        half = self.size * LEADING / 2
+        wide = text_width(self.text, self.size, bold=self.bold)
+        return Box(x0=self.x, top=self.middle - half, x1=self.x + wide, bottom=self.middle + half)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """A page's picture at its place on a larger sheet, and the shapes over it in order."""
+
+    width: float
+    height: float
+    picture: Image
+    picture_box: Box
+    shapes: tuple[Stroke | Area | Label, ...]
+
+
+def outline(box: Box, color: Color, width: float, dash: tuple[float, ...] = ()) -> Stroke:
+    """Return the four sides of a box."""
+    corners = ((box.x0, box.top), (box.x1, box.top), (box.x1, box.bottom), (box.x0, box.bottom))
+    return Stroke(points=(*corners, corners[0]), color=color, width=width, dash=dash)
+
+
+def hatching(box: Box, color: Color, width: float, gap: float) -> Iterable[Stroke]:
+    """Return slanted lines that fill a box: seen also where colours are not."""
+    x = box.x0 - box.height + gap / 2
+    while x < box.x1:
+        low, high = max(x, box.x0), min(x + box.height, box.x1)
+        if low < high:
+            yield Stroke(
+                points=((low, box.bottom - (low - x)), (high, box.bottom - (high - x))),
+                color=color,
+                width=width,
+            )
+        x += gap
+
+
+def text_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Return the width of a text."""
+    runs = runs_of(text)
+    return sum(font(east, bold, _MEASURED_AT).getlength(run) for east, run in runs) * size / _MEASURED_AT
+
+
+def runs_of(text: str) -> list[tuple[bool, str]]:
+    """Cut a text into runs that are, or are not, in an East Asian writing."""
+    return [(east, "".join(run)) for east, run in groupby(text, lambda char: ord(char) >= _EAST_ASIAN)]
+
+
+@cache
+def font(east_asian: bool, bold: bool, size: int) -> FreeTypeFont:
+    """Return the font for a run, at a size in dots."""
+    from PIL import ImageFont
+
+    return ImageFont.truetype(str(JAPANESE if east_asian else BOLD if bold else REGULAR), size)
