@@ -269,12 +269,3 @@ def test_boxes_are_the_same_row_by_what_they_share() -> None:
     row = Box(x0=0, top=0, x1=100, bottom=10)
     assert share(row, Box(x0=0, top=10, x1=100, bottom=20)) == 0.0
     assert share(row, Box(x0=0, top=-3, x1=100, bottom=14)) == 1.0
-
-
-def test_a_document_of_another_name_is_touched_only_where_all_texts_are_the_same() -> None:
-    """Any document may print the same cavity: without the name only equal rows are the same row."""
-    other = document("b" * 64, "renamed.pdf")
-    assert lay_over([about(1, ("circuit", "7"))], PINS, other).pins[1].circuit == "7"
-    differs = [replace(p, function="Lamp") for p in PINS]
-    made = lay_over([about(1, ("circuit", "7"))], differs, other)
-    assert list(made.pins) == differs and made.lost == ()

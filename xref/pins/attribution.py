@@ -96,7 +96,7 @@ def _namings(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Nami
     table = pinout.table
     cavities = near_cavities((*(before.cavities if before else ()), *pinout.cavities))
     lines = [
-        _weighed(n, table, habits)
+        _weighed(n, pinout, habits)
         for n in table_to_namings(table, habits.shapes, cavities)
         if fits(n, habits.directions) and not says_nothing(n.head) and not _note_to_another(n, pinout)
     ]
@@ -109,7 +109,7 @@ def _namings(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Nami
     return lines
 
 
-def _weighed(naming: Naming, table: Table, habits: Habits) -> Naming:
+def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     score = naming.score
     usual = naming.style in habits.usual and score > 0
     if usual:
@@ -118,7 +118,9 @@ def _weighed(naming: Naming, table: Table, habits: Habits) -> Naming:
             score = max(score, CERTAIN + HABIT)
     title = not naming.head.designator and not naming.head.worded and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
-    if title or lettered:
+    margin = naming.where == "beside" and not usual and not (naming.near and naming.near.line.bold)
+    beyond = _is_beyond(naming, pinout) and not (usual and naming.head.designator)
+    if title or lettered or margin or beyond:
         score = min(score, DOUBTFUL)
     if naming.head.caption and not habits.directions.get((naming.head.caption, False, 0.0), "down"):
         score = min(score, DOUBTFUL)
@@ -130,6 +132,21 @@ def _beyond_another(naming: Naming, pinout: Pinout, before: Pinout | None) -> Na
     if naming.where != "page" or before is None or before.page.page != pinout.page.page:
         return naming
     return replace(naming, score=min(naming.score, DOUBTFUL))
+
+
+def _is_beyond(naming: Naming, pinout: Pinout) -> bool:
+    """True when another table stands between the line and the pinout."""
+    near = naming.near
+    if near is None or near.where != "above":
+        return False
+    low, high = near.line.box.bottom - 2, pinout.table.box.top + 2
+    return any(
+        low <= t.box.top and t.box.bottom <= high and _beside(t, pinout.table) for t in pinout.page.tables
+    )
+
+
+def _beside(a: Table, b: Table) -> bool:
+    return min(a.box.x1, b.box.x1) > max(a.box.x0, b.box.x0)
 
 
 def _behind(naming: Naming, lines: Sequence[Naming], habits: Habits) -> Naming:

@@ -42,7 +42,7 @@ SURELY_HEADER = 0.9
 #: A line with more designators than this lists connectors, it names none.
 MOST_NAMES = 2
 
-Where = Literal["title", "above", "below", "page", "head"]
+Where = Literal["title", "above", "below", "page", "beside", "head"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,7 +169,7 @@ def _is_column(text: str, *, any_role: bool = False) -> bool:
 def _prose(around: Sequence[Around]) -> set[int]:
     """Return the ids of lines that stand in a paragraph of several lines of running text, or in a list."""
     found: set[int] = set()
-    for where in ("above", "below", "page"):
+    for where in ("above", "below", "page", "beside"):
         lines = sorted((a for a in around if a.where == where), key=lambda a: a.line.box.top)
         runs: list[list[Around]] = []
         for near in lines:
@@ -205,7 +205,7 @@ def _listed(run: Sequence[Around]) -> bool:
 def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool) -> float:
     text = near.line.text.strip()
     words = text.split()
-    score = {"title": 0.35, "above": 0.15, "below": 0.0, "page": -0.1, "head": 0.0}[where]
+    score = {"title": 0.35, "above": 0.15, "below": 0.0, "page": -0.1, "beside": 0.05, "head": 0.0}[where]
     if head.designator:
         starts = without_number(text).lstrip("(-[【").startswith(head.connector.lstrip("-"))
         score += 0.45 + (0.15 if starts or head.worded else 0.0)

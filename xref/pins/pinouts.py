@@ -69,6 +69,7 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
         for original in reading.tables:
             table = _with_head_above(_without_running(original, running), above)
             table = _with_swallowed_titles(table, above)
+            table = _with_lines_beyond(table, reading.tables, found)
             above = original
             if parse_pairs(pairs_of_grid(table.bands)) is not None and not table.has_header:
                 continue
@@ -145,6 +146,24 @@ def _with_swallowed_titles(table: Table, above: Table | None) -> Table:
     beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
     title = _title(above, band, "above", gap) if beside and -2 <= gap <= RIGHT_OVER else None
     return replace(table, around=(title, *table.around)) if title else table
+
+
+def _with_lines_beyond(table: Table, tables: Sequence[Table], found: Sequence[Pinout]) -> Table:
+    """Where nothing names a table, the lines over a table right above that is no pinout may be its head."""
+    if table.head or any(a.where in ("above", "title") for a in table.around):
+        return table
+    over = [
+        t
+        for t in tables
+        if t.box.bottom <= table.box.top + 2 and min(t.box.x1, table.box.x1) > max(t.box.x0, table.box.x0)
+    ]
+    nearest = max(over, key=lambda t: t.box.bottom, default=None)
+    if nearest is None or any(p.table.page == table.page and p.table.number == nearest.number for p in found):
+        return table
+    lines = tuple(
+        replace(a, gap=table.box.top - a.line.box.bottom) for a in nearest.around if a.where == "above"
+    )
+    return replace(table, around=(*lines, *table.around))
 
 
 def _segments(pinout: Pinout) -> list[Pinout]:

@@ -12,9 +12,10 @@ from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.spaced import respaced
 from xref.tables.table import Around, Band, Table
 
-#: How many lines above and below are noted.
+#: How many lines above, below and beside are noted.
 MOST_ABOVE = 8
 MOST_BELOW = 2
+MOST_BESIDE = 4
 #: Lines further above than this (points) do not belong to the table; head blocks are that high.
 FURTHEST_ABOVE = 170.0
 FURTHEST_BELOW = 40.0
@@ -45,6 +46,7 @@ def lines_around(
     above: list[Around] = []
     below: list[Around] = []
     heads: list[Around] = []
+    beside: list[Around] = []
     for line in lines:
         part = _part_over(line, table.box, boxes)
         if part is None or _in_another(part.box, table.box, boxes):
@@ -57,10 +59,21 @@ def lines_around(
             above.append(Around(line=part, where="above", gap=over))
         elif -2 <= under <= FURTHEST_BELOW and part.box.bottom <= floor + 2:
             below.append(Around(line=part, where="below", gap=under))
+        elif over < -2 and under < -2:
+            beside += _left_of(part, table.box)
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
-    return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads)
+    return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads, *beside[:MOST_BESIDE])
+
+
+def _left_of(line: Line, box: Box) -> list[Around]:
+    """Return what stands left of a table in a line that runs into it."""
+    words = [w for chunk in line_to_chunks(line) if box_of(chunk).x1 <= box.x0 + 1 for w in chunk]
+    if not words:
+        return []
+    own = Line(words=tuple(words), box=box_of(words), size=line.size)
+    return [Around(line=own, where="beside", gap=max(0.0, box.x0 - own.box.x1))]
 
 
 def _in_another(line: Box, own: Box, boxes: Sequence[Box]) -> bool:
