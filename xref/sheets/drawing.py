@@ -106,8 +106,8 @@ def runs_of(text: str) -> list[tuple[bool, str]]:
 
 
 @cache
-def font(east_asian: bool, bold: bool, size: int) -> FreeTypeFont:
-    """Return the font for a run, at a size in dots."""
+def font(east_asian: bool, bold: bool, size: float) -> FreeTypeFont:
+    """Return the font for a run, at a size in dots (parts of a dot count)."""
     from PIL import ImageFont
 
     return ImageFont.truetype(str(JAPANESE if east_asian else BOLD if bold else REGULAR), size)

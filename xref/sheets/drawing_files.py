@@ -65,10 +65,15 @@ def _painted(drawing: Drawing) -> tuple[Image, float]:
             pen.rectangle([edge * scale for edge in (box.x0, box.top, box.x1, box.bottom)], fill=shape.color)
         else:
             x = shape.x * scale
-            size = max(1, round(shape.size * scale))
             for east, run in runs_of(on_one_line(shape.text)):
                 baseline = (shape.middle + shape.size * CAPITAL / 2) * scale
-                pen.text((x, baseline), run, font=font(east, shape.bold, size), fill=shape.color, anchor="ls")
+                pen.text(
+                    (x, baseline),
+                    run,
+                    font=font(east, shape.bold, shape.size * scale),
+                    fill=shape.color,
+                    anchor="ls",
+                )
                 x += text_width(run, shape.size, bold=shape.bold) * scale
     return sheet, scale
 

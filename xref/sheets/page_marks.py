@@ -7,11 +7,10 @@ kind, so that the drawing can be read in black and white too.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from xref.records import Box
-from xref.sheets.drawing import LEADING, Area, Drawing, Label, Stroke, hatching, outline
+from xref.sheets.drawing import LEADING, Area, Drawing, Label, Stroke, hatching, outline, text_width
 from xref.sheets.page_gutters import Note, place_notes
 from xref.sheets.page_legend import (
     BROKEN,
@@ -50,7 +49,7 @@ NARROWEST = 420.0
 #: Heights above and below a table, points, at which the role of a column may stand, nearest first.
 _NEAR, _FAR, _STEP = 12.0, 44.0, 1.5
 #: Blank kept around such a role, points.
-_AIR = 0.8
+_AIR = 1.5
 
 
 def draw_page(page: PageExplained, picture: Image) -> Drawing:
@@ -93,7 +92,7 @@ def _faded(picture: Image) -> Image:
     from PIL import Image as Pictures
 
     base = picture.convert("RGB")
-    return Pictures.blend(base, Pictures.new("RGB", base.size, (255, 255, 255)), 0.35)
+    return Pictures.blend(base, Pictures.new("RGB", base.size, (255, 255, 255)), 0.25)
 
 
 def _over_page(page: PageExplained) -> Iterable[Stroke | Area | Label]:
@@ -123,33 +122,21 @@ def _table(table: TableSeen) -> Iterable[Stroke]:
     yield outline(_around(table.box, 1.0), color, 1.4, () if table.pinout else BROKEN)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Tag:
-    """A column's role at its place."""
-
-    label: Label
-    column: ColumnSeen
-    above: bool
-
-
 def _roles(page: PageExplained) -> Iterable[Stroke | Area | Label]:
     """Yield each column's role in a blank place near its table, with a line to the column."""
     taken = [*page.words, *(table.box for table in page.tables)]
     for table in page.tables:
         color = SEEN if table.pinout else NOT_TAKEN
-        for column in table.columns:
-            tag = _tag(column, table, page, taken)
-            if tag is None:
-                continue
-            box = tag.label.box
+        for column, label in _placed_roles(table, page, taken):
+            box = _room(label)
             taken.append(box)
-            end = table.box.top if tag.above else table.box.bottom
-            start = box.bottom if tag.above else box.top
+            above = box.bottom <= table.box.top
+            edge = (box.bottom, table.box.top) if above else (box.top, table.box.bottom)
             middle = (column.box.x0 + column.box.x1) / 2
-            yield Stroke(points=((middle, start), (middle, end)), color=color, width=0.6)
-            yield Area(box=_around(box, 0.6), color=(255, 255, 255))
-            yield outline(_around(box, 0.6), color, 0.6, CONTENT if column.by == "content" else ())
-            yield tag.label
+            yield Stroke(points=tuple((middle, y) for y in edge), color=color, width=0.6)
+            yield Area(box=box, color=(255, 255, 255))
+            yield outline(box, color, 0.6, CONTENT if column.by == "content" else ())
+            yield label
 
 
 def role_words(column: ColumnSeen) -> str:
@@ -157,25 +144,67 @@ def role_words(column: ColumnSeen) -> str:
     return f"{column.number} {column.role or '–'}{'?' if column.by == 'content' else ''}"
 
 
-def _tag(column: ColumnSeen, table: TableSeen, page: PageExplained, taken: Sequence[Box]) -> _Tag | None:
-    """Find a blank place for a role: the whole of it, else its number; the panel below says all of them."""
+def _placed_roles(
+    table: TableSeen, page: PageExplained, taken: Sequence[Box]
+) -> list[tuple[ColumnSeen, Label]]:
+    """Find blank places for the roles of a table, all on one side where that can be.
+
+    Where there is no room for a role, its number stands there, and the panel below the page says the rest.
+    """
+    for heights in (_heights(table, above=True, far=_NEAR), _heights(table, above=False, far=_FAR)):
+        found = _in_turn(table, page, taken, heights)
+        if len(found) == len(table.columns):
+            return found
+    every = [*_heights(table, above=True, far=_FAR), *_heights(table, above=False, far=_FAR)]
+    best = _in_turn(table, page, taken, every)
+    return best if len(best) == len(table.columns) else _in_turn(table, page, taken, every, numbers=True)
+
+
+def _in_turn(
+    table: TableSeen,
+    page: PageExplained,
+    taken: Sequence[Box],
+    heights: Sequence[float],
+    *,
+    numbers: bool = False,
+) -> list[tuple[ColumnSeen, Label]]:
+    """Place the roles from left to right, each at the first of these heights that is blank there."""
+    filled, found = list(taken), []
+    for column in table.columns:
+        texts = [role_words(column), *([str(column.number)] if numbers else [])]
+        label = _first_free(texts, column, page, filled, heights)
+        if label is not None:
+            found.append((column, label))
+            filled.append(_room(label))
+    return found
+
+
+def _first_free(
+    texts: Sequence[str],
+    column: ColumnSeen,
+    page: PageExplained,
+    filled: Sequence[Box],
+    heights: Sequence[float],
+) -> Label | None:
     middle = (column.box.x0 + column.box.x1) / 2
-    for text in (role_words(column), str(column.number)):
-        for far in (_NEAR, _FAR):
-            for above in (True, False):
-                for step in range(1, int(far / _STEP)):
-                    label = Label(x=0.0, middle=0.0, text=text, size=SMALL, color=(0, 0, 0), bold=True)
-                    wide, high = label.box.width, label.box.height
-                    y = (
-                        table.box.top - high / 2 - step * _STEP
-                        if above
-                        else (table.box.bottom + high / 2 + step * _STEP)
-                    )
-                    x = min(max(middle - wide / 2, 2.0), page.width - wide - 2.0)
-                    label = Label(x=x, middle=y, text=text, size=SMALL, bold=True)
-                    if _free(_around(label.box, _AIR), page, taken):
-                        return _Tag(label=label, column=column, above=above)
+    for text in texts:
+        wide = text_width(text, SMALL, bold=True)
+        x = min(max(middle - wide / 2, _AIR), page.width - wide - _AIR)
+        for y in heights:
+            label = Label(x=x, middle=y, text=text, size=SMALL, bold=True)
+            if _free(_around(_room(label), 0.4), page, filled):
+                return label
     return None
+
+
+def _heights(table: TableSeen, *, above: bool, far: float) -> list[float]:
+    half = SMALL * LEADING / 2 + _AIR
+    steps = [half + _STEP * n for n in range(1, int(far / _STEP))]
+    return [table.box.top - step if above else table.box.bottom + step for step in steps]
+
+
+def _room(label: Label) -> Box:
+    return _around(label.box, _AIR)
 
 
 def _free(box: Box, page: PageExplained, taken: Sequence[Box]) -> bool:

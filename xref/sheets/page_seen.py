@@ -160,9 +160,7 @@ def _columns(table: Table, read: Table, plans: Sequence[Plan], to_page: ToPage) 
         roles, ways = [], []
         for plan in plans:
             found = [role for role, at in plan.columns.items() if at == index]
-            far = [
-                f"{role.removeprefix('far_')} (other side)" for role, at in plan.other.items() if at == index
-            ]
+            far = [f"other {role.removeprefix('far_')}" for role, at in plan.other.items() if at == index]
             roles += found + far
             ways += ["content" if role in plan.guessed else _by(table, read, index) for role in found]
             ways += [_by(table, read, index)] * len(far)
