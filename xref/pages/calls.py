@@ -35,7 +35,6 @@ object_matrix = _call("FPDFPageObj_GetMatrix", c_int, c_void_p, c_void_p)
 object_bounds = _call("FPDFPageObj_GetBounds", c_int, c_void_p, c_void_p, c_void_p, c_void_p, c_void_p)
 transform_object = _call("FPDFPageObj_Transform", None, c_void_p, *[c_double] * 6)
 fill_color = _call("FPDFPageObj_GetFillColor", c_int, c_void_p, c_void_p, c_void_p, c_void_p, c_void_p)
-stroke_width = _call("FPDFPageObj_GetStrokeWidth", c_int, c_void_p, c_void_p)
 count_marks = _call("FPDFPageObj_CountMarks", c_int, c_void_p)
 get_mark = _call("FPDFPageObj_GetMark", c_void_p, c_void_p, c_ulong)
 mark_text = _call(

@@ -31,6 +31,7 @@ class Word:
     spaced: bool = True  #: a real space glyph or line end stood before it (False: only a gap)
     underlay: bool = False  #: a watermark's letters cross this word's box
     unmapped: bool = False  #: some character has no Unicode meaning in the PDF
+    hidden: bool = False  #: nothing of it is seen: the text laid under a scan's picture
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

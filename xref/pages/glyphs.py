@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import replace
 
 from xref.pages.marks import Glyph
 
@@ -32,6 +31,8 @@ _LIGATURES = {
 OVERPRINT_SHIFT = 0.12
 #: …and no farther than this share of the glyph's own width, so that the two l of "ll" stay two.
 OVERPRINT_WIDTH = 0.45
+#: Side of the squares in which equal letters are looked up, in points; wider than any reach.
+SQUARE = 16.0
 
 
 def fold_glyphs(glyphs: Iterable[Glyph]) -> list[Glyph]:
@@ -58,7 +59,7 @@ def _with_hyphens(glyphs: list[Glyph]) -> list[Glyph]:
         if _is_seen(glyph) and glyph.font not in with_hyphen and not _ends_word(glyphs, place)
     }
     return [
-        replace(g, text="-" if _is_seen(g) and g.font in hyphens else "") if g.text == SOFT_HYPHEN else g
+        g._replace(text="-" if _is_seen(g) and g.font in hyphens else "") if g.text == SOFT_HYPHEN else g
         for g in glyphs
     ]
 
@@ -90,7 +91,7 @@ def _touches(one: Glyph, other: Glyph) -> bool:
 def _folded(glyph: Glyph) -> Glyph:
     text = _UNMAPPED.sub(UNKNOWN, glyph.text)
     text = "".join(_folded_character(c) for c in text)
-    return glyph if text == glyph.text else replace(glyph, text=text)
+    return glyph if text == glyph.text else glyph._replace(text=text)
 
 
 def _folded_character(character: str) -> str:
@@ -141,25 +142,27 @@ def _twins(glyphs: list[Glyph]) -> dict[int, int]:
     seen: dict[tuple[str, int, int], list[Glyph]] = {}
     twins: dict[int, int] = {}
     for glyph in glyphs:
-        if not glyph.text.strip():
+        text, x0, top, x1, _, size, *_ = glyph
+        if not text or text == " ":
             continue
-        reach_x = min(OVERPRINT_SHIFT * glyph.size, OVERPRINT_WIDTH * (glyph.x1 - glyph.x0))
-        reach_y = OVERPRINT_SHIFT * glyph.size
-        column, row = int(glyph.x0 // 8), int(glyph.top // 8)
-        twin = next(
-            (
-                other
-                for i in (column - 1, column, column + 1)
-                for j in (row - 1, row, row + 1)
-                for other in seen.get((glyph.text, i, j), ())
-                if abs(other.x0 - glyph.x0) <= reach_x
-                and abs(other.top - glyph.top) <= reach_y
-                and abs(other.size - glyph.size) <= reach_y
-            ),
-            None,
-        )
+        reach_y = OVERPRINT_SHIFT * size
+        reach_x = min(reach_y, OVERPRINT_WIDTH * (x1 - x0))
+        # Most letters are far enough from the edges of their square to be looked for in it alone.
+        left, right = int((x0 - reach_x) // SQUARE), int((x0 + reach_x) // SQUARE)
+        high, low = int((top - reach_y) // SQUARE), int((top + reach_y) // SQUARE)
+        twin = None
+        for i in (left,) if left == right else (left, right):
+            for j in (high,) if high == low else (high, low):
+                for other in seen.get((text, i, j), ()):
+                    if (
+                        twin is None
+                        and abs(other.x0 - x0) <= reach_x
+                        and abs(other.top - top) <= reach_y
+                        and abs(other.size - size) <= reach_y
+                    ):
+                        twin = other
         if twin is None:
-            seen.setdefault((glyph.text, column, row), []).append(glyph)
+            seen.setdefault((text, int(x0 // SQUARE), int(top // SQUARE)), []).append(glyph)
         else:
             twins[glyph.order] = twin.order
     return twins

@@ -8,8 +8,10 @@ missing is put back, and the order is that of the drawing, so that the reading s
 from __future__ import annotations
 
 import math
+from collections import deque
 from collections.abc import Iterable, Sequence
 from ctypes import addressof, c_char, c_double, c_float, create_string_buffer
+from itertools import repeat
 
 from xref.pages import calls
 from xref.pages.glyphs import UNKNOWN
@@ -92,41 +94,72 @@ def _read(text: int, styles: Styles, back: Matrix, *, steep: bool) -> dict[int, 
     """
     a, b, c, d, e, f = styles.to_frame(back)
     found: dict[int, list[Letter]] = {}
-    numbers = (c_double * 2)()
-    x_at = addressof(numbers)
-    y_at = x_at + 8
     last, last_x, last_y = 0, 0.0, 0.0
     style: Style | None = None
     letters: list[Letter] = []
-    for i in range(calls.count_characters(text)):
-        handle = calls.character_object(text, i)
-        code = calls.character_code(text, i)
+    widths: dict[int, float] = {}
+    stretch, play, slope, whole = 0.0, 0.0, 1.0, False
+    for i, (handle, code, x, y, left, right) in enumerate(_characters(text)):
         if handle is None or (code in MADE_UP and calls.is_generated(text, i)):
             continue
         if handle != last:
+            last, last_x, whole = handle, math.nan, False
             place = styles.place(handle)
             if place is None:
                 raise Irregular
-            last, last_x = handle, math.nan
             style = styles.at(place) if (place in styles.steep) is steep else None
-            letters = found.setdefault(place, []) if style else []
+            if style:
+                letters = found.setdefault(place, [])
+                widths, stretch, play = style.font.widths, style.stretch, SAME * style.size
+                slope = style.rise if steep else style.slope
         if style is None:
             continue
-        calls.character_origin(text, i, x_at, y_at)
-        x, y = numbers
+        loose = (right - x) / slope if slope > 0 else (x - left) / -slope
         if x == last_x and y == last_y:
             # One drawn glyph that stands for several characters.
-            whole = _loose(text, i, x, style, steep)
-            letters[-1] = letters[-1]._replace(text=letters[-1].text + _character(code), advance=whole)
+            letters[-1] = letters[-1]._replace(text=letters[-1].text + _character(code), advance=loose)
+            whole = True
             continue
-        if letters and len(letters[-1].text) > 1:
+        if whole:
             # Where the ink of such a glyph hangs over, only the next one tells where it ends.
             reach = min(letters[-1].advance, math.dist((x, y), (last_x, last_y)))
             letters[-1] = letters[-1]._replace(advance=reach)
+            whole = False
         last_x, last_y = x, y
-        advance = _advance(text, i, code, x, style, steep)
-        letters.append(Letter(_character(code), a * x + c * y + e, b * x + d * y + f, advance, style))
+        advance = widths.get(code, math.nan) * stretch
+        if not -play <= loose - advance <= play:
+            advance = _advance(text, i, code, loose, (right if slope > 0 else left), style, slope > 0)
+        shown = chr(code) if 0x20 <= code < 0x7F else _character(code)
+        letters.append(Letter(shown, a * x + c * y + e, b * x + d * y + f, advance, style))
     return found
+
+
+def _characters(text: int) -> Iterable[tuple[int | None, int, float, float, float, float]]:
+    """Return each character's object, code, origin x and y, left and right edge, as pdfium has them.
+
+    Every call goes through `map` with ready numbers: a line of Python for each would take twice as long.
+    """
+    count = calls.count_characters(text)
+    places, same = range(count), repeat(text)
+    origins, boxes = (c_double * (2 * count))(), (c_float * (4 * count))()
+    at, edge = addressof(origins), addressof(boxes)
+    handles = list(map(calls.character_object, same, places))
+    codes = list(map(calls.character_code, same, places))
+    _run(
+        map(
+            calls.character_origin,
+            same,
+            places,
+            range(at, at + 16 * count, 16),
+            range(at + 8, at + 8 + 16 * count, 16),
+        )
+    )
+    _run(map(calls.character_box, same, places, range(edge, edge + 16 * count, 16)))
+    return zip(handles, codes, origins[0::2], origins[1::2], boxes[0::4], boxes[2::4], strict=True)
+
+
+def _run(answers: Iterable[int]) -> None:
+    deque(answers, maxlen=0)
 
 
 def _character(code: int) -> str:
@@ -162,75 +195,43 @@ def _end(letter: Letter) -> tuple[float, float]:
     return letter.x + letter.advance * along[0], letter.y + letter.advance * along[1]
 
 
-_box = (c_float * 4)()
-_box_at = addressof(_box)
+def _advance(text: int, i: int, code: int, loose: float, edge: float, style: Style, rightward: bool) -> float:
+    """Return the advance of a letter whose box in pdfium is not as wide as the font says.
 
-
-def _loose(text: int, i: int, x: float, style: Style, steep: bool) -> float:
-    """Return how far a letter reaches along the reading direction: to its advance or the end of its ink."""
-    calls.character_box(text, i, _box_at)
-    slope = style.rise if steep else style.slope
-    return (_box[2] - x) / slope if slope > 0 else (x - _box[0]) / -slope
-
-
-def _advance(text: int, i: int, code: int, x: float, style: Style, steep: bool) -> float:
-    """Return a letter's advance.
-
-    pdfium's own box is widened where ink hangs over; then, and only then, the font's width is believed,
-    because it is found by the letter's meaning, which several letters of a font may share.
+    That box is widened where ink hangs over; then, and only then, the font's width is believed, because
+    it is found by the letter's meaning, which several letters of a font may share.
     """
     if code in LINE_END_HYPHENS:
         return style.width(HYPHEN)  # its box is lost
-    loose = _loose(text, i, x, style, steep)
     width = style.width(code)
     if abs(loose - width) <= SAME * style.size or (style.sheared and 0 < width < loose):
         return width
     if width < loose:
-        slope = style.rise if steep else style.slope
-        right, left = _box[2], _box[0]
-        calls.character_ink(text, i, _ink_at, _ink_at + 8, _ink_at + 16, _ink_at + 24)
-        over = abs(_ink[1] - right) if slope > 0 else abs(_ink[0] - left)
-        if over <= SAME * style.size:
+        ink = (c_double * 4)()
+        at = addressof(ink)
+        calls.character_ink(text, i, at, at + 8, at + 16, at + 24)
+        if abs((ink[1] if rightward else ink[0]) - edge) <= SAME * style.size:
             return width
     return loose
-
-
-_ink = (c_double * 4)()
-_ink_at = addressof(_ink)
 
 
 def _displayed(letters: Iterable[Letter], frame: Frame) -> list[Glyph]:
     """Make glyphs of the letters that lie on the page and can be read."""
     glyphs: list[Glyph] = []
+    right_edge, low_edge = frame.width + CROP_PLAY, frame.height + CROP_PLAY
     for text, x, y, advance, style in letters:
-        if not SMALLEST_GLYPH <= style.size < math.inf:
+        size = style.size
+        if not SMALLEST_GLYPH <= size < math.inf:
             continue
-        end_x, end_y = x + advance * style.along[0], y + advance * style.along[1]
-        left, right = (x, end_x) if x < end_x else (end_x, x)
-        high, low = (y, end_y) if y < end_y else (end_y, y)
-        x0, x1 = left + style.box[0], right + style.box[2]
-        top, bottom = high + style.box[1], low + style.box[3]
-        centre_x, centre_y = (x0 + x1) / 2, (top + bottom) / 2
-        if not (
-            -CROP_PLAY <= centre_x <= frame.width + CROP_PLAY
-            and -CROP_PLAY <= centre_y <= frame.height + CROP_PLAY
-        ):
+        x0, top, x1, bottom = style.box
+        along_x, along_y = style.along
+        end_x, end_y = x + advance * along_x, y + advance * along_y
+        x0 += x if along_x >= 0 else end_x
+        x1 += end_x if along_x >= 0 else x
+        top += y if along_y >= 0 else end_y
+        bottom += end_y if along_y >= 0 else y
+        if not (-CROP_PLAY <= (x0 + x1) / 2 <= right_edge and -CROP_PLAY <= (top + bottom) / 2 <= low_edge):
             continue
-        glyphs.append(
-            Glyph(
-                text=text,
-                x0=x0,
-                top=top,
-                x1=x1,
-                bottom=bottom,
-                size=style.size,
-                font=style.font.name,
-                color=style.color,
-                angle=style.angle,
-                origin_x=x,
-                origin_y=y,
-                order=len(glyphs),
-                hidden=style.hidden,
-            )
-        )
+        drawn = (text, x0, top, x1, bottom, size, style.font.name, style.color, style.angle, x, y)
+        glyphs.append(Glyph(*drawn, len(glyphs), style.hidden))
     return glyphs

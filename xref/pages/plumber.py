@@ -203,7 +203,6 @@ def _path(item: Any, frame: _Frame) -> Path | None:
         stroke=bool(item.stroke),
         fill=bool(item.fill),
         fill_color=_rgb(item.non_stroking_color, ""),
-        line_width=float(item.linewidth or 0.0),
     )
 
 

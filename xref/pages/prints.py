@@ -80,6 +80,15 @@ def _extent(leaf: Leaf) -> _Extent:
     return _Extent(x, y, sides[2] - sides[0], sides[3] - sides[1])
 
 
+def _reach(leaf: Leaf) -> float:
+    """Return the longer side of what the text's ink covers."""
+    sides = (c_float * 4)()
+    start = addressof(sides)
+    calls.object_bounds(leaf.handle, start, start + 4, start + 8, start + 12)
+    left, bottom, right, top = sides
+    return max(right - left, top - bottom)
+
+
 def _repeats(one: _Extent, other: _Extent) -> bool:
     if abs(one.width - other.width) > SAME_EXTENT or abs(one.height - other.height) > SAME_EXTENT:
         return False
@@ -135,13 +144,11 @@ def _holes(
     """Yield where a letter may be missing: before which one, and where its baseline would begin."""
     style = letters[0].style
     gap = GAP * style.size
+    along_x, along_y = style.along
     x, y = origin
-    for at, letter in enumerate(letters):
-        if abs(letter.x - x) > gap or abs(letter.y - y) > gap:
+    for at, (_, letter_x, letter_y, advance, _) in enumerate(letters):
+        if abs(letter_x - x) > gap or abs(letter_y - y) > gap:
             yield at, x, y
-        x = letter.x + letter.advance * style.along[0]
-        y = letter.y + letter.advance * style.along[1]
-    if len(letters) > 1:
-        extent = _extent(leaf)
-        if max(extent.width, extent.height) > max(abs(x - origin[0]), abs(y - origin[1])) + gap:
-            yield len(letters), x, y
+        x, y = letter_x + advance * along_x, letter_y + advance * along_y
+    if len(letters) > 1 and _reach(leaf) > max(abs(x - origin[0]), abs(y - origin[1])) + gap:
+        yield len(letters), x, y

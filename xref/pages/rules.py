@@ -51,7 +51,8 @@ def drawing_rules(drawing: Drawing) -> tuple[Rule, ...]:
     """Return the straight lines of a drawing, horizontal ones first, each from top left."""
     flat: list[_Piece] = []
     steep: list[_Piece] = []
-    for x0, top, x1, bottom in _straight_lines(drawing):
+    # Neighbouring cells draw the border between them twice.
+    for x0, top, x1, bottom in dict.fromkeys(_straight_lines(drawing)):
         # A dot may belong to a row or to a column of dots: both are tried, short leftovers fall away.
         dot = max(x1 - x0, bottom - top) < THIN
         if dot or x1 - x0 >= bottom - top:

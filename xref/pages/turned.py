@@ -62,8 +62,7 @@ def turn_glyph(glyph: Glyph, turn: int, width: float, height: float) -> Glyph:
     """Turn one glyph; text that climbed the page (angle 90) reads left to right after turning by 90."""
     x0, top, x1, bottom = turn_box((glyph.x0, glyph.top, glyph.x1, glyph.bottom), turn, width, height)
     origin_x, origin_y = turn_point(glyph.origin_x, glyph.origin_y, turn, width, height)
-    return replace(
-        glyph,
+    return glyph._replace(
         x0=x0,
         top=top,
         x1=x1,

@@ -9,7 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
+from operator import attrgetter
 from statistics import median
 
 from xref.pages.content import Word
@@ -42,6 +44,7 @@ SMALLER = 0.8
 RAISED = 0.08
 #: What the engine calls fonts without a name; they share nothing, so nothing is concluded from them.
 NAMELESS = "unknown"
+_size = attrgetter("size")
 _BOLD = ("bold", "black", "heavy", "demi")
 
 
@@ -121,16 +124,17 @@ def _line_words(glyphs: list[Glyph], bold: frozenset[int]) -> list[tuple[float, 
 def _baseline_lines(glyphs: list[Glyph]) -> list[_Line]:
     """Sort glyphs into lines by their baselines, from the top."""
     lines: list[_Line] = []
-    for glyph in sorted(_with_true_baselines(glyphs), key=lambda g: g.origin_y):
-        last = lines[-1] if lines else None
-        if last is not None and glyph.origin_y - last.base <= SAME_LINE * min(
-            glyph.size, last.glyphs[-1].size
-        ):
-            count = len(last.glyphs)
-            last.base = (last.base * count + glyph.origin_y) / (count + 1)
+    last = _Line(base=-math.inf, glyphs=[])
+    size = 0.0
+    for glyph in sorted(_with_true_baselines(glyphs), key=attrgetter("origin_y")):
+        below = glyph.origin_y - last.base
+        if below <= SAME_LINE * glyph.size and below <= SAME_LINE * size:
             last.glyphs.append(glyph)
+            last.base += below / len(last.glyphs)
         else:
-            lines.append(_Line(base=glyph.origin_y, glyphs=[glyph]))
+            last = _Line(base=glyph.origin_y, glyphs=[glyph])
+            lines.append(last)
+        size = glyph.size
     return lines
 
 
@@ -143,12 +147,14 @@ def _with_true_baselines(glyphs: list[Glyph]) -> list[Glyph]:
     for g in glyphs:
         if g.font != NAMELESS:
             drops.setdefault(g.font, []).append((g.bottom - g.origin_y) / g.size)
-    usual = {font: median(values) for font, values in drops.items()}
+    usual = {font: median(drop) for font, drop in drops.items() if max(drop) - min(drop) > RAISED}
+    if not usual:
+        return glyphs  # nothing was raised
     result = []
     for g in glyphs:
         base = g.bottom - usual[g.font] * g.size if g.font in usual else g.origin_y
         moved = abs(base - g.origin_y) > RAISED * g.size
-        result.append(replace(g, origin_y=base) if moved else g)
+        result.append(g._replace(origin_y=base) if moved else g)
     return result
 
 
@@ -159,7 +165,7 @@ def _drawn_chunks(glyphs: list[Glyph], gap: float) -> list[list[Glyph]]:
     """
     chunks: list[list[Glyph]] = []
     fresh = True
-    for glyph in sorted(glyphs, key=lambda g: g.order):
+    for glyph in sorted(glyphs, key=attrgetter("order")):
         if glyph.text == " ":
             fresh = True
             continue
@@ -173,13 +179,15 @@ def _drawn_chunks(glyphs: list[Glyph], gap: float) -> list[list[Glyph]]:
 
 def _follows(one: Glyph, other: Glyph, gap: float) -> bool:
     """True when `other` goes on where `one` ends, as letters of one word do."""
-    size = min(one.size, other.size)
-    if _is_square(one) or _is_square(other):
-        gap = GAP_SQUARE if _is_square(one) and _is_square(other) else max(gap, GAP_WITH_BLANKS)
     distance = other.x0 - one.x1
-    if not -OVERLAP * max(one.size, other.size) <= distance <= gap * size:
-        return False
-    return not (_is_raised(other, one) or _is_raised(one, other))
+    size = other.size
+    if one.size != size:
+        size = min(size, one.size)
+        if _is_raised(other, one) or _is_raised(one, other):
+            return False
+    if not (one.text.isascii() and other.text.isascii()) and (_is_square(one) or _is_square(other)):
+        gap = GAP_SQUARE if _is_square(one) and _is_square(other) else max(gap, GAP_WITH_BLANKS)
+    return -OVERLAP * max(one.size, other.size) <= distance <= gap * size
 
 
 def _is_raised(small: Glyph, large: Glyph) -> bool:
@@ -239,24 +247,35 @@ def _middle(glyph: Glyph) -> float:
 
 
 def _word(glyphs: list[Glyph], spaced: bool, bold: frozenset[int]) -> Word:
-    text: list[str] = []
+    inked = [g for g in glyphs if g.text] or glyphs
+    first = inked[0]
+    text = "".join([g.text for g in inked])
+    return Word(
+        text=text,
+        box=_box(inked),
+        size=max(map(_size, inked)),
+        bold=_is_bold(first.font) or (bool(bold) and any(g.order in bold for g in inked)),
+        color=first.color,
+        edges=_edges(inked) if len(text) != len(inked) else tuple([(g.x0, g.x1) for g in inked]),
+        spaced=spaced,
+        unmapped=UNKNOWN in text,
+        hidden=first.hidden,
+    )
+
+
+def _edges(glyphs: list[Glyph]) -> tuple[tuple[float, float], ...]:
+    """Return each character's edges; those of one glyph share its width."""
     edges: list[tuple[float, float]] = []
     for glyph in glyphs:
         step = (glyph.x1 - glyph.x0) / max(len(glyph.text), 1)
-        for place, character in enumerate(glyph.text):
-            text.append(character)
+        for place in range(len(glyph.text)):
             edges.append((glyph.x0 + place * step, glyph.x0 + (place + 1) * step))
-    inked = [g for g in glyphs if g.text] or glyphs
-    return Word(
-        text="".join(text),
-        box=_box(inked),
-        size=max(g.size for g in inked),
-        bold=any(name in inked[0].font.casefold() for name in _BOLD) or any(g.order in bold for g in inked),
-        color=inked[0].color,
-        edges=tuple(edges),
-        spaced=spaced,
-        unmapped=UNKNOWN in text,
-    )
+    return tuple(edges)
+
+
+@lru_cache(maxsize=256)
+def _is_bold(font: str) -> bool:
+    return any(name in font.casefold() for name in _BOLD)
 
 
 def _slanted_word(run: list[Glyph], bold: frozenset[int]) -> Word:
@@ -272,9 +291,5 @@ def _slanted_word(run: list[Glyph], bold: frozenset[int]) -> Word:
 
 
 def _box(glyphs: list[Glyph]) -> Box:
-    return Box(
-        x0=min(g.x0 for g in glyphs),
-        top=min(g.top for g in glyphs),
-        x1=max(g.x1 for g in glyphs),
-        bottom=max(g.bottom for g in glyphs),
-    )
+    _, x0, top, x1, bottom, *_ = zip(*glyphs, strict=True)
+    return Box(x0=min(x0), top=min(top), x1=max(x1), bottom=max(bottom))
