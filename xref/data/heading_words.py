@@ -1,4 +1,4 @@
-"""Words of headings, from `heading_words.csv`: those that refer to a connector other than the table's."""
+"""Words of headings, from `heading_words.csv`: what refers to another connector, what points to a table."""
 
 from __future__ import annotations
 
@@ -11,7 +11,18 @@ from importlib.resources import files
 @cache
 def reference_pattern() -> re.Pattern[str]:
     """Return the pattern of a text that ends in a word of reference (`mates with`, `siehe`, `vers`)."""
+    return re.compile(rf"(?<!\w)(?:{_listed('reference')})\s*:?\s*$", re.IGNORECASE)
+
+
+@cache
+def pointing_pattern() -> re.Pattern[str]:
+    """Return the pattern of a word that points to the table below (`following`, `wie folgt`, `次の`)."""
+    return re.compile(rf"(?:{_listed('pointing')})", re.IGNORECASE)
+
+
+def _listed(role: str) -> str:
+    """Return the words of a role as alternatives; those written in plain letters stand by themselves."""
     text = files("xref.data").joinpath("heading_words.csv").read_text(encoding="utf-8")
-    words = [row["text"] for row in csv.DictReader(text.splitlines()) if row["role"] == "reference"]
-    listed = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
-    return re.compile(rf"(?<!\w)(?:{listed})\s*:?\s*$", re.IGNORECASE)
+    words = [row["text"] for row in csv.DictReader(text.splitlines()) if row["role"] == role]
+    whole = [rf"\b{re.escape(w)}\b" if w.isascii() and w[-1].isalpha() else re.escape(w) for w in words]
+    return "|".join(sorted(whole, key=len, reverse=True))

@@ -116,7 +116,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
         score += HABIT
         if is_title(naming.head.text) or naming.head.caption:
             score = max(score, CERTAIN + HABIT)
-    title = not naming.head.designator and not naming.head.worded and not usual
+    title = not naming.head.designator and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
     margin = naming.where == "beside" and not usual and not (naming.near and naming.near.line.bold)
     beyond = _is_beyond(naming, pinout) and not (usual and naming.head.designator)

@@ -7,8 +7,9 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from xref.data.heading_words import pointing_pattern
 from xref.pins.heading import DESIGNATOR, Head, has_word, parse_heading, parse_pairs, without_number
-from xref.tables.lines import Line, join_words, line_to_chunks
+from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.surroundings import pairs_of_line
 from xref.tables.table import Around, Table
 from xref.tables.vocabulary import CAVITY_LIKE, header_roles
@@ -85,8 +86,9 @@ def table_to_namings(
     the one before: neither a row nor a face's cavity is a heading.
     """
     prose = _prose(table.around)
+    leading = _leading(table.around)
     found = []
-    for near in table.around:
+    for near in (*table.around, *leading):
         naming = _naming(near, table, shapes, cavities, prose=id(near) in prose)
         if naming is not None:
             found.append(naming)
@@ -170,18 +172,38 @@ def _prose(around: Sequence[Around]) -> set[int]:
     """Return the ids of lines that stand in a paragraph of several lines of running text, or in a list."""
     found: set[int] = set()
     for where in ("above", "below", "page", "beside"):
-        lines = sorted((a for a in around if a.where == where), key=lambda a: a.line.box.top)
-        runs: list[list[Around]] = []
-        for near in lines:
-            if runs and _runs_on(runs[-1][-1].line, near.line):
-                runs[-1].append(near)
-            else:
-                runs.append([near])
-        for run in runs:
+        for run in _runs(around, where):
             words = sum(len(a.line.text.split()) for a in run)
             if len(run) > 1 and ((words > PROSE_WORDS and not _short(run)) or _listed(run)):
                 found |= {id(a) for a in run}
     return found
+
+
+def _runs(around: Sequence[Around], where: str) -> list[list[Around]]:
+    """Return the lines of one place in runs of one style and pitch, top to bottom."""
+    runs: list[list[Around]] = []
+    for near in sorted((a for a in around if a.where == where), key=lambda a: a.line.box.top):
+        if runs and _runs_on(runs[-1][-1].line, near.line):
+            runs[-1].append(near)
+        else:
+            runs.append([near])
+    return runs
+
+
+def _leading(around: Sequence[Around]) -> list[Around]:
+    """Return the paragraph right above a table that leads over to it, as one line; [] if none does."""
+    run = next(iter(reversed(_runs(around, "above"))), [])
+    words = tuple(w for a in run for w in a.line.words)
+    if len(run) < 2 or not _leads_over(join_words(words)):
+        return []
+    line = Line(words=words, box=box_of(words), size=run[0].line.size)
+    return [Around(line=line, where="above", gap=run[-1].gap)]
+
+
+def _leads_over(text: str) -> bool:
+    """True for a sentence that points to a table and names one connector (`The following table …`)."""
+    ends = text.rstrip().endswith((".", ":", "：", "。"))
+    return ends and bool(pointing_pattern().search(text)) and len(set(DESIGNATOR.findall(text))) == 1
 
 
 def _runs_on(a: Line, b: Line) -> bool:
@@ -216,6 +238,8 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
         score += 0.2
     score -= min(FAR, PER_POINT * max(0.0, near.gap - 6.0) * (0.4 if where == "page" else 1.0))
     sentence = text.endswith((".", ";")) and len(words) > LONGEST_PHRASE and not head.caption
+    if where == "above" and near.gap <= CLOSE and _leads_over(text):
+        return min(1.0, max(score, CERTAIN))
     if len(words) > LONGEST_HEADING or sentence or prose:
         score -= 0.5
     if _apart(near.line):

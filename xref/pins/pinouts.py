@@ -21,7 +21,8 @@ from xref.rows.taught import taught_plans
 from xref.tables.lines import Line
 from xref.tables.page import PageReading
 from xref.tables.surroundings import pairs_of_grid
-from xref.tables.table import Around, Band, Table
+from xref.tables.table import Around, Band, Cell, Table
+from xref.tables.vocabulary import CAVITY_LIKE
 
 #: A line of the page's head that comes back on this many pages is a running title, no heading; one with a
 #: designator only when it stands over this share of the pages with tables, for a long table has pages too.
@@ -33,6 +34,8 @@ FEWEST_ROWS = 3
 FEWEST_WORDS = 2
 #: A cell over this share of the columns is a title, whatever it says.
 SPANNING = 0.6
+#: A box with the name of a connector has no more lines than this.
+MOST_BOXED = 2
 #: A block of keys and values stands this close over its table, points.
 RIGHT_OVER = 40.0
 
@@ -142,6 +145,9 @@ def _with_swallowed_titles(table: Table, above: Table | None) -> Table:
     if above is None or not above.bands:
         return table
     band = above.bands[-1]
+    boxed = not above.has_header and len(above.bands) <= MOST_BOXED
+    if boxed:
+        band = _joined(above)
     gap = table.box.top - band.box.bottom
     beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
     title = _title(above, band, "above", gap) if beside and -2 <= gap <= RIGHT_OVER else None
@@ -217,9 +223,18 @@ def _cavities(blocks: Blocks) -> tuple[str, ...]:
     return tuple(r.cavity for _, rows in blocks for r in rows)
 
 
+def _joined(table: Table) -> Band:
+    """Return a small box of texts as one cell."""
+    cells = [c for band in table.bands for c in band.cells if c.text and c.first]
+    text = " ".join(c.text for c in cells)
+    return Band(cells=(Cell(text=text, box=table.box, col_span=table.columns),), box=table.box)
+
+
 def _title(table: Table, band: Band, where: Literal["title", "above"], gap: float) -> Around | None:
     """Return a band with one text that says more than a cell would and names a connector, as a line."""
     cells = [c for c in band.cells if c.text and c.first]
+    if any(CAVITY_LIKE.fullmatch(c.text) and not DESIGNATOR.fullmatch(c.text) for c in cells):
+        return None
     wide = bool(cells) and cells[0].col_span >= SPANNING * table.columns
     if len(cells) != 1 or (len(cells[0].text.split()) < FEWEST_WORDS and not wide):
         return None
