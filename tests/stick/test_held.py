@@ -10,8 +10,9 @@ from pathlib import Path
 import pymupdf
 import pytest
 
-from fixtures.stick.book import Book, make_book
+from fixtures.stick.book import Book
 from fixtures.stick.colors import SCHEMES
+from fixtures.stick.habits import make_book
 from fixtures.stick.held_distractors import MAKERS, TEXTS, draw
 from fixtures.stick.held_words import HEADERS_HELD, UNUSED_HELD
 from fixtures.stick.manual import make_manual
