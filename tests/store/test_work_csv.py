@@ -29,6 +29,8 @@ from xref.tables.layout import TaughtLayout
 AT = "2026-11-25T14:03:00Z"
 #: What survives a table file: control characters become pictures there, and BLANK stands for "".
 TEXT = st.text(st.characters(exclude_categories=("C",)), max_size=12).filter(lambda t: t != BLANK)
+#: Fields in which any text may be said, also none.
+SAYABLE = tuple(name for name in CORRECTABLE if name not in ("connector", "cavity", "status"))
 PLACE: dict[str, Any] = {"sha256": "a" * 64, "document": "loom.pdf", "machine": "lift", "page": 3}
 BOX = {"x0": 1.5, "top": 2.0, "x1": 300.2, "bottom": 14.0}
 
@@ -45,7 +47,7 @@ def written(decisions: list[Kept]) -> list[Kept]:
 
 @given(
     read=st.fixed_dictionaries(dict.fromkeys(("connector", "cavity", "circuit", "function", "size"), TEXT)),
-    said=st.dictionaries(st.sampled_from(CORRECTABLE), TEXT, max_size=4),
+    said=st.dictionaries(st.sampled_from(SAYABLE), TEXT.map(lambda t: " ".join(t.split())), max_size=4),
     accepted=st.booleans(),
 )
 @example(read={"connector": "'X5", "cavity": "=1+1"}, said={"circuit": ""}, accepted=True)
@@ -100,6 +102,13 @@ def test_a_person_may_write_a_line_by_hand(tmp_path: Path) -> None:
     assert rows_in_file(path) == [replace(decision, changes=(("circuit", "1440"), ("function", "")))]
 
 
+TAUGHT = (
+    "kind;at;sha256;page;document;machine;more\ntaught;now;s;1;a.pdf;;"
+    '{"sha256": "s", "page": 1, "document": "a.pdf", "machine": "",'
+    ' "layout": {"roles": ["cavity", ""], "header": ["", ""], "edges": %s}}\n'
+)
+
+
 @pytest.mark.parametrize(
     ("text", "said"),
     [
@@ -108,13 +117,22 @@ def test_a_person_may_write_a_line_by_hand(tmp_path: Path) -> None:
         ("kind,at,more\nwish,now,{}\n", "line 2"),
         ("kind,at,more\nmates,now,[1\n", "line 2"),
         ("kind,at,more\nput-aside,now,{}\n", "line 2"),
+        (TAUGHT % "[1, 0, 5]", "no borders in order"),
+        (TAUGHT % "[0, 5]", "no borders in order"),
+        (TAUGHT % "[0, 1, NaN]", "no borders in order"),
+        ("kind,at,machine,read_connector,set_role,more\nconnector,now,,X5,wombat,{}\n", "no role"),
         ("", "no column"),
     ],
 )
 def test_a_file_that_holds_no_decisions_is_refused(tmp_path: Path, text: str, said: str) -> None:
     """What cannot be understood is named with its line; nothing of the file is taken."""
     path = tmp_path / "d.csv"
-    path.write_text(text, encoding="utf-8")
+    if ";" in text:
+        rows = [line.split(";") for line in text.splitlines()]
+        with path.open("w", encoding="utf-8", newline="") as file:
+            csv.writer(file).writerows(rows)
+    else:
+        path.write_text(text, encoding="utf-8")
     with pytest.raises(UsageError, match=said):
         rows_in_file(path)
 

@@ -75,7 +75,7 @@ def doubtful_rows(
             continue
         rows = [
             row
-            for row in laid_rows(index, work, document).rows
+            for row in laid_rows(index, work, document, doubtful=not vouched).rows
             if row.pin is not None
             and (vouched or row.pin.flags)
             and (wanted is None or _place(row.pin) in wanted)

@@ -121,19 +121,22 @@ class DocumentLookups:
     def doubtful_documents(self, machine: str | None = None) -> set[tuple[str, str]]:
         """Return the documents (machine, name) that hold a row with a doubt."""
         sql = "SELECT DISTINCT d.machine, d.name FROM pins p JOIN documents d ON d.id = p.document_id"
-        sql += (
-            f" WHERE p.flags_id IN (SELECT id FROM texts WHERE text <> '') AND {same('d.machine', machine)}"
-        )
+        sql += " WHERE p.flags_id NOT IN (SELECT id FROM texts WHERE text = '')"
+        sql += f" AND {same('d.machine', machine)}"
         return {(where, name) for where, name in self._rows(sql, given(machine))}
 
-    def as_read(self, machine: str, name: str) -> AsRead:
-        """Return a document as it was read, without what the person decided or all documents settled."""
+    def as_read(self, machine: str, name: str, *, doubtful: bool = False) -> AsRead:
+        """Return a document as it was read, without what the person decided or all documents settled.
+
+        With `doubtful`, rows of pages without any doubt may be left out.
+        """
         where = "WHERE d.machine = ? AND d.name = ?"
         at = (machine, name)
         kept = f"SELECT l.as_read FROM laid l JOIN documents d ON d.id = l.document_id {where}"
         for (data,) in self._rows(kept, at):
             return unpack(data, machine, name)
-        pins = self._rows(f"{reading.PIN_READ_SQL} {where} {reading.PIN_ORDER}", at)
+        only = f" AND {reading.DOUBTFUL_PAGE}" if doubtful else ""
+        pins = self._rows(f"{reading.PIN_READ_SQL} {where}{only} {reading.PIN_ORDER}", at * (1 + doubtful))
         heads = self._rows(f"{reading.CONNECTOR_READ_SQL} {where} ORDER BY c.id", at)
         return AsRead(
             connectors=tuple(map(reading.row_to_connector, heads)),

@@ -48,6 +48,12 @@ _CONNECTOR_FIELDS = (
 PIN_READ_SQL = PIN_SQL.replace("h.role,", "h.role_read,")
 CONNECTOR_READ_SQL = CONNECTOR_SQL.replace("c.role,", "c.role_read,").replace("c.role_why", "c.role_why_read")
 
+#: Holds for the pins of a page on which some row has a doubt; takes machine and name of the document.
+DOUBTFUL_PAGE = (
+    "p.page IN (SELECT page FROM pins WHERE document_id = (SELECT id FROM documents WHERE machine = ?"
+    " AND name = ?) AND flags_id NOT IN (SELECT id FROM texts WHERE text = ''))"
+)
+
 PAGE_SQL = """
 SELECT d.name, o.page, o.page_label, o.outcome, o.why, d.machine
 FROM pages o JOIN documents d ON d.id = o.document_id

@@ -14,6 +14,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
+from xref.errors import WorkDamaged
 from xref.pins.corrections_records import (
     Decision,
     HeadDecision,
@@ -61,7 +62,13 @@ class Work:
     def kept(self) -> list[Kept]:
         """Every decision that holds, in the order they were made."""
         rows = self._rows("SELECT id, at, kind, content FROM decisions WHERE undone_at = '' ORDER BY id")
-        return [from_json(*row) for row in rows]
+        try:
+            return [from_json(*row) for row in rows]
+        except (KeyError, TypeError, ValueError) as error:
+            raise WorkDamaged(
+                f"A decision in {self._path} cannot be read: {error}.",
+                hint="The file is yours and was not changed; a copy you made may help.",
+            ) from error
 
     def decisions(self) -> list[Decision]:
         """Decisions that are laid over rows and connectors."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import get_args
 
 from xref.errors import UsageError
 from xref.pins.corrections import LaidRow
@@ -13,6 +12,7 @@ from xref.pins.corrections_match import RowFinder
 from xref.pins.corrections_records import (
     CORRECTABLE,
     SETTABLE,
+    Changes,
     HeadDecision,
     MateDecision,
     PutAside,
@@ -23,10 +23,11 @@ from xref.pins.corrections_records import (
     row_as_read,
     texts_of,
 )
-from xref.records import Document, Pin, Role, Status
+from xref.records import Document, Pin
 from xref.store.fold import unpadded_key
 from xref.store.index import Index
 from xref.store.work import Work
+from xref.store.work_json import checked
 from xref.store.work_laying import laid_rows
 
 _NUMBER = re.compile(r"[dD](\d{1,9})")
@@ -176,29 +177,17 @@ def correct(work: Work, found: FoundRow, changes: Mapping[str, str]) -> None:
 
     Raises UsageError for a value that no row can have.
     """
-    said = {name: _clean(value) for name, value in changes.items()}
-    if unknown := said.keys() - set(CORRECTABLE):
-        raise ValueError(f"no fields of a row: {unknown}")
-    if not said:
+    if not changes:
         raise UsageError("Nothing to correct was given.", hint="Say what stands there: --circuit 1440 …")
-    if said.get("status", "used") not in get_args(Status):
-        raise UsageError(f"{said['status']!r} is no status.", hint=f"Use {', '.join(get_args(Status))}.")
-    if not said.get("cavity", "x") or not said.get("connector", "x"):
-        raise UsageError("A row has a connector and a cavity; neither can be blank.")
-    work.add([RowDecision(id=0, at="", row=found.as_read, changes=tuple(said.items()))])
+    said = _checked(changes, CORRECTABLE)
+    work.add([RowDecision(id=0, at="", row=found.as_read, changes=said)])
 
 
 def set_head(
     work: Work, machine: str, connector: str, half: str, changes: Mapping[str, str], region: Region | None
 ) -> None:
     """Keep what the person says a connector is, in its whole machine or in one table only."""
-    said = {name: _clean(value) for name, value in changes.items()}
-    if unknown := said.keys() - set(SETTABLE):
-        raise ValueError(f"no fields of a connector: {unknown}")
-    if said.get("role", "unknown") not in get_args(Role):
-        raise UsageError(f"{said['role']!r} is no role.", hint=f"Use {', '.join(get_args(Role))}.")
-    if not said.get("connector", "x"):
-        raise UsageError("A connector has a name; it cannot be blank.")
+    said = _checked(changes, SETTABLE)
     work.add(
         [
             HeadDecision(
@@ -207,7 +196,7 @@ def set_head(
                 machine=machine,
                 connector=connector,
                 half=half,
-                changes=tuple(said.items()),
+                changes=said,
                 region=region,
             )
         ]
@@ -241,5 +230,8 @@ def put_aside(work: Work, document: Document, rows: Sequence[FoundRow], *, whole
     work.add([PutAside(id=0, at="", region=region)])
 
 
-def _clean(text: str) -> str:
-    return " ".join(text.split())
+def _checked(changes: Mapping[str, str], allowed: Sequence[str]) -> Changes:
+    try:
+        return checked(changes.items(), allowed)
+    except ValueError as error:
+        raise UsageError(f"{str(error)[:1].upper()}{str(error)[1:]}.") from error

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import json
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, fields
-from typing import Any
+from typing import Any, get_args
 
 from xref.pins.corrections_records import (
+    CORRECTABLE,
+    SETTABLE,
     Changes,
     HeadDecision,
     MateDecision,
@@ -15,6 +19,7 @@ from xref.pins.corrections_records import (
     RowAsRead,
     RowDecision,
 )
+from xref.records import Role, Status
 from xref.tables.layout import TaughtLayout
 
 
@@ -32,6 +37,9 @@ class Taught:
 
 
 Kept = RowDecision | PutAside | HeadDecision | MateDecision | Taught
+
+#: Fields that hold one of few words.
+_CHOICES: dict[str, tuple[str, ...]] = {"role": get_args(Role), "status": get_args(Status)}
 
 #: How each kind is called in the file; old files are read by these names.
 KINDS: dict[type[Kept], str] = {
@@ -71,7 +79,7 @@ def from_json(number: int, at: str, kind: str, text: str) -> Kept:
             **_only(RowDecision, given)
             | {
                 "row": RowAsRead(**_only(RowAsRead, given["row"])),
-                "changes": _pairs(given["changes"]),
+                "changes": checked(given["changes"], CORRECTABLE),
                 "shown": tuple(given["shown"]),
             }
         )
@@ -80,15 +88,12 @@ def from_json(number: int, at: str, kind: str, text: str) -> Kept:
     if kind == "connector":
         region = _region(given["region"]) if given["region"] else None
         return HeadDecision(
-            **_only(HeadDecision, given) | {"changes": _pairs(given["changes"]), "region": region}
+            **_only(HeadDecision, given) | {"changes": checked(given["changes"], SETTABLE), "region": region}
         )
     if kind == "mates":
         return MateDecision(**_only(MateDecision, given))
     if kind == "taught":
-        roles, edges, header = (tuple(given["layout"][name]) for name in ("roles", "edges", "header"))
-        anew = bool(given["layout"].get("anew"))
-        layout = TaughtLayout(roles=roles, edges=edges, header=header, anew=anew)
-        return Taught(**_only(Taught, given) | {"layout": layout})
+        return Taught(**_only(Taught, given) | {"layout": _layout(given["layout"])})
     raise ValueError(f"{kind!r} is no kind of decision")
 
 
@@ -106,8 +111,26 @@ def _only(kind: type[Any], given: dict[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in given.items() if name in known}
 
 
-def _pairs(pairs: list[list[str]]) -> Changes:
-    return tuple((name, value) for name, value in pairs)
+def checked(changes: Iterable[tuple[str, str]], allowed: Sequence[str]) -> Changes:
+    """Return what the person says, white space folded; raises ValueError where no row can hold it."""
+    said = tuple((name, " ".join(value.split())) for name, value in changes)
+    for name, value in said:
+        if name not in allowed:
+            raise ValueError(f"{name!r} is no field that can be set")
+        if name in ("cavity", "connector") and not value:
+            raise ValueError(f"a {name} cannot be blank")
+        if name in _CHOICES and value not in _CHOICES[name]:
+            raise ValueError(f"{value!r} is no {name}: use {', '.join(_CHOICES[name])}")
+    return said
+
+
+def _layout(given: dict[str, Any]) -> TaughtLayout:
+    roles, header = (tuple(map(str, given[name])) for name in ("roles", "header"))
+    edges = tuple(map(float, given["edges"]))
+    whole = len(edges) == len(roles) + 1 == len(header) + 1
+    if not whole or not all(map(math.isfinite, edges)) or sorted(set(edges)) != list(edges):
+        raise ValueError("its columns have no borders in order")
+    return TaughtLayout(roles=roles, edges=edges, header=header, anew=bool(given.get("anew")))
 
 
 def _region(given: dict[str, Any]) -> Region:

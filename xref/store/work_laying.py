@@ -90,9 +90,9 @@ def settle(index: Index, work: Work) -> bool:
     return True
 
 
-def laid_rows(index: Index, work: Work, document: Document) -> Laid:
-    """Return a document's rows as read, each with what it is now."""
-    read = index.as_read(document.machine, document.name)
+def laid_rows(index: Index, work: Work, document: Document, *, doubtful: bool = False) -> Laid:
+    """Return a document's rows as read, each with what it is now; `doubtful` as for `Index.as_read`."""
+    read = index.as_read(document.machine, document.name, doubtful=doubtful)
     own = decisions_for(document, work.decisions(), _others(index, document))
     return lay(document, read.connectors, read.pins, read.page_notes, own)
 
