@@ -29,7 +29,8 @@ from xref.sheets.page_legend import (
 from xref.sheets.page_legend import (
     SIZE as PANEL,
 )
-from xref.sheets.page_seen import ColumnSeen, PageExplained, TableSeen
+from xref.sheets.page_seen import IN_ROWS, ColumnSeen, PageExplained, TableSeen
+from xref.sheets.page_turned import upright
 from xref.sheets.page_words import doubts_of_all, outcome_in_words, page_in_words, rows_of
 
 if TYPE_CHECKING:
@@ -53,7 +54,8 @@ _AIR = 1.5
 
 
 def draw_page(page: PageExplained, picture: Image) -> Drawing:
-    """Return the drawing of a page over its picture (any number of dots)."""
+    """Return the drawing of a page over its picture (any number of dots), so that its tables read upright."""
+    page, picture = upright(page), picture.rotate(-page.turned, expand=True)
     notes = [*_table_notes(page), *_row_notes(page)]
     left = [note for note in notes if not note.right]
     right = [note for note in notes if note.right]
@@ -219,10 +221,11 @@ def _table_notes(page: PageExplained) -> Iterable[Note]:
     """Yield beside each table what it is, at the heading that named it."""
     for table in page.tables:
         right = _on_the_right(table, page)
-        if not table.owners:
-            words = "pinout" if table.pinout else "no pinout"
+        named = [owner for owner in table.owners if owner.heading != IN_ROWS]
+        if not named:
+            words = "named by its rows" if table.owners else "pinout" if table.pinout else "no pinout"
             yield Note(text=f"T{table.number} {words}", at=_corner(table.box, right), right=right, bold=True)
-        for owner in table.owners:
+        for owner in named:
             name = " ".join(filter(None, (owner.connector, owner.half)))
             box = owner.heading_box
             doubtful = "?" if owner.doubts else ""

@@ -10,13 +10,16 @@ from xref.pins.parts import Part
 from xref.records import Box, PageNote, Pin
 from xref.rows.plan import WIRE_ROLES, Plan, table_to_plans
 from xref.sheets.page_read import PageSeen
-from xref.tables.table import Around, Table
+from xref.tables.table import Table
 from xref.tables.vocabulary import best_role
 
 #: A header text names a role from this likelihood on; below it is a guess at a word.
 _KNOWN_WORD = 0.5
 #: Fewer rows without a header are no table to go by.
 _FEW_BANDS = 3
+
+#: Stands for a heading where each row names its own connector.
+IN_ROWS = "in its rows"
 
 #: Brings a box of the reading frame to the page as displayed.
 ToPage = Callable[[Box], Box]
@@ -122,7 +125,7 @@ def _table(table: Table, seen: PageSeen) -> TableSeen:
         columns=tuple(_columns(table, read, plans, to_page)),
         pinout=bool(parts),
         reason=_why_pinout(parts, rows) if parts else why_no_pinout(table, plans),
-        owners=tuple(_owners(parts, to_page)),
+        owners=tuple(_owners(parts, seen.content, to_page)),
     )
 
 
@@ -186,7 +189,7 @@ def _by(table: Table, read: Table, index: int) -> str:
     return "header" if read.header[index] or (read.groups and read.groups[index]) else "content"
 
 
-def _owners(parts: Sequence[Part], to_page: ToPage) -> Iterable[OwnerSeen]:
+def _owners(parts: Sequence[Part], content: PageContent | None, to_page: ToPage) -> Iterable[OwnerSeen]:
     said = set()
     for part in parts:
         head = part.head
@@ -194,24 +197,37 @@ def _owners(parts: Sequence[Part], to_page: ToPage) -> Iterable[OwnerSeen]:
         listed = bool(in_rows) and not head.connector
         halves = " / ".join(half for half in part.plan.halves if half)
         half = halves if part.plan.kind == "pair" else head.half if "inline" in head.kinds else ""
-        near = None if listed else _heading(part)
+        heading, box = ("", None) if listed else _heading(part, content)
         for name, of in sorted(in_rows) if listed else [(head.connector, half)]:
-            if (name, of, head.text) not in said:
-                said.add((name, of, head.text))
+            if (name, of, heading) not in said:
+                said.add((name, of, heading))
                 yield OwnerSeen(
                     connector=name,
                     half=of,
-                    heading=near.line.text if near else "",
-                    heading_box=to_page(near.line.box) if near else None,
+                    heading=IN_ROWS if listed else heading,
+                    heading_box=to_page(box) if box else None,
                     doubts=tuple(dict.fromkeys(part.doubts)),
                 )
 
 
-def _heading(part: Part) -> Around | None:
-    """Return the line by the table that prints the name it was given, the nearest above it first."""
-    head = part.head
+def _heading(part: Part, content: PageContent | None) -> tuple[str, Box | None]:
+    """Return the line by the table that prints the name it was given, the nearest above it first.
+
+    A name in a list of keys and values over the table stands in no such line: then its word is looked for.
+    """
+    head, table = part.head, part.table
     for text in (head.text, head.connector, head.name):
-        lines = [around for around in part.table.around if text and text in around.line.text]
+        lines = [around for around in table.around if text and text in around.line.text]
         if lines:
-            return min(lines, key=lambda around: (around.where == "below", around.gap))
-    return None
+            nearest = min(lines, key=lambda around: (around.where == "below", around.gap))
+            return nearest.line.text, nearest.line.box
+    over = [
+        word
+        for word in (content.words if content else ())
+        if word.text == head.connector and word.box.bottom <= table.box.top + 1
+    ]
+    if not over:
+        return "", None
+    word = max(over, key=lambda word: word.box.bottom)
+    key = next((key for key, value in table.head if head.connector in value), "")
+    return f"{key} {word.text}".strip(), word.box

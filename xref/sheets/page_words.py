@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from xref.records import DOUBTS, Pin
-from xref.sheets.page_seen import ColumnSeen, OwnerSeen, PageExplained, TableSeen
+from xref.sheets.page_seen import IN_ROWS, ColumnSeen, OwnerSeen, PageExplained, TableSeen
 from xref.sheets.texts import on_one_line
 
 _OUTCOMES = {"read": "READ", "skipped": "SKIPPED", "unread": "NOT READ"}
@@ -37,7 +37,9 @@ def table_in_words(table: TableSeen) -> str:
 def owner_in_words(owner: OwnerSeen) -> str:
     """Return by which words a connector was named."""
     name = " ".join(filter(None, (owner.connector, owner.half)))
-    by = f"by “{owner.heading}”" if owner.heading else "not by a heading beside it on this page"
+    if owner.heading == IN_ROWS:
+        return on_one_line(f"{name} named by its rows")
+    by = f"by “{owner.heading}”" if owner.heading else "but no heading for it was found on this page"
     return on_one_line(f"named {name} {by}")
 
 
@@ -46,6 +48,10 @@ def column_in_words(column: ColumnSeen) -> str:
     header = f" “{column.header}”" if column.header else ""
     if not column.role:
         return on_one_line(f"{column.number} not taken{header}")
+    if column.by == "content" and header:
+        return on_one_line(
+            f"{column.number} {column.role}, by its content; its header{header} does not say so"
+        )
     by = f"by its {column.by}" if column.by in ("header", "content") else f"by {column.by}"
     return on_one_line(f"{column.number} {column.role}, {by}{header}")
 
