@@ -12,6 +12,7 @@ from reportlab.pdfgen.canvas import Canvas
 from fixtures.hostile import HOSTILE, ODD_NAME, PASSWORD, write_hostile
 from tests.pages.drawn import draw_pdf, set_boxes
 from xref.errors import PageBroken, PasswordNeeded, UnreadableDocument
+from xref.pages.images import image_share
 from xref.pages.pdfium import MOST_PIXELS, PdfiumDocument, shown_name
 from xref.pages.pictures import crop, page_picture
 from xref.pages.triage import triage_page
@@ -91,7 +92,7 @@ def test_the_share_of_pictures_is_measured(tmp_path: Path, width: float, height:
 
     path = draw_pdf(tmp_path / "a.pdf", plain, in_form)
     with PdfiumDocument(path) as document:
-        assert [document.image_share(n) for n in (1, 2)] == pytest.approx([share, share], abs=0.03)
+        assert [image_share(document, n) for n in (1, 2)] == pytest.approx([share, share], abs=0.03)
 
 
 def test_pages_without_text_are_unread_only_if_something_is_drawn(tmp_path: Path) -> None:

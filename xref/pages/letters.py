@@ -9,14 +9,15 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from ctypes import addressof, c_char, c_double, c_float, create_string_buffer
 from itertools import repeat
 
 from xref.pages import calls
 from xref.pages.glyphs import UNKNOWN
+from xref.pages.images import covers
 from xref.pages.leaves import IDENTITY, Frame, Leaf, Matrix
-from xref.pages.marks import CROP_PLAY, SMALLEST_GLYPH, Glyph
+from xref.pages.marks import CROP_PLAY, SMALLEST_GLYPH, Glyph, Sides, lies_under
 from xref.pages.prints import put_letters_back, second_prints
 from xref.pages.textstyle import Letter, Style, Styles
 
@@ -57,7 +58,7 @@ def page_glyphs(page: int, text: int, leaves: Sequence[Leaf], frame: Frame, most
         drawn |= _blanks(drawn, styles)
     if sum(map(len, drawn.values())) > most:
         return None
-    return _displayed((letter for place in sorted(drawn) for letter in drawn[place]), frame)
+    return _displayed(drawn, frame, covers(leaves, frame))
 
 
 def _says_otherwise(handle: int) -> bool:
@@ -215,23 +216,29 @@ def _advance(text: int, i: int, code: int, loose: float, edge: float, style: Sty
     return loose
 
 
-def _displayed(letters: Iterable[Letter], frame: Frame) -> list[Glyph]:
-    """Make glyphs of the letters that lie on the page and can be read."""
+def _displayed(
+    drawn: Mapping[int, list[Letter]], frame: Frame, over: Sequence[tuple[int, Sides]]
+) -> list[Glyph]:
+    """Make glyphs of the letters that lie on the page and can be read; say which lie under a picture."""
     glyphs: list[Glyph] = []
     right_edge, low_edge = frame.width + CROP_PLAY, frame.height + CROP_PLAY
-    for text, x, y, advance, style in letters:
-        size = style.size
-        if not SMALLEST_GLYPH <= size < math.inf:
-            continue
-        x0, top, x1, bottom = style.box
-        along_x, along_y = style.along
-        end_x, end_y = x + advance * along_x, y + advance * along_y
-        x0 += x if along_x >= 0 else end_x
-        x1 += end_x if along_x >= 0 else x
-        top += y if along_y >= 0 else end_y
-        bottom += end_y if along_y >= 0 else y
-        if not (-CROP_PLAY <= (x0 + x1) / 2 <= right_edge and -CROP_PLAY <= (top + bottom) / 2 <= low_edge):
-            continue
-        drawn = (text, x0, top, x1, bottom, size, style.font.name, style.color, style.angle, x, y)
-        glyphs.append(Glyph(*drawn, len(glyphs), style.hidden))
+    for place in sorted(drawn):
+        above = [sides for before, sides in over if place < before]
+        for text, x, y, advance, style in drawn[place]:
+            size = style.size
+            if not SMALLEST_GLYPH <= size < math.inf:
+                continue
+            x0, top, x1, bottom = style.box
+            along_x, along_y = style.along
+            end_x, end_y = x + advance * along_x, y + advance * along_y
+            x0 += x if along_x >= 0 else end_x
+            x1 += end_x if along_x >= 0 else x
+            top += y if along_y >= 0 else end_y
+            bottom += end_y if along_y >= 0 else y
+            middle_x, middle_y = (x0 + x1) / 2, (top + bottom) / 2
+            if not (-CROP_PLAY <= middle_x <= right_edge and -CROP_PLAY <= middle_y <= low_edge):
+                continue
+            hidden = style.hidden or bool(above and lies_under(middle_x, middle_y, above))
+            drawn_as = (text, x0, top, x1, bottom, size, style.font.name, style.color, style.angle, x, y)
+            glyphs.append(Glyph(*drawn_as, len(glyphs), hidden))
     return glyphs

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -9,6 +10,7 @@ from xref.errors import PageBroken
 
 Color = tuple[float, float, float]
 Point = tuple[float, float]
+Sides = tuple[float, float, float, float]  #: x0, top, x1, bottom
 
 #: What is drawn this far outside the page is not displayed (points; half a hairline's play).
 CROP_PLAY = 0.5
@@ -81,6 +83,11 @@ def is_box(runs: tuple[tuple[Point, ...], ...]) -> bool:
             return False
         last_x, last_y = x, y
     return True
+
+
+def lies_under(x: float, y: float, boxes: Iterable[Sides]) -> bool:
+    """True for a point inside one of the boxes."""
+    return any(x0 <= x <= x1 and top <= y <= bottom for x0, top, x1, bottom in boxes)
 
 
 def snapped(degrees: float) -> int:

@@ -7,7 +7,6 @@ import io
 import math
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any
@@ -24,8 +23,6 @@ if TYPE_CHECKING:
 HEADER_WINDOW = 1024
 #: A page picture never has more pixels than this (96 MB as RGB), whatever size the page claims.
 MOST_PIXELS = 32_000_000
-#: Squares per side of the grid on which the area under pictures is counted; 1/1600 of a page is fine enough.
-SHARE_GRID = 40
 #: Forms nested deeper than this are not searched for pictures and paths.
 FORM_DEPTH = 4
 #: Text longer than this is no longer asked for; a dense page has fewer than 15,000 characters.
@@ -42,14 +39,6 @@ def address(name: str) -> int:
     place = ctypes.cast(getattr(raw, name), ctypes.c_void_p).value
     assert place is not None
     return place
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Survey:
-    """A first look at a page."""
-
-    text: str
-    image_share: float
 
 
 class PdfiumDocument:
@@ -91,13 +80,6 @@ class PdfiumDocument:
         with self._page(number) as page:
             return _whole_text(self._text_of(page))
 
-    def survey(self, number: int, *, much_text: int) -> Survey:
-        """Return the page's text and, unless it has more than `much_text` characters, its pictures' share."""
-        with self._page(number) as page:
-            text = _whole_text(self._text_of(page))
-            share = _image_share(page) if len(text) <= much_text else 0.0
-            return Survey(text=text, image_share=share)
-
     @contextmanager
     def handles(self, number: int) -> Iterator[tuple[int, int]]:
         """Lend the addresses of the loaded page and of its text, good until the block is left."""
@@ -117,6 +99,11 @@ class PdfiumDocument:
         with self._page(number) as page:
             return int(self._text_of(page).count_chars())
 
+    def count_objects(self, number: int) -> int:
+        """Return how many texts, paths, pictures and forms the page draws."""
+        with self._page(number) as page:
+            return max(int(raw.FPDFPage_CountObjects(page)), 0)
+
     def count_segments(self, number: int, most: int) -> int:
         """Return the number of path segments drawn on the page, counted no further than `most` + 1."""
         total = 0
@@ -135,11 +122,6 @@ class PdfiumDocument:
     def label(self, number: int) -> str:
         """Return the page's label from the PDF's page labels, "" where it has none."""
         return "".join(c for c in self._document.get_page_label(number - 1) if c.isprintable()).strip()
-
-    def image_share(self, number: int) -> float:
-        """Return the part of the page's area that lies under pictures, 0 to 1."""
-        with self._page(number) as page:
-            return _image_share(page)
 
     def render(self, number: int, dpi: int) -> Image:
         """Return a picture of the page; a page too large for `MOST_PIXELS` gets fewer dots per inch."""
@@ -163,6 +145,10 @@ class PdfiumDocument:
         alone = pdfium.PdfDocument.new()
         try:
             alone.import_pages(self._document, [number - 1])
+            page = alone[0]
+            if page.get_mediabox(fallback_ok=False) is None:
+                # Numbers that are none: this library falls back on a letter page, others break.
+                page.set_mediabox(*page.get_mediabox())
             out = io.BytesIO()
             alone.save(out)
         except pdfium.PdfiumError as error:
@@ -249,67 +235,3 @@ def _opening_error(name: str, password: str) -> UnreadableDocument:
 def _whole_text(textpage: Any) -> str:
     count = min(textpage.count_chars(), MOST_TEXT)
     return str(textpage.get_text_range(0, count)) if count > 0 else ""
-
-
-def _image_share(page: Any) -> float:
-    frame = page.get_bbox()
-    covered: set[tuple[int, int]] = set()
-    whole = SHARE_GRID * SHARE_GRID
-    for bounds in _picture_bounds(page, raw.FPDFPage_CountObjects, raw.FPDFPage_GetObject, ()):
-        covered |= _grid_squares(bounds, frame)
-        if len(covered) == whole:
-            break
-    return len(covered) / whole
-
-
-def _picture_bounds(
-    holder: Any, count: Any, get: Any, matrices: tuple[Any, ...]
-) -> Iterator[tuple[float, float, float, float]]:
-    """Yield left, bottom, right, top of every picture, carried out of the forms it stands in.
-
-    Plain library calls without helper objects: most objects of a page are text and only counted past.
-    """
-    kind_of = raw.FPDFPageObj_GetType
-    for place in range(count(holder)):
-        item = get(holder, place)
-        kind = kind_of(item)
-        if kind == raw.FPDF_PAGEOBJ_IMAGE:
-            sides = [ctypes.c_float() for _ in range(4)]
-            if raw.FPDFPageObj_GetBounds(item, *map(ctypes.byref, sides)):
-                yield _carried_out(tuple(s.value for s in sides), matrices)
-        elif kind == raw.FPDF_PAGEOBJ_FORM and len(matrices) < FORM_DEPTH:
-            matrix = raw.FS_MATRIX()
-            if raw.FPDFPageObj_GetMatrix(item, ctypes.byref(matrix)):
-                inner = (matrix, *matrices)
-                yield from _picture_bounds(
-                    item, raw.FPDFFormObj_CountObjects, raw.FPDFFormObj_GetObject, inner
-                )
-
-
-def _carried_out(bounds: tuple[float, ...], matrices: tuple[Any, ...]) -> tuple[float, float, float, float]:
-    """Bring left, bottom, right, top through the forms' matrices, innermost first."""
-    left, bottom, right, top = bounds
-    corners = [(left, bottom), (right, bottom), (right, top), (left, top)]
-    for m in matrices:
-        corners = [(m.a * x + m.c * y + m.e, m.b * x + m.d * y + m.f) for x, y in corners]
-    xs = [x for x, _ in corners]
-    ys = [y for _, y in corners]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _grid_squares(
-    bounds: tuple[float, float, float, float], frame: tuple[float, float, float, float]
-) -> set[tuple[int, int]]:
-    """Return the squares of a grid laid over the frame whose centres the bounds cover."""
-    width, height = frame[2] - frame[0], frame[3] - frame[1]
-    if width <= 0 or height <= 0:
-        return set()
-
-    def reach(low: float, high: float, start: float, length: float) -> range:
-        first = math.ceil((low - start) / length * SHARE_GRID - 0.5)
-        last = math.floor((high - start) / length * SHARE_GRID - 0.5)
-        return range(max(first, 0), min(last, SHARE_GRID - 1) + 1)
-
-    columns = reach(bounds[0], bounds[2], frame[0], width)
-    rows = reach(bounds[1], bounds[3], frame[1], height)
-    return {(column, row) for column in columns for row in rows}

@@ -5,11 +5,14 @@ from __future__ import annotations
 import io
 import logging
 import math
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
 import pdfplumber
+from pdfminer.pdftypes import resolve1
+from pdfminer.psexceptions import PSException
 
 from xref.pages.marks import (
     CROP_PLAY,
@@ -18,7 +21,9 @@ from xref.pages.marks import (
     Drawing,
     Glyph,
     Path,
+    Sides,
     is_box,
+    lies_under,
     snapped,
     too_many,
 )
@@ -47,6 +52,7 @@ def _layout_drawing(plain: Any, *, name: str, page: int, settings: Settings) -> 
     frame = _Frame(plain)
     glyphs: list[Glyph] = []
     paths: list[Path] = []
+    covers: list[tuple[int, Sides]] = []
     for item in _leaves(plain.layout):
         if hasattr(item, "graphicstate"):
             glyph = _glyph(item, frame, len(glyphs))
@@ -56,11 +62,48 @@ def _layout_drawing(plain: Any, *, name: str, page: int, settings: Settings) -> 
             path = _path(item, frame)
             if path is not None:
                 paths.append(path)
+        elif hasattr(item, "stream"):
+            covers.append((len(glyphs), _sides(item, frame)))
         if len(glyphs) > settings.most_characters:
             raise too_many(name, page, "characters", settings.most_characters)
         if len(paths) > settings.most_rules:
             raise too_many(name, page, "lines", settings.most_rules)
-    return Drawing(width=frame.width, height=frame.height, glyphs=tuple(glyphs), paths=tuple(paths))
+    shown = tuple(_covered(glyphs, covers) if covers else glyphs)
+    return Drawing(width=frame.width, height=frame.height, glyphs=shown, paths=tuple(paths))
+
+
+def _sides(item: Any, frame: _Frame) -> Sides:
+    x0, bottom = frame.point(item.x0, item.y0)
+    x1, top = frame.point(item.x1, item.y1)
+    return x0, top, x1, bottom
+
+
+def _covered(glyphs: list[Glyph], covers: list[tuple[int, Sides]]) -> Iterator[Glyph]:
+    """Mark the glyphs that a picture drawn later lies over."""
+    for place, glyph in enumerate(glyphs):
+        above = [sides for before, sides in covers if place < before]
+        x, y = (glyph.x0 + glyph.x1) / 2, (glyph.top + glyph.bottom) / 2
+        yield glyph._replace(hidden=True) if above and lies_under(x, y, above) else glyph
+
+
+def cannot_be_decoded(pdf: io.BytesIO) -> bool:
+    """True for a page, the only one of `pdf`, whose content is packed in a way that does not open.
+
+    So is content that begins a text and breaks off.
+    """
+    with _quiet_engine(), pdfplumber.open(pdf) as document:
+        for stream in document.pages[0].page_obj.contents:
+            resolved = resolve1(stream)
+            packed = getattr(resolved, "rawdata", None)
+            if not packed:
+                continue
+            try:
+                data = resolved.get_data()
+            except (PSException, ValueError, TypeError, KeyError, zlib.error):
+                return True
+            if not data or (b"BT" in data and b"ET" not in data):
+                return True
+    return False
 
 
 @contextmanager

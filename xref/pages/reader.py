@@ -9,6 +9,7 @@ from typing import Literal
 from xref.errors import PageBroken
 from xref.pages.content import PageContent
 from xref.pages.drawing import SEGMENTS_PER_RULE, pdfium_drawing
+from xref.pages.images import image_share
 from xref.pages.labels import page_label
 from xref.pages.marks import Drawing, too_many
 from xref.pages.pdfium import PdfiumDocument
@@ -54,7 +55,7 @@ class DocumentReader:
         Raises `PageBroken` for a page that is damaged or holds more than the settings allow.
         """
         self._check_size(number)
-        share = self._document.image_share(number)
+        share = image_share(self._document, number)
         drawing = pdfium_drawing(self._document, number, self.settings) if engine == "pdfium" else None
         if drawing is None:
             drawing = self._second_drawing(number)

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from xref.pages.evidence import pinout_evidence
 from xref.pages.glyphs import UNKNOWN
-from xref.pages.pdfium import PdfiumDocument, Survey
+from xref.pages.images import image_share
+from xref.pages.pdfium import PdfiumDocument
 from xref.settings import Settings
 
 _NOT_ASCII = re.compile(r"[^\x00-\x7f]")
@@ -16,10 +17,8 @@ _NOT_ASCII = re.compile(r"[^\x00-\x7f]")
 LITTLE_TEXT = 80
 #: A page with little text and this share of pictures is a scan or a drawing.
 PICTURE_SHARE = 0.3
-#: On a page with more text than this, no room is left for a table drawn as a picture.
-MUCH_TEXT = 1_500
-#: From this share on a picture beside text is worth a remark.
-BESIDE_SHARE = 0.2
+#: From this share on a picture beside text is worth a remark: a table of six rows takes no less.
+BESIDE_SHARE = 0.08
 #: A page without text but with this many path segments has its letters drawn as outlines.
 OUTLINES = 400
 #: From this share of characters without meaning on, nobody can read the page's text.
@@ -39,15 +38,15 @@ class Triage:
 
 def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Triage:
     """Decide about one page of an open document."""
-    survey = document.survey(number, much_text=MUCH_TEXT)
-    text = survey.text
+    text = document.text(number)
+    label = document.label(number)
     if len(text) > settings.most_characters:
         # The full reading refuses the page with a sentence; looking for signs would only take long.
-        return Triage(page=number, label=document.label(number), candidate=True, why="overfull page")
+        return Triage(page=number, label=label, candidate=True, why="overfull page")
+    share = image_share(document, number)
     inked = sum(map(len, text.split()))
-    label = document.label(number)
     if inked < LITTLE_TEXT:
-        blind = _blind_reason(document, survey, number, inked)
+        blind = _blind_reason(document, share, number, inked)
         if blind:
             return Triage(page=number, label=label, candidate=False, why=blind, unread=True)
     if inked and _meaningless(text) >= MEANINGLESS * inked:
@@ -55,17 +54,23 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
         return Triage(page=number, label=label, candidate=False, why=why, unread=True)
     evidence = pinout_evidence(text)
     why = evidence or ("no text" if not inked else "no sign of a pinout")
-    if survey.image_share >= BESIDE_SHARE:
-        why += f"; a picture covers {survey.image_share:.0%} of the page and was not read"
+    if share >= BESIDE_SHARE:
+        why += f"; a picture covers {share:.0%} of the page and was not read"
     return Triage(page=number, label=label, candidate=bool(evidence), why=why)
 
 
-def _blind_reason(document: PdfiumDocument, survey: Survey, number: int, inked: int) -> str:
+def _blind_reason(document: PdfiumDocument, share: float, number: int, inked: int) -> str:
     """Return why a page with hardly any text cannot be read, "" if it is simply empty or short."""
-    if survey.image_share >= PICTURE_SHARE:
+    if share >= PICTURE_SHARE:
         return "picture only: no text to read"
     if inked == 0 and document.count_segments(number, OUTLINES) > OUTLINES:
         return "drawn outlines only: no text to read"
+    if document.count_objects(number) == 0:
+        # Nothing is drawn: the page is blank, or its content is damaged. The second engine shows the content.
+        from xref.pages.plumber import cannot_be_decoded
+
+        if cannot_be_decoded(document.single_page(number)):
+            return "the page's content is damaged: nothing of it can be read"
     return ""
 
 
