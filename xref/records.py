@@ -44,8 +44,8 @@ NOTICES: dict[str, str] = {
     "same-color-in-connector": "another wire of this connector has the same colours",
     "reversed-colors-in-connector": "another wire of this connector has these colours reversed",
     "duplicate-page": "the same row stands on another page or in another document too",
-    "accepted-by-person": "the person has compared this row with the page and accepted it",
-    "corrected-by-person": "the person has corrected this row",
+    "accepted-by-person": "accepted by the person",
+    "corrected-by-person": "corrected by the person",
 }
 
 #: Between the name of a notice and the time of the person's decision: `accepted-by-person@2026-11-25T14:03Z`.

@@ -73,7 +73,7 @@ def test_an_accepted_row_is_no_doubt_any_more_anywhere(xref: RunXref, tmp_path: 
     assert xref("check", "--strict").returncode == 0
     shown = xref("circuit", "1440", "--strict")
     assert shown.returncode == 0 and "DOUBT" not in shown.stdout
-    assert re.search(r"accepted it \(\d{4}-\d\d-\d\d \d\d:\d\d:\d\d UTC\)", shown.stdout)
+    assert re.search(r"accepted by the person \(\d{4}-\d\d-\d\d \d\d:\d\d:\d\d UTC\)", shown.stdout)
     (row,) = [a for a in circuit(xref, "1440") if a["connector"] == "S3"]
     assert row["flags"] == [] and row["notices"][0].startswith("accepted-by-person@20")
 
@@ -183,6 +183,29 @@ def test_a_page_that_cannot_be_drawn_costs_no_answer(xref: RunXref, tmp_path: Pa
     done = xref("check", "--pictures")
     assert done.returncode == 0 and "D1" in done.stdout
     assert "no longer at" in done.stderr
+
+
+def test_a_changed_manual_says_what_became_of_the_decisions(xref: RunXref, tmp_path: Path) -> None:
+    """Indexed again, a row that is still there is in doubt until accepted; one that is gone is named."""
+
+    def draw(*rows: tuple[str, ...]) -> None:
+        page = Page(tmp_path / "loom.pdf").heading("Connector X1")
+        page.ruled((("Cavity", "Color", "Circuit", "Function"), *rows), (60, 80, 70, 150)).save()
+        assert xref("index", "loom.pdf").returncode == 0
+
+    lamp, horn, fan = ("1", "BK", "1440", "Lamp"), ("2", "BU/YE", "1441", "Horn"), ("3", "RD", "1442", "Fan")
+    draw(lamp, horn, fan)
+    xref("check", "correct", "X1:1", "--circuit", "7")
+    xref("check", "correct", "X1:3", "--circuit", "9")
+    draw(lamp, horn, ("4", "GN", "1450", "Pump"))
+    (row,) = circuit(xref, "7")
+    assert (row["cavity"], row["flags"]) == ("1", ["correction-unconfirmed"])
+    again = json.loads(xref("index", "loom.pdf", "--json").stdout)
+    (adrift,) = again["decisions_adrift"]
+    assert adrift["decision"] == 2 and "loom.pdf was changed since" in adrift["why"]
+    xref("check", "accept", "X1:1")
+    assert circuit(xref, "7")[0]["flags"] == []
+    assert "decision 2" in xref("check").stdout
 
 
 def test_columns_are_taught(xref: RunXref, tmp_path: Path) -> None:

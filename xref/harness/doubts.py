@@ -115,7 +115,7 @@ def _harm(found: FoundRow) -> tuple[object, ...]:
     pin = found.pin
     worst = min((rank(flag) for flag in pin.flags), default=10_000)
     table = (pin.machine, pin.document, pin.page, pin.table_no)
-    return (worst, *table, pin.status != "used", pin.row_no, found.number)
+    return (worst, *table, bool(pin.flags) and pin.status != "used", pin.row_no, found.number)
 
 
 def worst_doubt(pin: Pin) -> str:
