@@ -15,9 +15,11 @@ def reference_pattern() -> re.Pattern[str]:
 
 
 @cache
-def pointing_pattern() -> re.Pattern[str]:
-    """Return the pattern of a word that points to the table below (`following`, `wie folgt`, `次の`)."""
-    return re.compile(rf"(?:{_listed('pointing')})", re.IGNORECASE)
+def word_pattern(role: str) -> re.Pattern[str]:
+    """Return the pattern of the words of a role: what points to the table below (`pointing`), what speaks of
+    several connectors (`several`), sides (`left`, `right`).
+    """
+    return re.compile(rf"(?:{_listed(role)})", re.IGNORECASE)
 
 
 def _listed(role: str) -> str:

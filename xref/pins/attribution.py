@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from xref.data.heading_words import word_pattern
 from xref.pins.habits import Habits, fits, learn_habits
-from xref.pins.heading import DESIGNATOR, Head, parse_pairs, shape_of
+from xref.pins.heading import DESIGNATOR, Head, parse_pairs, shape_of, two_named
 from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
@@ -72,7 +73,7 @@ def _owner(
     if pinout.listed:
         head = best.head if best else Head(text="")
         return Owner(heads=(replace(head, connector="", half=""),) * blocks)
-    beside = _block_heads(pinout, habits)
+    beside = _block_heads(pinout, habits) or _two_heads(pinout, best)
     if beside:
         return Owner(heads=tuple(beside))
     if last is not None and _inherits(pinout, best, last[0]):
@@ -119,8 +120,9 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     title = not naming.head.designator and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
     margin = naming.where == "beside" and not usual and not (naming.near and naming.near.line.bold)
-    beyond = _is_beyond(naming, pinout) and not (usual and naming.head.designator)
-    if title or lettered or margin or beyond:
+    beyond = pinout.borrowed and naming.where == "above" and not (usual and naming.head.designator)
+    several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
+    if title or lettered or margin or beyond or several:
         score = min(score, DOUBTFUL)
     if naming.head.caption and not habits.directions.get((naming.head.caption, False, 0.0), "down"):
         score = min(score, DOUBTFUL)
@@ -132,21 +134,6 @@ def _beyond_another(naming: Naming, pinout: Pinout, before: Pinout | None) -> Na
     if naming.where != "page" or before is None or before.page.page != pinout.page.page:
         return naming
     return replace(naming, score=min(naming.score, DOUBTFUL))
-
-
-def _is_beyond(naming: Naming, pinout: Pinout) -> bool:
-    """True when another table stands between the line and the pinout."""
-    near = naming.near
-    if near is None or near.where != "above":
-        return False
-    low, high = near.line.box.bottom - 2, pinout.table.box.top + 2
-    return any(
-        low <= t.box.top and t.box.bottom <= high and _beside(t, pinout.table) for t in pinout.page.tables
-    )
-
-
-def _beside(a: Table, b: Table) -> bool:
-    return min(a.box.x1, b.box.x1) > max(a.box.x0, b.box.x0)
 
 
 def _behind(naming: Naming, lines: Sequence[Naming], habits: Habits) -> Naming:
@@ -245,6 +232,29 @@ def _block_heads(pinout: Pinout, habits: Habits) -> list[Head]:
             return []
         heads.append(with_facts(best, narrow.table))
     return heads if len({h.connector for h in heads}) == len(heads) else []
+
+
+def _two_heads(pinout: Pinout, best: Naming | None) -> list[Head]:
+    """The heads of the blocks where one line names two connectors (`X5 (left) and X6 (right)`)."""
+    names = two_named(best.head.text) if best is not None and best.score >= CERTAIN else None
+    if best is None or names is None:
+        return []
+    heads = [replace(best.head, connector=name, name="") for name in names]
+    cavities = [{r.cavity for r in rows} for _, rows in pinout.blocks]
+    if len(cavities) == 2 and cavities[0] & cavities[1]:
+        return heads
+    box, around = pinout.table.box, {a.line.text for a in pinout.table.around}
+    rows = [
+        t
+        for t in pinout.page.tables
+        if t.number != pinout.table.number
+        and t.header
+        and min(t.box.bottom, box.bottom) - max(t.box.top, box.top) > 0.5 * (box.bottom - box.top)
+        and best.head.text in {a.line.text for a in t.around} | around
+    ]
+    if len(cavities) != 1 or len(rows) != 1:
+        return []
+    return [heads[0] if box.x0 < rows[0].box.x0 else heads[1]]
 
 
 def _part(line: Line, left: float, right: float) -> Line | None:

@@ -100,7 +100,7 @@ def _usual(
             names[style].append(naming.head)
     usual, lettered = set(), set()
     for style, heads in names.items():
-        known = any(h.designator or h.worded for h in heads)
+        known = all(h.designator or h.worded for h in heads) or any(h.designator for h in heads)
         enough = max(FEWEST_NAMED if known else FEWEST_TITLES, SHARE_NAMED * len(found))
         if len(heads) >= enough and len({h.connector for h in heads}) == len(heads):
             usual.add(style)

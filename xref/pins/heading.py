@@ -7,7 +7,7 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass, replace
 
 from xref.colors.language import colors_of_word
-from xref.data.heading_words import reference_pattern
+from xref.data.heading_words import reference_pattern, word_pattern
 from xref.data.words import fold, words_of
 from xref.tables.surroundings import is_key
 
@@ -215,6 +215,19 @@ def _several_named(text: str) -> bool:
         return False
     between = text[found[0].end() : found[1].start()]
     return bool(re.fullmatch(r"\s*(?:[,&]|and|und|et|y|e)\s*", between))
+
+
+def two_named(text: str) -> tuple[str, str] | None:
+    """Return the two connectors of a heading for both, left one first (`X5 (left) and X6 (right)`)."""
+    found = list(DESIGNATOR.finditer(text))
+    if len(found) != 2:
+        return None
+    between = re.sub(r"\([^)]*\)", " ", text[found[0].end() : found[1].start()])
+    if not re.fullmatch(r"\s*(?:[,&/+]|and|und|et|y|e|と|・)\s*", between):
+        return None
+    names = (found[0].group(), found[1].group())
+    left, right = (word_pattern(side).search(text) for side in ("left", "right"))
+    return (names[1], names[0]) if left and right and right.start() < left.start() else names
 
 
 def _after_word(text: str) -> int:

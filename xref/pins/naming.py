@@ -7,7 +7,7 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from xref.data.heading_words import pointing_pattern
+from xref.data.heading_words import word_pattern
 from xref.pins.heading import DESIGNATOR, Head, has_word, parse_heading, parse_pairs, without_number
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.surroundings import pairs_of_line
@@ -203,7 +203,7 @@ def _leading(around: Sequence[Around]) -> list[Around]:
 def _leads_over(text: str) -> bool:
     """True for a sentence that points to a table and names one connector (`The following table …`)."""
     ends = text.rstrip().endswith((".", ":", "：", "。"))
-    return ends and bool(pointing_pattern().search(text)) and len(set(DESIGNATOR.findall(text))) == 1
+    return ends and bool(word_pattern("pointing").search(text)) and len(set(DESIGNATOR.findall(text))) == 1
 
 
 def _runs_on(a: Line, b: Line) -> bool:
@@ -231,6 +231,7 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
     if head.designator:
         starts = without_number(text).lstrip("(-[【").startswith(head.connector.lstrip("-"))
         score += 0.45 + (0.15 if starts or head.worded else 0.0)
+    score += 0.1 * (where == "page" and stands_out(near.line, table))
     score += 0.15 * head.worded + 0.2 * stands_out(near.line, table) + 0.1 * bool(head.ways or head.kinds)
     if head.caption:
         score += 0.35 if where == "below" else 0.15

@@ -55,6 +55,7 @@ class Pinout:
     blocks: Blocks
     cavities: tuple[str, ...]  #: in printed order
     doubts: tuple[str, ...] = ()
+    borrowed: bool = False  #: what names it stands over another table, above it
     joined: bool = False  #: without a header of its own; columns as in the table before
 
     @property
@@ -72,13 +73,14 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
         for original in reading.tables:
             table = _with_head_above(_without_running(original, running), above)
             table = _with_swallowed_titles(table, above)
+            own = table
             table = _with_lines_beyond(table, reading.tables, found)
             above = original
             if parse_pairs(pairs_of_grid(table.bands)) is not None and not table.has_header:
                 continue
             pinout = _pinout(reading, table, found[-1] if found else None)
             if pinout is not None:
-                found += _segments(pinout)
+                found += _segments(replace(pinout, borrowed=table is not own))
     return found
 
 
