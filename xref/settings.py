@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 #: Rows read by another reader version are read anew. Raise it when the reading changes.
 READER_VERSION = "2"
@@ -19,6 +20,7 @@ class Settings:
     largest_page_points: float = 20_000.0  #: 7 m; the PDF limit without UserUnit is 14,400
     most_rules: int = 20_000  #: lines and boxes on a page; a pinout page seen has < 3,000
     most_characters: int = 60_000  #: characters on a page; a dense one has < 15,000
+    engine: Literal["pdfium", "plumber"] = "pdfium"  #: reads pages in full; the other one to compare with
     picture_dpi: int = 110  #: page pictures: text of 6 pt stays readable, files stay small
     near_score: float = 75.0  #: rapidfuzz ratio (0–100) below which a name is not worth offering
     most_near: int = 8  #: how many near names are offered

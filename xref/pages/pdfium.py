@@ -146,9 +146,10 @@ class PdfiumDocument:
         try:
             alone.import_pages(self._document, [number - 1])
             page = alone[0]
-            if page.get_mediabox(fallback_ok=False) is None:
+            left, bottom, right, top = page.get_mediabox()
+            if not (left < right and bottom < top):
                 # Numbers that are none: this library falls back on a letter page, others break.
-                page.set_mediabox(*page.get_mediabox())
+                page.set_mediabox(*page.get_bbox())
             out = io.BytesIO()
             alone.save(out)
         except pdfium.PdfiumError as error:

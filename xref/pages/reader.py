@@ -49,14 +49,19 @@ class DocumentReader:
         """Say whether the page may hold pinouts, from its text alone."""
         return triage_page(self._document, number, self.settings)
 
-    def content(self, number: int, engine: Engine = "pdfium") -> PageContent:
-        """Read the page in full, through the engine named; "plumber" is the slower, independent second one.
+    def content(self, number: int, engine: Engine | None = None) -> PageContent:
+        """Read the page in full, through the engine named; left out, the one of the settings.
+
+        "plumber" is the slower, independent second one; it also reads the few pages that "pdfium" cannot
+        tell letter by letter.
 
         Raises `PageBroken` for a page that is damaged or holds more than the settings allow.
         """
         self._check_size(number)
         share = image_share(self._document, number)
-        drawing = pdfium_drawing(self._document, number, self.settings) if engine == "pdfium" else None
+        drawing: Drawing | None = None
+        if (engine or self.settings.engine) == "pdfium":
+            drawing = pdfium_drawing(self._document, number, self.settings)
         if drawing is None:
             drawing = self._second_drawing(number)
         self._document.release()
