@@ -23,7 +23,7 @@ from xref.pins.corrections_records import (
     RowDecision,
 )
 from xref.store.work_csv import BLANK, COLUMNS, decisions_to_rows, rows_in_file
-from xref.store.work_json import Kept, Taught
+from xref.store.work_json import Kept, Taught, of_machine, where
 from xref.tables.layout import TaughtLayout
 
 AT = "2026-11-25T14:03:00Z"
@@ -81,6 +81,22 @@ def test_every_kind_of_decision_comes_back_the_same() -> None:
         Taught(id=0, at=AT, **PLACE, layout=layout),
     ]
     assert written(decisions) == decisions
+
+
+def test_decisions_can_be_taken_over_for_a_machine_of_another_name() -> None:
+    """Everything about a decision stays but its machine."""
+    region = Region(**PLACE, **BOX)
+    head = HeadDecision(id=0, at=AT, machine="lift", connector="X5", half="", changes=(), region=None)
+    decisions: list[Kept] = [
+        RowDecision(id=0, at=AT, row=RowAsRead(**PLACE, **BOX)),
+        PutAside(id=0, at=AT, region=region),
+        head,
+        replace(head, region=region),
+        MateDecision(id=0, at=AT, machine="lift", connector_a="X5", half_a="A", connector_b="X9", half_b=""),
+    ]
+    moved = [of_machine(decision, "tug") for decision in decisions]
+    assert {where(decision)[2] for decision in moved} == {"tug"}
+    assert [of_machine(decision, "lift") for decision in moved] == decisions
 
 
 def test_no_cell_is_run_by_a_spreadsheet() -> None:

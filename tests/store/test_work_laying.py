@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import shutil
+import zlib
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,6 +19,7 @@ from xref.store import work_deciding as deciding
 from xref.store.index import Index
 from xref.store.work import Work
 from xref.store.work_laying import is_current, lay_document, settle
+from xref.store.work_pack import AsRead, pack, unpack
 from xref.workspace import Workspace
 
 
@@ -210,3 +213,16 @@ def test_a_value_no_row_can_have_is_refused(workspace: Workspace, changes: dict[
     """A status is one of three, and a row without cavity or connector is none."""
     with pytest.raises(UsageError):
         decide(workspace, "X5:1", **changes)
+
+
+def test_a_reading_packed_by_another_version_is_still_read(workspace: Workspace) -> None:
+    """A field that records no longer have is left out, one they did not have yet has its default."""
+    pin_of = pin("X5", "1", "7", flags=("cavity-gap",))
+    data = pack(AsRead(connectors=(), pins=(pin_of,), page_notes=()))
+    assert unpack(data, "lift", "loom.pdf").pins == (pin_of,)
+    tables = json.loads(zlib.decompress(data))
+    at = tables[1][0].index("option")
+    tables[1][0][at] = "forgotten"
+    old = zlib.compress(json.dumps(tables).encode("utf-8"))
+    (read,) = unpack(old, "tug", "new.pdf").pins
+    assert (read.circuit, read.option, read.machine, read.document) == ("7", "", "tug", "new.pdf")

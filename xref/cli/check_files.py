@@ -114,6 +114,12 @@ def export(
 def import_(
     ctx: typer.Context,
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A file that xref check export wrote.")],
+    machine: Annotated[
+        str,
+        typer.Option(
+            "--machine", metavar="NAME", help="The machine they are for, where it has another name here."
+        ),
+    ] = "",
     as_json: JsonOption = False,
 ) -> int:
     """Take over decisions from a CSV file; those that are here already are left out.
@@ -123,10 +129,13 @@ def import_(
     """
     from xref.harness.doubts import adrift
     from xref.store.work_csv import rows_in_file
+    from xref.store.work_json import of_machine
     from xref.store.work_laying import settle
 
     session = session_of(ctx)
     given = rows_in_file(file)
+    if machine:
+        given = [of_machine(decision, machine) for decision in given]
     with at_work_write(session) as (index, work):
         new = _without_known(work, given)
         added = work.add(new)

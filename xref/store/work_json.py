@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Any, get_args
 
 from xref.pins.corrections_records import (
@@ -64,6 +64,17 @@ def where(decision: Kept) -> tuple[str, str, str, int]:
     if region is None:
         return "", "", decision.machine if isinstance(decision, HeadDecision) else "", 0
     return region.sha256, region.document, region.machine, region.page
+
+
+def of_machine(decision: Kept, machine: str) -> Kept:
+    """Return the decision as one about the same document or connector of another machine."""
+    if isinstance(decision, RowDecision):
+        return replace(decision, row=replace(decision.row, machine=machine))
+    if isinstance(decision, PutAside):
+        return replace(decision, region=replace(decision.region, machine=machine))
+    if isinstance(decision, HeadDecision) and decision.region is not None:
+        return replace(decision, machine=machine, region=replace(decision.region, machine=machine))
+    return replace(decision, machine=machine)
 
 
 def to_json(decision: Kept) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields
 from typing import Any
 
@@ -31,8 +31,8 @@ class LaidNote:
 
 def pack(reading: AsRead) -> bytes:
     """Return a reading as bytes."""
-    kinds = (reading.connectors, reading.pins, reading.page_notes)
-    tables = [[[getattr(r, f.name) for f in fields(r)] for r in records] for records in kinds]
+    kinds = {Connector: reading.connectors, Pin: reading.pins, PageNote: reading.page_notes}
+    tables = [_table(kind, records) for kind, records in kinds.items()]
     return zlib.compress(json.dumps(tables, ensure_ascii=False).encode("utf-8"))
 
 
@@ -41,12 +41,21 @@ def unpack(data: bytes, machine: str, document: str) -> AsRead:
     connectors, pins, notes = json.loads(zlib.decompress(data))
     now = {"machine": machine, "document": document}
     return AsRead(
-        connectors=tuple(Connector(**_fields(Connector, row) | now) for row in connectors),
-        pins=tuple(Pin(**_fields(Pin, row) | now) for row in pins),
-        page_notes=tuple(PageNote(**_fields(PageNote, row) | now) for row in notes),
+        connectors=tuple(Connector(**row | now) for row in _rows(Connector, connectors)),
+        pins=tuple(Pin(**row | now) for row in _rows(Pin, pins)),
+        page_notes=tuple(PageNote(**row | now) for row in _rows(PageNote, notes)),
     )
 
 
-def _fields(kind: type[Any], values: Sequence[Any]) -> dict[str, Any]:
-    named = zip((f.name for f in fields(kind)), values, strict=True)
-    return {name: tuple(value) if isinstance(value, list) else value for name, value in named}
+def _table(kind: type[Any], records: Sequence[Any]) -> list[Any]:
+    names = [f.name for f in fields(kind)]
+    return [names, [[getattr(record, name) for name in names] for record in records]]
+
+
+def _rows(kind: type[Any], table: Sequence[Any]) -> Iterator[dict[str, Any]]:
+    """Yield the fields of records; one that records no longer have is left out, a new one has its default."""
+    names, rows = table
+    known = {f.name for f in fields(kind)}
+    for row in rows:
+        named = zip(names, row, strict=True)
+        yield {n: tuple(v) if isinstance(v, list) else v for n, v in named if n in known}
