@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -65,6 +66,22 @@ def color_likeness(text: str) -> float:
         return 1.0
     separated = bool(_SEPARATOR.search(plain))
     return max(_score(writing, scheme, separated=separated) for scheme in schemes().values())
+
+
+def one_scheme_share(texts: Sequence[str]) -> float:
+    """Return the share of texts that one scheme reads, the best scheme's: single letters count here.
+
+    A column of `B`, `L`, `W/R` is one of colours by its whole content, although no cell is by itself.
+    """
+    writings = [w for t in texts if (w := read_writing(fold_print(t))) is not None]
+    if not writings:
+        return 0.0
+    best = max(
+        sum(bool(writing_readings(w, scheme, False)) for w in writings)
+        for scheme in schemes().values()
+        if not scheme.legend_only
+    )
+    return best / len(texts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

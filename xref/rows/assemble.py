@@ -113,6 +113,8 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
             waiting.append(n)
     for draft in drafts:
         _inherit_merged(draft, table.bands[draft.band], columns)
+        if round(draft.box.top, 0) in table.contested:
+            draft.doubts.append("readings-disagree")
     return drafts
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import median
@@ -14,12 +14,15 @@ from xref.tables.cells import line_to_cells, words_to_cell
 from xref.tables.headerline import (
     Segment,
     grow_header,
+    header_spans,
     is_header_line,
     line_to_segments,
+    segment_variants,
     segments_to_columns,
 )
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
+from xref.tables.seams import drawn_edges, header_seams, split_share
 from xref.tables.table import Band
 from xref.tables.vocabulary import best_role, heads_cavities
 
@@ -50,6 +53,8 @@ class Block:
     used: tuple[Line, ...]
     box: Box
     title: Line | None = None  #: a sub-heading line that begins this block under the same header
+    lost: tuple[str, ...] = ()  #: header texts that found no column
+    split: float = 0.0  #: share of lines in which a border parts words that only a blank parts
 
 
 def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
@@ -82,48 +87,107 @@ def _over_cavities(segments: Sequence[Segment], following: Sequence[Line]) -> bo
     return False
 
 
-def header_to_blocks(
+def header_to_readings(
     lines: Sequence[Line],
     span: tuple[int, int],
     stop: int,
     segments: Sequence[Segment],
     page: PageContent,
+) -> Iterator[list[Block]]:
+    """Cut the lines under a header, up to line `stop`, in each way that makes sense, the likeliest first.
+
+    Each reading holds one block for each connector title in the lines.
+    """
+    seen: set[tuple[object, ...]] = set()
+    for first, end, grown in header_spans(lines, span, stop, segments):
+        body = _body(lines[end:stop], lines[end - 1])
+        for variant in segment_variants(lines[first:end], grown) if body else ():
+            for own, edges, texts in _cuts(body, variant, page):
+                key = (first, end, tuple(round(e / 2) for e in edges), tuple(texts))
+                if len(edges) < 3 or key in seen:
+                    continue
+                seen.add(key)
+                lost = _lost(variant, texts)
+                blocks = _at_titles_blocks(own, edges, texts, lost, lines[first:end], page)
+                if blocks:
+                    yield blocks
+
+
+def _cuts(
+    body: Sequence[Line], segments: Sequence[Segment], page: PageContent
+) -> Iterator[tuple[list[Line], list[float], list[str]]]:
+    """Yield (lines, borders, header texts) for each way to cut a body into columns."""
+    left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
+    rows = [line for line in body if not _over_segments(line, segments)] or list(body)
+    edges = rivers_to_edges(lines_to_rivers(rows), rows)
+    yield _named(body, _edges_of_sparse(edges, body, segments), segments, merge=True)
+    drawn = drawn_edges(page, rows, segments)
+    if drawn:
+        yield _named(body, drawn, segments, merge=False)
+    own, _ = _without_other_text(body, edges, left, right)
+    if own:
+        kept = [line for line in own if not _over_segments(line, segments)] or own
+        yield own, header_seams(segments, kept), [s.text for s in segments]
+    narrow = rivers_to_edges(lines_to_rivers(rows, evidence=0.0), rows)
+    if len(narrow) <= len(segments) + 3:
+        yield _named(body, narrow, segments, merge=True)
+
+
+def _named(
+    body: Sequence[Line], edges: Sequence[float], segments: Sequence[Segment], *, merge: bool
+) -> tuple[list[Line], list[float], list[str]]:
+    """Give borders their header texts, without the text that stands beside the table."""
+    left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
+    own, edges = _without_other_text(body, edges, left, right)
+    if len(edges) < 3 or not own:
+        return [], [], []
+    texts = segments_to_columns(segments, _spans(own, edges))
+    if merge:
+        edges, texts = _merge_unnamed(edges, texts)
+    return own, [min(edges[0], left - 1.0), *edges[1:]], list(texts)
+
+
+def _lost(segments: Sequence[Segment], texts: Sequence[str]) -> tuple[str, ...]:
+    """Return the header texts that no column took."""
+    left = list(texts)
+    lost = []
+    for seg in segments:
+        if seg.text in left:
+            left.remove(seg.text)
+        else:
+            lost.append(seg.text)
+    return tuple(lost)
+
+
+def _at_titles_blocks(
+    body: Sequence[Line],
+    edges: Sequence[float],
+    texts: Sequence[str],
+    lost: tuple[str, ...],
+    header: Sequence[Line],
+    page: PageContent,
 ) -> list[Block]:
-    """Read the lines under a header, up to line `stop`, into one block for each connector title in it."""
-    first, end = span
-    body = _body(lines[end:stop], lines[end - 1])
-    if not body:
-        return []
-    header_left = min(s.x0 for s in segments)
-    header_right = max(s.x1 for s in segments)
-    rows = [line for line in body if not _over_segments(line, segments)] or body
-    rivers = lines_to_rivers(rows)
-    edges = rivers_to_edges(rivers, rows)
-    edges = _edges_of_sparse(edges, body, segments)
-    body, edges = _without_other_text(body, edges, header_left, header_right)
-    if len(edges) < 3 or not body:
-        return []
-    header = segments_to_columns(segments, _spans(body, edges))
-    edges, texts = _merge_unnamed(edges, header)
-    edges = [min(edges[0], header_left - 1.0), *edges[1:]]
     blocks = []
     for title, part in _at_titles(body, edges):
         bands = lines_to_bands(part, edges, page, _anchor(texts))
-        if bands:
-            used = (*part, *((title,) if title else ()))
-            over = lines[first:end] if title is None else ()
-            box = box_of([w for line in (*over, *part) for w in line.words])
-            blocks.append(
-                Block(
-                    edges=tuple(edges),
-                    header=tuple(texts),
-                    groups=("",) * len(texts),
-                    bands=tuple(bands),
-                    used=used,
-                    box=replace(box, x0=min(box.x0, edges[0])),
-                    title=title,
-                )
+        if not bands:
+            continue
+        over = header if title is None else ()
+        split = split_share(part, edges)
+        box = box_of([w for line in (*over, *part) for w in line.words])
+        blocks.append(
+            Block(
+                edges=tuple(edges),
+                header=tuple(texts),
+                groups=("",) * len(texts),
+                bands=tuple(bands),
+                used=(*part, *((title,) if title else ())),
+                box=replace(box, x0=min(box.x0, edges[0])),
+                title=title,
+                lost=lost,
+                split=split,
             )
+        )
     return blocks
 
 

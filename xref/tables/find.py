@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from xref.pages.content import PageContent
 from xref.records import Box
-from xref.tables.aligned import Block, block_without_header, find_headers, header_to_blocks
+from xref.tables.aligned import Block, block_without_header, find_headers, header_to_readings
 from xref.tables.cells import inside, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.lines import Line, box_of, words_to_lines
@@ -26,8 +26,23 @@ FACE_SHARE = 0.9
 MARGIN_STRIP = 0.075
 
 
-def page_to_tables(page: PageContent) -> tuple[Table, ...]:
-    """Return the tables of a page in reading order (top to bottom, left to right)."""
+Reading = tuple[Table, ...]
+"""The tables of one region of a page, cut in one of the ways that make sense."""
+
+Choose = Callable[[Iterable[Reading]], Reading]
+"""Picks the best of the readings of a region; it looks at the next only while it is not content."""
+
+
+def first_reading(readings: Iterable[Reading]) -> Reading:
+    """Return the first reading: the choice of those who cannot judge."""
+    return next(iter(readings), ())
+
+
+def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[Table, ...]:
+    """Return the tables of a page in reading order (top to bottom, left to right).
+
+    Each region of the page may be cut into tables in several ways; `choose` takes the one that is kept.
+    """
     lines = words_to_lines(page.words)
     tables: list[Table] = []
     pairs: list[tuple[Box, tuple[tuple[str, str], ...]]] = []
@@ -38,12 +53,21 @@ def page_to_tables(page: PageContent) -> tuple[Table, ...]:
             pairs.append((grid.box, head))
         if found or head:
             taken.append(grid.box)
-        tables.extend(found)
+        if found:
+            tables.extend(choose(_readings_of_grid(grid, found, page)))
     free = [line for line in (_outside(line, taken) for line in lines) if line is not None]
-    for block in _lines_to_blocks(free, page):
-        tables.append(_block_to_table(block, page))
+    tables.extend(_lines_to_tables(free, page, choose))
     tables.sort(key=lambda t: (round(t.box.top / 6), t.box.x0))
     return tuple(_with_surroundings(tables, lines, page, pairs))
+
+
+def _readings_of_grid(grid: Grid, found: Sequence[Table], page: PageContent) -> Iterator[Reading]:
+    """The grid as ruled, and its lines as if only they were printed: some rules part nothing."""
+    yield tuple(found)
+    inner = words_to_lines([w for w in page.words if inside(w, grid.box)])
+    for first, end, segments in find_headers(inner)[:1]:
+        for blocks in header_to_readings(inner, (first, end), len(inner), segments, page):
+            yield tuple(_block_to_table(block, page) for block in blocks)
 
 
 def _outside(line: Line, taken: Sequence[Box]) -> Line | None:
@@ -135,22 +159,25 @@ def _score(header: Sequence[str]) -> float:
     return sum(best_role(t)[1] for t in named) / len(named) if named else 0.0
 
 
-def _lines_to_blocks(lines: Sequence[Line], page: PageContent) -> list[Block]:
-    blocks: list[Block] = []
+def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -> list[Table]:
+    tables: list[Table] = []
     headers = find_headers(lines)
     for n, (first, end, segments) in enumerate(headers):
         stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
-        blocks.extend(header_to_blocks(lines, (first, end), stop, segments, page))
-    used = {id(w) for block in blocks for line in block.used for w in line.words}
-    used |= {id(w) for first, end, _ in headers for line in lines[first:end] for w in line.words}
+        blocks = header_to_readings(lines, (first, end), stop, segments, page)
+        tables.extend(choose(tuple(_block_to_table(b, page) for b in reading) for reading in blocks))
+    heads = {id(line) for first, end, _ in headers for line in lines[first:end]}
+    boxes = [t.box for t in tables]
     rest = [
-        line for line in lines if not any(id(w) in used for w in line.words) and not _marginal(line, page)
+        part
+        for line in lines
+        if id(line) not in heads and (part := _outside(line, boxes)) and not _marginal(line, page)
     ]
     for group in _runs(rest):
         block = block_without_header(group, page)
         if block is not None and _cavities_first(block):
-            blocks.append(block)
-    return blocks
+            tables.append(_block_to_table(block, page))
+    return tables
 
 
 def _marginal(line: Line, page: PageContent) -> bool:
@@ -197,6 +224,8 @@ def _block_to_table(block: Block, page: PageContent) -> Table:
         bands=block.bands,
         groups=block.groups,
         around=title,
+        lost=block.lost,
+        split=block.split,
     )
 
 

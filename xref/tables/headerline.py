@@ -19,6 +19,8 @@ NEXT_LINE = 1.9
 #: Cost of leaving a header segment, or a column, without partner, in points of distance.
 SKIP_SEGMENT = 40.0
 SKIP_COLUMN = 30.0
+#: Where headers stand close, a gap of this many font sizes may already part two of them.
+FINE_GAP = 0.45
 #: Header words have at most this many words in one segment.
 LONGEST_SEGMENT = 6
 
@@ -46,6 +48,74 @@ def line_to_segments(line: Line) -> list[Segment]:
                 pieces = parts
         segments.extend(_segment(p) for p in pieces)
     return _with_translations(segments)
+
+
+def segment_variants(lines: Sequence[Line], segments: Sequence[Segment]) -> list[list[Segment]]:
+    """Return the ways to part a header into segments: as grown, finer, coarser.
+
+    `Leitungs-Nr. / Farbe` may be one header in two languages or the ends of two; `Circuit Description` one
+    phrase or two columns.
+    """
+    variants = [list(segments)]
+    parted = [p for s in segments for p in _at_slash(s)]
+    if len(parted) > len(segments):
+        variants.append(parted)
+    words = [p for s in segments for p in _by_known_words(s)]
+    if len(words) > len(segments):
+        variants.append(words)
+    whole = [chunk for line in lines for chunk in line_to_chunks(line)]
+    gaps = _stacked([[_segment(c) for c in line_to_chunks(line)] for line in lines]) if whole else []
+    if gaps and [s.text for s in gaps] != [s.text for s in segments]:
+        variants.append(gaps)
+    if len(lines) == 1:
+        finest = [_segment(chunk) for chunk in line_to_chunks(lines[0], gap=FINE_GAP)]
+        phrases = _by_phrases(lines[0])
+        variants += [v for v in (finest, phrases) if len(v) > len(segments)]
+    return variants
+
+
+def _stacked(rows: Sequence[Sequence[Segment]]) -> list[Segment]:
+    """Merge the lines of a header, each parted at its wide gaps only."""
+    out = list(rows[0])
+    for row in rows[1:]:
+        out = merge_segments(out, row)
+    return out
+
+
+def _by_known_words(seg: Segment) -> list[Segment]:
+    """Part a segment of words that each name a column, and not the same one."""
+    words = seg.text.split()
+    roles = [best_role(w) for w in words]
+    if len(words) < 2 or any(score < 1.0 for _, score in roles) or len({r for r, _ in roles}) < len(words):
+        return [seg]
+    out: list[Segment] = []
+    at = 0
+    width = (seg.x1 - seg.x0) / max(len(seg.text), 1)
+    for word in words:
+        start = seg.text.index(word, at)
+        at = start + len(word)
+        out.append(Segment(text=word, x0=seg.x0 + start * width, x1=seg.x0 + at * width))
+    return out
+
+
+def _at_slash(seg: Segment) -> list[Segment]:
+    """Part a segment at its slash, each piece as wide as its share of the text."""
+    left, slash, right = seg.text.partition("/")
+    if not (slash and left.strip() and right.strip()):
+        return [seg]
+    x = seg.x0 + (seg.x1 - seg.x0) * (len(left) + 0.5) / len(seg.text)
+    return [
+        Segment(text=left.strip(), x0=seg.x0, x1=x - 1.0),
+        Segment(text=right.strip(), x0=x + 1.0, x1=seg.x1),
+    ]
+
+
+def _by_phrases(line: Line) -> list[Segment]:
+    """Part a whole line into known phrases, whatever the gaps between its words are."""
+    words = list(line.words)
+    starts = split_phrases([w.text for w in words])
+    pieces = [tuple(words[a:b]) for a, b in zip(starts, [*starts[1:], len(words)], strict=True)]
+    return _with_translations([_segment(p) for p in pieces])
 
 
 def _unglued(word: Word) -> list[Word]:
@@ -104,6 +174,38 @@ def grow_header(lines: Sequence[Line], at: int) -> tuple[int, int, list[Segment]
         segments = merge_segments(line_to_segments(lines[first - 1]), segments)
         first -= 1
     return first, end, segments
+
+
+def header_spans(
+    lines: Sequence[Line], span: tuple[int, int], stop: int, segments: Sequence[Segment]
+) -> list[tuple[int, int, list[Segment]]]:
+    """Return the header as grown, and with the line below or above it where that may be a line of it too."""
+    first, end = span
+    spans = [(first, end, list(segments))]
+    below = lines[end] if end < stop else None
+    above = lines[first - 1] if first > 0 else None
+    for line, neighbour, over in ((below, lines[end - 1], False), (above, lines[first], True)):
+        if line is None or not _may_belong(line, neighbour, segments, above=over):
+            continue
+        own = line_to_segments(line)
+        merged = merge_segments(own, segments) if over else merge_segments(segments, own)
+        if len(merged) <= len(segments) + 1:
+            spans.append((first - over, end + (not over), merged))
+    return spans
+
+
+def _may_belong(line: Line, neighbour: Line, segments: Sequence[Segment], *, above: bool) -> bool:
+    """A near line of words without figures, under (or over) some of the headers, may be part of them."""
+    gap = neighbour.box.top - line.box.bottom if above else line.box.top - neighbour.box.bottom
+    near = gap <= NEXT_LINE * neighbour.size - neighbour.box.height
+    inside = line.box.x0 >= segments[0].x0 - 3 and line.box.x1 <= segments[-1].x1 + 3
+    return (
+        near
+        and inside
+        and abs(line.size - neighbour.size) <= 1.5
+        and len(line.words) <= 2 * len(segments)
+        and not any(c.isdigit() for c in line.text)
+    )
 
 
 def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above: bool = False) -> bool:

@@ -62,6 +62,9 @@ class Table:
     last_on_page: bool = False
     size: float = 9.0  #: usual font size of its cells, points
     taught: TaughtLayout | None = None  #: the person named its columns; nothing about them is guessed
+    lost: tuple[str, ...] = ()  #: header texts that found no column
+    split: float = 0.0  #: share of lines in which a border parts words that only a blank parts
+    contested: tuple[float, ...] = ()  #: tops of bands that another good way to cut the table reads otherwise
 
     @property
     def columns(self) -> int:
