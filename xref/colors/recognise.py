@@ -193,6 +193,8 @@ def split_combined(text: str) -> Combined | None:
     return Combined(size=size, color=color, circuit=circuit, rest=rest)
 
 
+#: In brackets behind a cavity a code of a scheme that needs a key is clear enough.
+_IN_BRACKETS = 0.4
 _CAVITY_COLOR = re.compile(r"([A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])\s*[(\[]?\s*([^\W\d_][^()\[\]\d]*?)\s*[)\]]")
 
 
@@ -200,6 +202,6 @@ _CAVITY_COLOR = re.compile(r"([A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])\s*[(\[]?\s*([^\W\d_
 def split_cavity_color(text: str) -> tuple[str, str] | None:
     """Split `1(red)`, `1 (blk)` or `2 black)` into cavity and colour; None unless that is clear."""
     found = _CAVITY_COLOR.fullmatch(text.strip())
-    if found is None or color_likeness(found.group(2)) < _CLEAR:
+    if found is None or color_likeness(found.group(2)) < _IN_BRACKETS:
         return None
     return found.group(1), found.group(2)

@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 
 from xref.rows.assemble import table_to_rows
 from xref.rows.plan import table_to_plans
-from xref.rows.quality import PERFECT, table_quality
+from xref.rows.quality import PERFECT, settled, table_quality
 from xref.tables.table import Table
 
 #: Another reading of nearly the same worth contests the rows it reads otherwise.
 RIVAL = 0.97
 #: How many ways to cut a region are looked at.
-MOST_READINGS = 12
+MOST_READINGS = 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +32,7 @@ def best_reading(readings: Iterable[tuple[Table, ...]]) -> tuple[Table, ...]:
     judged: list[_Judged] = []
     for n, reading in enumerate(readings):
         judged.append(_judge(reading))
-        if judged[-1].mean >= PERFECT and not any(t.lost for t in reading):
+        if judged[-1].mean >= PERFECT and all(settled(t) for t in reading):
             break
         if n + 1 >= MOST_READINGS:
             break

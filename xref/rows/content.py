@@ -11,7 +11,7 @@ from xref.data.words import fold, words_of
 from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
-CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[a-z]?|[A-Z]{1,2}|\d{1,2}[.-]\d{1,2}", re.IGNORECASE)
+CAVITY = re.compile(r"(?i:[A-Z]{0,3}[-.]?\d{1,3}[a-z]?)|[A-Z]{1,2}|[a-z]|\d{1,2}[.-]\d{1,2}")
 #: Several cavities in one cell: `9,13,39-48`, `5 + 11`, `H1-29, H1-30,`.
 CAVITIES = re.compile(
     r"[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?)*,?",

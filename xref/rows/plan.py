@@ -15,6 +15,9 @@ from xref.tables.table import Table
 
 #: Terminal numbers of relays (DIN 72552): a list of these alone explains a relay.
 RELAY_TERMINALS = frozenset({"30", "85", "86", "87", "87a", "87b"})
+#: So many different ones, and this share of the cavities, make such a list.
+FEWEST_TERMINALS = 3
+RELAY_SHARE = 0.6
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
 PAIRED = 0.4
 
@@ -221,7 +224,8 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
     if "color" in roles or ("circuit" in roles and "distractor" not in roles):
         return True
-    if {t.casefold() for t in texts} <= RELAY_TERMINALS:
+    relay = [t for t in texts if t.casefold() in RELAY_TERMINALS]
+    if len(set(relay)) >= FEWEST_TERMINALS and len(relay) >= RELAY_SHARE * len(texts):
         return False  # what the terminals of a relay mean, not who is wired to them
     if roles & {"function", "signal", "goes_to"}:
         return "distractor" not in roles and (cavity_share(texts) >= 0.5 or "connector" in roles)

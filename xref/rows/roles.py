@@ -90,7 +90,7 @@ def _by_header(table: Table, j: int, evidence: dict[str, float]) -> Column:
 
 
 def _letters(table: Table, j: int) -> bool:
-    """True for short texts without figures: colours of a scheme nobody here knows, under a colour's header."""
+    """True for short texts without figures: under a colour's header, codes of some scheme unknown here."""
     texts = filled_texts(column_texts(table, j))
     return sum(not any(c.isdigit() for c in t) and len(t) <= LONGEST_CODE for t in texts) >= 0.8 * len(texts)
 

@@ -335,7 +335,7 @@ def _starts_row(line: Line, edges: Sequence[float]) -> bool:
     """A row whose text runs over a border is still a row: a cavity stands alone in the first column."""
     word = line.words[0]
     gap = line.words[1].box.x0 - word.box.x1 if len(line.words) > 1 else ALONE * word.size
-    alone = gap >= ALONE * word.size
+    alone = gap >= ALONE * word.size or line.words[1].box.x0 >= edges[1] - 2
     return alone and word.box.x1 <= edges[1] + 2 and bool(CAVITY.fullmatch(word.text))
 
 
@@ -412,15 +412,32 @@ def _without_single(lines: Sequence[Line]) -> list[Line]:
     return out
 
 
+def _rows_at_end(lines: Sequence[Line], edges: Sequence[float]) -> list[Line]:
+    """Take lines from the table's end outward while they are rows, though only blanks part their words."""
+    out: list[Line] = []
+    for line in lines:
+        if len(line.words) < 2 or not _starts_row(line, edges):
+            break
+        out.append(line)
+    return out
+
+
 def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
     """Read lines that run on as a table without header, if their first columns look like one."""
-    lines = _without_single(lines)
-    if len(lines) < 2:
+    inner = _without_single(lines)
+    if len(inner) < 2:
         return None
-    edges = rivers_to_edges(lines_to_rivers(lines), lines)
+    edges = rivers_to_edges(lines_to_rivers(inner), inner)
     if len(edges) < 3:
         return None
-    rows = [line for line in lines if not _crosses(line, edges) or _starts_row(line, edges)]
+    at = lines.index(inner[0])
+    before = _rows_at_end(lines[:at][::-1], edges)[::-1]
+    after = _rows_at_end(lines[at + len(inner) :], edges)
+    rows = [
+        *before,
+        *(line for line in inner if not _crosses(line, edges) or _starts_row(line, edges)),
+        *after,
+    ]
     if len(rows) < 2:
         return None
     bands = lines_to_bands(rows, edges, page, 0)

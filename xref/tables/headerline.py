@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from xref.pages.content import Word
-from xref.tables.lines import Line, box_of, join_words, line_to_chunks
+from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
 from xref.tables.vocabulary import best_role, names_columns, only_header_words, split_phrases
 
 #: A segment counts as known from this score on.
@@ -19,8 +19,10 @@ NEXT_LINE = 1.9
 #: Cost of leaving a header segment, or a column, without partner, in points of distance.
 SKIP_SEGMENT = 40.0
 SKIP_COLUMN = 30.0
-#: Where headers stand close, a gap of this many font sizes may already part two of them.
-FINE_GAP = 0.45
+#: Where headers stand close or far, a gap of so many font sizes parts two of them.
+GAPS = (0.8, 0.45, 0.6, 1.2)
+#: A header has at most so many lines below the first found.
+MOST_LINES = 3
 #: Header words have at most this many words in one segment.
 LONGEST_SEGMENT = 6
 
@@ -63,15 +65,12 @@ def segment_variants(lines: Sequence[Line], segments: Sequence[Segment]) -> list
     words = [p for s in segments for p in _by_known_words(s)]
     if len(words) > len(segments):
         variants.append(words)
-    whole = [chunk for line in lines for chunk in line_to_chunks(line)]
-    gaps = _stacked([[_segment(c) for c in line_to_chunks(line)] for line in lines]) if whole else []
-    if gaps and [s.text for s in gaps] != [s.text for s in segments]:
-        variants.append(gaps)
+    for gap in GAPS:
+        variants.append(_stacked([[_segment(c) for c in line_to_chunks(line, gap)] for line in lines]))
     if len(lines) == 1:
-        finest = [_segment(chunk) for chunk in line_to_chunks(lines[0], gap=FINE_GAP)]
-        phrases = _by_phrases(lines[0])
-        variants += [v for v in (finest, phrases) if len(v) > len(segments)]
-    return variants
+        variants.append(_by_phrases(lines[0]))
+    distinct = {tuple(s.text for s in v): v for v in reversed(variants) if len(v) > 1}
+    return list(reversed(distinct.values()))
 
 
 def _stacked(rows: Sequence[Sequence[Segment]]) -> list[Segment]:
@@ -84,7 +83,7 @@ def _stacked(rows: Sequence[Sequence[Segment]]) -> list[Segment]:
 
 def _by_known_words(seg: Segment) -> list[Segment]:
     """Part a segment of words that each name a column, and not the same one."""
-    words = seg.text.split()
+    words = _known_pieces(seg.text)
     roles = [best_role(w) for w in words]
     if len(words) < 2 or any(score < 1.0 for _, score in roles) or len({r for r, _ in roles}) < len(words):
         return [seg]
@@ -96,6 +95,23 @@ def _by_known_words(seg: Segment) -> list[Segment]:
         at = start + len(word)
         out.append(Segment(text=word, x0=seg.x0 + start * width, x1=seg.x0 + at * width))
     return out
+
+
+def _known_pieces(text: str) -> list[str]:
+    """Part a text at its blanks, and a text of a script without blanks into the longest known words."""
+    pieces: list[str] = []
+    for word in text.split():
+        if not is_wide_script(word) or best_role(word)[1] >= 1.0:
+            pieces.append(word)
+            continue
+        at = 0
+        while at < len(word):
+            end = next((e for e in range(len(word), at, -1) if best_role(word[at:e])[1] >= 1.0), 0)
+            if not end:
+                return text.split()
+            pieces.append(word[at:end])
+            at = end
+    return pieces
 
 
 def _at_slash(seg: Segment) -> list[Segment]:
@@ -182,15 +198,20 @@ def header_spans(
     """Return the header as grown, and with the line below or above it where that may be a line of it too."""
     first, end = span
     spans = [(first, end, list(segments))]
-    below = lines[end] if end < stop else None
-    above = lines[first - 1] if first > 0 else None
-    for line, neighbour, over in ((below, lines[end - 1], False), (above, lines[first], True)):
-        if line is None or not _may_belong(line, neighbour, segments, above=over):
-            continue
-        own = line_to_segments(line)
-        merged = merge_segments(own, segments) if over else merge_segments(segments, own)
-        if len(merged) <= len(segments) + 1:
-            spans.append((first - over, end + (not over), merged))
+    grown = list(segments)
+    while end < min(stop, span[1] + MOST_LINES) and _may_belong(
+        lines[end], lines[end - 1], grown, above=False
+    ):
+        grown = merge_segments(grown, line_to_segments(lines[end]))
+        end += 1
+        if len(grown) > len(segments) + 1:
+            break
+        spans.append((first, end, list(grown)))
+    if first > 0 and _may_belong(lines[first - 1], lines[first], segments, above=True):
+        for _, end, below in spans[:2]:
+            over = merge_segments(line_to_segments(lines[first - 1]), below)
+            if len(over) <= len(segments) + 1:
+                spans.append((first - 1, end, over))
     return spans
 
 

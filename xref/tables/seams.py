@@ -11,15 +11,18 @@ from xref.tables.headerline import Segment
 from xref.tables.lines import Line
 
 #: A word that a border would cut costs this much, in font sizes of white beside it.
-CUT = 1.2
+CUT = 3.0
 #: A border through a header word costs as much as through this many words of the body's lines (share).
 HEADER_CUT = 0.25
 #: White wider than this many font sizes is no better than this.
 WIDE = 3.0
 #: How much a border's distance from the gap between its headers costs, for each font size.
 AWAY = 0.12
-#: Words nearer than this many font sizes are parted by a blank only.
-BLANK = 0.45
+#: Gaps up to this many font sizes may be blanks; how wide a blank is the body itself shows.
+WIDEST_BLANK = 0.8
+USUAL_BLANK = 0.3
+#: Words nearer than this many of the body's blanks are parted by a blank only.
+BLANKS = 1.35
 #: A border may touch a word's edge by this much, points.
 TOUCH = 0.4
 #: Drawn verticals count when they cover this share of a body's height.
@@ -97,12 +100,15 @@ def drawn_edges(page: PageContent, body: Sequence[Line], segments: Sequence[Segm
 
 def split_share(body: Sequence[Line], edges: Sequence[float]) -> float:
     """Return the share of lines, at the worst border, that it cuts between words only a blank parts."""
+    gaps = [(b.box.x0 - a.box.x1) / line.size for line in body for a, b in pairwise(line.words)]
+    blanks = [g for g in gaps if 0 < g < WIDEST_BLANK]
+    blank = BLANKS * (median(blanks) if len(blanks) > 2 else USUAL_BLANK)
     worst = 0
     for x in edges[1:-1]:
         split = 0
         for line in body:
             for left, right in pairwise(line.words):
                 beside = left.box.x1 <= x + TOUCH and right.box.x0 >= x - TOUCH
-                split += beside and right.box.x0 - left.box.x1 < BLANK * line.size
+                split += beside and right.box.x0 - left.box.x1 < blank * line.size
         worst = max(worst, split)
     return worst / len(body) if body else 0.0
