@@ -95,6 +95,11 @@ def _letters(table: Table, j: int) -> bool:
     return sum(not any(c.isdigit() for c in t) and len(t) <= LONGEST_CODE for t in texts) >= 0.8 * len(texts)
 
 
+def _bare(table: Table) -> bool:
+    """True where no header stands over the columns: a headerless table, or a list of pins."""
+    return not table.has_header or table.kind == "list"
+
+
 def _cavities(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
     """Without a cavity's header, columns of cavities that run on in order are taken."""
     if any(c.role == "cavity" for c in columns):
@@ -156,12 +161,12 @@ def _circuits(table: Table, columns: list[Column], evidence: Sequence[dict[str, 
     likely = []
     for c in columns:
         texts = filled_texts(column_texts(table, c.index))
-        open_header = not c.role and (bool(c.text) or not table.has_header)
+        open_header = not c.role and (bool(c.text) or _bare(table))
         if not open_header or len(texts) < 2 or size_share(texts) >= GUESS["size"]:
             continue
         if evidence[c.index].get("circuit", -1.0) >= GUESS["circuit"]:
             likely.append(c)
-    if len(likely) != 1 and table.has_header:
+    if len(likely) != 1 and not _bare(table):
         return columns
     out = list(columns)
     for c in likely if several else likely[:1]:
@@ -172,17 +177,18 @@ def _circuits(table: Table, columns: list[Column], evidence: Sequence[dict[str, 
 def _texts(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
     """The first open column of texts says what each wire is for, where no header says so."""
     roles = {c.role for c in columns}
-    if table.has_header and roles & {"function", "goes_to", "signal"}:
+    bare = _bare(table)
+    if not bare and roles & {"function", "goes_to", "signal"}:
         return columns
     out = list(columns)
     several = sum(c.role == "cavity" for c in columns) > 1
     for c in columns:
         texts = filled_texts(column_texts(table, c.index))
-        if c.role or not texts or (table.has_header and not c.text):
+        if c.role or not texts or (not bare and not c.text):
             continue
         words = any(" " in t for t in texts)
-        if evidence[c.index].get("function", -1.0) >= GUESS["function"] or (words or not table.has_header):
-            role = "function" if words or table.has_header else "signal"
+        if evidence[c.index].get("function", -1.0) >= GUESS["function"] or words or bare:
+            role = "function" if words or not bare else "signal"
             guessed = not ({"color", "circuit"} & roles)
             out[c.index] = replace(c, role=role, score=0.0, guessed=guessed)
             if not several:

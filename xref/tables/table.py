@@ -49,7 +49,7 @@ class Table:
 
     page: int
     number: int
-    kind: Literal["ruled", "aligned"]
+    kind: Literal["ruled", "aligned", "list"]
     box: Box
     edges: tuple[float, ...]  #: column borders, one more than columns
     header: tuple[str, ...]  #: header text of each column, "" where none; all "" = no header found
