@@ -52,6 +52,8 @@ EMPTY = 0.4
 WHOLE_PHRASE = 0.96
 #: How much is lost when no column at all was understood.
 UNREAD = 0.4
+#: Roles whose cells have a form of their own: a narrow gap beside them is a border all the same.
+TYPED_ROLES = frozenset({"cavity", "color", "circuit", "size"})
 #: A code this clear in a text's first or last word was swallowed from another column.
 CLEAR = 0.9
 #: A short text without figures in a colour's column: a code of a scheme nobody here knows.
@@ -84,7 +86,7 @@ def table_quality(table: Table) -> Quality:
     order = sum(_order(found) * len(found) for _, found in blocks) / len(rows)
     kept = 1.0 - LOST_HEADERS * _idle_headers(table)
     roles = len({role for plan in plans for role in plan.columns if role not in plan.guessed})
-    factor = (1 - IN_ORDER + IN_ORDER * order) * kept * (1 - SPLIT * table.split)
+    factor = (1 - IN_ORDER + IN_ORDER * order) * kept * (1 - SPLIT * _split(table, plans))
     factor *= 1.0 - UNREAD * _unread_columns(table, plans)
     factor *= SWALLOWED if any(_swallows(found, plan) for plan, found in blocks) else 1.0
     mean = factor * sum(worths) / len(worths)
@@ -97,6 +99,15 @@ def _idle_headers(table: Table) -> float:
     empty = sum(not any(b.cells[j].text for b in table.bands) for j in named)
     total = len(named) + len(table.lost)
     return (len(table.lost) + EMPTY * empty) / total if total else 0.0
+
+
+def _split(table: Table, plans: Sequence[Plan]) -> float:
+    """Return how often the worst border between two columns of texts parts words that only a blank parts."""
+    typed = {
+        j for p in plans for columns in (p.columns, p.other) for r, j in columns.items() if r in TYPED_ROLES
+    }
+    shares = [s for j, s in enumerate(table.split) if j not in typed and j + 1 not in typed]
+    return max(shares, default=0.0)
 
 
 def _unread_columns(table: Table, plans: Sequence[Plan]) -> float:

@@ -22,7 +22,7 @@ from xref.tables.headerline import (
 )
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
-from xref.tables.seams import drawn_edges, header_seams, split_share
+from xref.tables.seams import drawn_edges, header_seams, split_shares
 from xref.tables.table import Band
 from xref.tables.vocabulary import best_role, heads_cavities
 
@@ -54,7 +54,7 @@ class Block:
     box: Box
     title: Line | None = None  #: a sub-heading line that begins this block under the same header
     lost: tuple[str, ...] = ()  #: header texts that found no column
-    split: float = 0.0  #: share of lines in which a border parts words that only a blank parts
+    split: tuple[float, ...] = ()  #: for each inner border, share of lines where only a blank is parted
 
 
 def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
@@ -173,7 +173,7 @@ def _at_titles_blocks(
         if not bands:
             continue
         over = header if title is None else ()
-        split = split_share(part, edges)
+        split = split_shares(part, edges)
         box = box_of([w for line in (*over, *part) for w in line.words])
         blocks.append(
             Block(

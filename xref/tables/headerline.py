@@ -34,6 +34,7 @@ class Segment:
     text: str
     x0: float
     x1: float
+    words: tuple[Word, ...] = ()
 
 
 def line_to_segments(line: Line) -> list[Segment]:
@@ -42,10 +43,7 @@ def line_to_segments(line: Line) -> list[Segment]:
     for chunk in line_to_chunks(replace(line, words=tuple(p for w in line.words for p in _unglued(w)))):
         pieces = [chunk]
         if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:
-            starts = split_phrases([w.text for w in chunk])
-            starts = [a for a in starts if a > 0 and not _joined(chunk[a - 1].text, chunk[a].text)]
-            starts = [0, *starts]
-            parts = [chunk[a:b] for a, b in zip(starts, [*starts[1:], len(chunk)], strict=True)]
+            parts = _phrases(chunk)
             if all(best_role(join_words(p))[1] >= KNOWN for p in parts):
                 pieces = parts
         segments.extend(_segment(p) for p in pieces)
@@ -83,55 +81,51 @@ def _stacked(rows: Sequence[Sequence[Segment]]) -> list[Segment]:
 
 def _by_known_words(seg: Segment) -> list[Segment]:
     """Part a segment of words that each name a column, and not the same one."""
-    words = _known_pieces(seg.text)
-    roles = [best_role(w) for w in words]
+    words = [piece for word in seg.words for piece in _known_pieces(word)]
+    roles = [best_role(w.text) for w in words]
     if len(words) < 2 or any(score < 1.0 for _, score in roles) or len({r for r, _ in roles}) < len(words):
         return [seg]
-    out: list[Segment] = []
+    return [_segment([w]) for w in words]
+
+
+def _known_pieces(word: Word) -> list[Word]:
+    """Part a word of a script without blanks into the longest known words; any other stays whole."""
+    if not is_wide_script(word.text) or best_role(word.text)[1] >= 1.0 or len(word.edges) != len(word.text):
+        return [word]
+    pieces: list[Word] = []
     at = 0
-    width = (seg.x1 - seg.x0) / max(len(seg.text), 1)
-    for word in words:
-        start = seg.text.index(word, at)
-        at = start + len(word)
-        out.append(Segment(text=word, x0=seg.x0 + start * width, x1=seg.x0 + at * width))
-    return out
-
-
-def _known_pieces(text: str) -> list[str]:
-    """Part a text at its blanks, and a text of a script without blanks into the longest known words."""
-    pieces: list[str] = []
-    for word in text.split():
-        if not is_wide_script(word) or best_role(word)[1] >= 1.0:
-            pieces.append(word)
-            continue
-        at = 0
-        while at < len(word):
-            end = next((e for e in range(len(word), at, -1) if best_role(word[at:e])[1] >= 1.0), 0)
-            if not end:
-                return text.split()
-            pieces.append(word[at:end])
-            at = end
+    while at < len(word.text):
+        ends = range(len(word.text), at, -1)
+        end = next((e for e in ends if best_role(word.text[at:e])[1] >= 1.0), 0)
+        if not end:
+            return [word]
+        box = replace(word.box, x0=word.edges[at][0], x1=word.edges[end - 1][1])
+        pieces.append(replace(word, text=word.text[at:end], box=box, edges=word.edges[at:end]))
+        at = end
     return pieces
 
 
 def _at_slash(seg: Segment) -> list[Segment]:
-    """Part a segment at its slash, each piece as wide as its share of the text."""
-    left, slash, right = seg.text.partition("/")
-    if not (slash and left.strip() and right.strip()):
+    """Part a segment at a slash that stands between its words."""
+    at = next((n for n, w in enumerate(seg.words) if w.text in ("/", "|") or w.text.endswith("/")), None)
+    if at is None:
         return [seg]
-    x = seg.x0 + (seg.x1 - seg.x0) * (len(left) + 0.5) / len(seg.text)
-    return [
-        Segment(text=left.strip(), x0=seg.x0, x1=x - 1.0),
-        Segment(text=right.strip(), x0=x + 1.0, x1=seg.x1),
-    ]
+    left = seg.words[: at + (seg.words[at].text not in ("/", "|"))]
+    right = seg.words[at + 1 :]
+    return [_segment(left), _segment(right)] if left and right else [seg]
 
 
 def _by_phrases(line: Line) -> list[Segment]:
     """Part a whole line into known phrases, whatever the gaps between its words are."""
-    words = list(line.words)
+    return _with_translations([_segment(p) for p in _phrases(line.words)])
+
+
+def _phrases(words: Sequence[Word]) -> list[tuple[Word, ...]]:
+    """Part words into known phrases; a phrase and its translation behind a slash stay together."""
     starts = split_phrases([w.text for w in words])
-    pieces = [tuple(words[a:b]) for a, b in zip(starts, [*starts[1:], len(words)], strict=True)]
-    return _with_translations([_segment(p) for p in pieces])
+    starts = [a for a in starts if a > 0 and not _joined(words[a - 1].text, words[a].text)]
+    starts = [0, *starts]
+    return [tuple(words[a:b]) for a, b in zip(starts, [*starts[1:], len(words)], strict=True)]
 
 
 def _unglued(word: Word) -> list[Word]:
@@ -154,10 +148,16 @@ def _with_translations(segments: Sequence[Segment]) -> list[Segment]:
     out: list[Segment] = []
     for seg in segments:
         if out and _joined(out[-1].text, seg.text):
-            out[-1] = Segment(text=f"{out[-1].text} {seg.text}", x0=out[-1].x0, x1=seg.x1)
+            out[-1] = _together(out[-1], seg)
         else:
             out.append(seg)
     return out
+
+
+def _together(a: Segment, b: Segment) -> Segment:
+    return Segment(
+        text=f"{a.text} {b.text}", x0=min(a.x0, b.x0), x1=max(a.x1, b.x1), words=(*a.words, *b.words)
+    )
 
 
 def _joined(left: str, right: str) -> bool:
@@ -167,7 +167,7 @@ def _joined(left: str, right: str) -> bool:
 
 def _segment(words: Sequence[Word]) -> Segment:
     box = box_of(words)
-    return Segment(text=join_words(words), x0=box.x0, x1=box.x1)
+    return Segment(text=join_words(words), x0=box.x0, x1=box.x1, words=tuple(words))
 
 
 def is_header_line(segments: Sequence[Segment]) -> bool:
@@ -266,6 +266,7 @@ def merge_segments(upper: Sequence[Segment], lower: Sequence[Segment]) -> list[S
                 text=" ".join([seg.text, *[s.text for s in under]]),
                 x0=min([seg.x0, *[s.x0 for s in under]]),
                 x1=max([seg.x1, *[s.x1 for s in under]]),
+                words=(*seg.words, *(w for s in under for w in s.words)),
             )
         )
     return sorted([*out, *left], key=lambda s: s.x0)

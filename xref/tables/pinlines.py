@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from xref.colors.recognise import color_likeness
-from xref.data.words import fold
+from xref.data.words import fold, words_of
 from xref.pages.content import Word
 from xref.records import Box
 from xref.tables.lines import Line, box_of, join_words
@@ -152,12 +152,14 @@ def _parts(name: str) -> tuple[str, int]:
 
 
 def _is_list(items: Sequence[Item]) -> bool:
-    """Numbered steps and contents are no pins: without a word for cavity the texts must be names, not prose."""
+    """Numbered steps and contents are no pins: without a word for cavity the texts are names, not prose."""
     texts = [join_words(i.rest) for i in items]
     if all(t.split()[-1].strip(".").isdigit() for t in texts) and _kind(items[0].sign) == "leader":
         return False  # a table of contents
     if items[0].label:
         return True
+    if all(fold(t) in words_of("unused") for t in texts):
+        return False  # rows of a table, whose other cells are dashes
     lengths = [len(t.split()) for t in texts]
     prose = [t for t in texts if t.endswith((".", ";", ":")) and len(t.split()) > 3]
     return median(lengths) <= SHORT and not prose

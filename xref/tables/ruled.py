@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from xref.pages.content import PageContent, Word
 from xref.records import Box
@@ -138,7 +139,8 @@ def header_texts(bands: Sequence[Band], begin: int, end: int) -> tuple[tuple[str
 
 def explode(band: Band, edges: Sequence[float]) -> list[Band]:
     """Split a band whose cells hold several rows, one a line: columns are ruled there, rows are not."""
-    anchor = next((c for c in band.cells if _holds_rows(c, band)), None)
+    holders = [c for c in band.cells if _holds_rows(c, band)]
+    anchor = max(holders, key=_counts_up, default=None)
     if anchor is None or any(c.row_span > 1 and c.text for c in band.cells):
         return [band]
     lines = words_to_lines(anchor.words)
@@ -165,6 +167,13 @@ def explode(band: Band, edges: Sequence[float]) -> list[Band]:
         )
         for i in range(len(lines))
     ]
+
+
+def _counts_up(cell: Cell) -> tuple[int, int]:
+    """Cavities count up line by line; circuits and codes beside them may look like cavities, but do not."""
+    numbers = [int(m.group()) for t in cell.lines if (m := re.search(r"\d+", t))]
+    steps = sum(b - a in (0, 1) for a, b in pairwise(numbers))
+    return steps, len(cell.lines)
 
 
 def _holds_rows(cell: Cell, band: Band) -> bool:

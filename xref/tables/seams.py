@@ -98,17 +98,17 @@ def drawn_edges(page: PageContent, body: Sequence[Line], segments: Sequence[Segm
     return [left, *drawn, right] if len(drawn) >= 2 else []
 
 
-def split_share(body: Sequence[Line], edges: Sequence[float]) -> float:
-    """Return the share of lines, at the worst border, that it cuts between words only a blank parts."""
+def split_shares(body: Sequence[Line], edges: Sequence[float]) -> tuple[float, ...]:
+    """Return for each inner border the share of lines it cuts between words that only a blank parts."""
     gaps = [(b.box.x0 - a.box.x1) / line.size for line in body for a, b in pairwise(line.words)]
     blanks = [g for g in gaps if 0 < g < WIDEST_BLANK]
     blank = BLANKS * (median(blanks) if len(blanks) > 2 else USUAL_BLANK)
-    worst = 0
+    shares = []
     for x in edges[1:-1]:
         split = 0
         for line in body:
             for left, right in pairwise(line.words):
                 beside = left.box.x1 <= x + TOUCH and right.box.x0 >= x - TOUCH
                 split += beside and right.box.x0 - left.box.x1 < blank * line.size
-        worst = max(worst, split)
-    return worst / len(body) if body else 0.0
+        shares.append(split / len(body))
+    return tuple(shares)

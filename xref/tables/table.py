@@ -63,7 +63,7 @@ class Table:
     size: float = 9.0  #: usual font size of its cells, points
     taught: TaughtLayout | None = None  #: the person named its columns; nothing about them is guessed
     lost: tuple[str, ...] = ()  #: header texts that found no column
-    split: float = 0.0  #: share of lines in which a border parts words that only a blank parts
+    split: tuple[float, ...] = ()  #: for each inner border, share of lines where only a blank is parted
     contested: tuple[float, ...] = ()  #: tops of bands that another good way to cut the table reads otherwise
 
     @property
