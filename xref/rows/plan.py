@@ -198,7 +198,8 @@ def _pair_names(best: dict[str, Column], pair: dict[str, Column]) -> tuple[str, 
         return "", ""
     if one.group or two.group:
         return one.group, two.group
-    return _rest(one.text, role), _rest(two.text, role)
+    names = _rest(one.text, role), _rest(two.text, role)
+    return names if names[0] != names[1] else ("", "")
 
 
 def _rest(text: str, role: str) -> str:

@@ -90,6 +90,7 @@ def table_quality(table: Table) -> Quality:
     factor *= 1.0 - UNREAD * _unread_columns(table, plans)
     factor *= SWALLOWED if any(_swallows(found, plan) for plan, found in blocks) else 1.0
     mean = factor * sum(worths) / len(worths)
+    roles += sum(any(plan.halves) for plan in plans)
     return Quality(worth=mean * len(rows) * (1 + KNOWN_ROLE * roles), mean=mean, rows=len(rows))
 
 

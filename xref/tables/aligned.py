@@ -14,6 +14,7 @@ from xref.tables.cells import line_to_cells, words_to_cell
 from xref.tables.headerline import (
     Segment,
     grow_header,
+    header_over_columns,
     header_spans,
     is_header_line,
     line_to_segments,
@@ -102,21 +103,26 @@ def header_to_readings(
     for first, end, grown in header_spans(lines, span, stop, segments):
         body = _body(lines[end:stop], lines[end - 1])
         for variant in segment_variants(lines[first:end], grown) if body else ():
-            for own, edges, texts in _cuts(body, variant, page):
+            for own, edges, texts, groups in _cuts(body, variant, lines[first:end], page):
                 key = (first, end, tuple(round(e / 2) for e in edges), tuple(texts))
                 if len(edges) < 3 or key in seen:
                     continue
                 seen.add(key)
-                lost = _lost(variant, texts)
-                blocks = _at_titles_blocks(own, edges, texts, lost, lines[first:end], page)
+                lost = () if any(groups) else _lost(variant, texts)
+                names = (tuple(texts), tuple(groups) or ("",) * len(texts))
+                blocks = _at_titles_blocks(own, edges, names, lost, lines[first:end], page)
                 if blocks:
                     yield blocks
 
 
+Cut = tuple[list[Line], list[float], list[str], list[str]]
+"""Lines of a body, column borders, header texts, and texts over several columns."""
+
+
 def _cuts(
-    body: Sequence[Line], segments: Sequence[Segment], page: PageContent
-) -> Iterator[tuple[list[Line], list[float], list[str]]]:
-    """Yield (lines, borders, header texts) for each way to cut a body into columns."""
+    body: Sequence[Line], segments: Sequence[Segment], header: Sequence[Line], page: PageContent
+) -> Iterator[Cut]:
+    """Yield each way to cut a body into columns, the likeliest first."""
     left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
     rows = [line for line in body if not _over_segments(line, segments)] or list(body)
     edges = rivers_to_edges(lines_to_rivers(rows), rows)
@@ -127,24 +133,26 @@ def _cuts(
     own, _ = _without_other_text(body, edges, left, right)
     if own:
         kept = [line for line in own if not _over_segments(line, segments)] or own
-        yield own, header_seams(segments, kept), [s.text for s in segments]
+        yield own, header_seams(segments, kept), [s.text for s in segments], []
     narrow = rivers_to_edges(lines_to_rivers(rows, evidence=0.0), rows)
     if len(narrow) <= len(segments) + 3:
         yield _named(body, narrow, segments, merge=True)
+    if len(header) > 1:
+        own, kept_edges = _without_other_text(body, edges, left, right)
+        if len(kept_edges) > 2 and own:
+            yield own, kept_edges, *header_over_columns(header, kept_edges)
 
 
-def _named(
-    body: Sequence[Line], edges: Sequence[float], segments: Sequence[Segment], *, merge: bool
-) -> tuple[list[Line], list[float], list[str]]:
+def _named(body: Sequence[Line], edges: Sequence[float], segments: Sequence[Segment], *, merge: bool) -> Cut:
     """Give borders their header texts, without the text that stands beside the table."""
     left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
     own, edges = _without_other_text(body, edges, left, right)
     if len(edges) < 3 or not own:
-        return [], [], []
+        return [], [], [], []
     texts = segments_to_columns(segments, _spans(own, edges))
     if merge:
         edges, texts = _merge_unnamed(edges, texts)
-    return own, [min(edges[0], left - 1.0), *edges[1:]], list(texts)
+    return own, [min(edges[0], left - 1.0), *edges[1:]], list(texts), []
 
 
 def _lost(segments: Sequence[Segment], texts: Sequence[str]) -> tuple[str, ...]:
@@ -162,12 +170,13 @@ def _lost(segments: Sequence[Segment], texts: Sequence[str]) -> tuple[str, ...]:
 def _at_titles_blocks(
     body: Sequence[Line],
     edges: Sequence[float],
-    texts: Sequence[str],
+    names: tuple[tuple[str, ...], tuple[str, ...]],
     lost: tuple[str, ...],
     header: Sequence[Line],
     page: PageContent,
 ) -> list[Block]:
     blocks = []
+    texts, groups = names
     for title, part in _at_titles(body, edges):
         bands = lines_to_bands(part, edges, page, _anchor(texts))
         if not bands:
@@ -178,8 +187,8 @@ def _at_titles_blocks(
         blocks.append(
             Block(
                 edges=tuple(edges),
-                header=tuple(texts),
-                groups=("",) * len(texts),
+                header=texts,
+                groups=groups,
                 bands=tuple(bands),
                 used=(*part, *((title,) if title else ())),
                 box=replace(box, x0=min(box.x0, edges[0])),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
@@ -23,6 +24,10 @@ SKIP_COLUMN = 30.0
 GAPS = (0.8, 0.45, 0.6, 1.2)
 #: A header has at most so many lines below the first found.
 MOST_LINES = 3
+#: A line of a header has at most so many words; more are running text.
+MOST_WORDS = 16
+#: So many groups of headers stand side by side at most.
+MOST_GROUPS = 3
 #: Header words have at most this many words in one segment.
 LONGEST_SEGMENT = 6
 
@@ -204,14 +209,11 @@ def header_spans(
     ):
         grown = merge_segments(grown, line_to_segments(lines[end]))
         end += 1
-        if len(grown) > len(segments) + 1:
-            break
         spans.append((first, end, list(grown)))
     if first > 0 and _may_belong(lines[first - 1], lines[first], segments, above=True):
-        for _, end, below in spans[:2]:
+        for _, end, below in list(spans):
             over = merge_segments(line_to_segments(lines[first - 1]), below)
-            if len(over) <= len(segments) + 1:
-                spans.append((first - 1, end, over))
+            spans.append((first - 1, end, over))
     return spans
 
 
@@ -224,8 +226,18 @@ def _may_belong(line: Line, neighbour: Line, segments: Sequence[Segment], *, abo
         near
         and inside
         and abs(line.size - neighbour.size) <= 1.5
-        and len(line.words) <= 2 * len(segments)
-        and not any(c.isdigit() for c in line.text)
+        and len(line.words) <= MOST_WORDS
+        and (not any(c.isdigit() for c in line.text) or (above and _names_groups(line, segments)))
+    )
+
+
+def _names_groups(line: Line, segments: Sequence[Segment]) -> bool:
+    """True for two or three short pieces that each stand over several headers: `X82M` and `X82F`."""
+    pieces = [_segment(chunk) for chunk in line_to_chunks(line)]
+    return (
+        2 <= len(pieces) <= MOST_GROUPS
+        and 2 * len(pieces) <= len(segments)
+        and all(len(p.words) <= 2 and not p.text[:1].isdigit() for p in pieces)
     )
 
 
@@ -270,6 +282,30 @@ def merge_segments(upper: Sequence[Segment], lower: Sequence[Segment]) -> list[S
             )
         )
     return sorted([*out, *left], key=lambda s: s.x0)
+
+
+def header_over_columns(lines: Sequence[Line], edges: Sequence[float]) -> tuple[list[str], list[str]]:
+    """Give the words of a header of several lines to the columns they stand over.
+
+    Returns each column's text, and the text of a piece that stands over several columns for each of them.
+    """
+    columns = len(edges) - 1
+    texts, groups = [""] * columns, [""] * columns
+    middles = [(a + b) / 2 for a, b in pairwise(edges)]
+    for line in lines:
+        for chunk in line_to_chunks(line):
+            box = box_of(chunk)
+            over = [j for j, m in enumerate(middles) if box.x0 <= m <= box.x1]
+            lone = best_role(join_words(chunk))[1] < KNOWN and len(_phrases(chunk)) == 1
+            if len(over) > 1 and (lone or len(chunk) < len(over)):
+                for j in over:
+                    groups[j] = f"{groups[j]} {join_words(chunk)}".strip()
+                continue
+            for word in chunk:
+                x = (word.box.x0 + word.box.x1) / 2
+                j = next((n for n in range(columns) if x < edges[n + 1]), columns - 1)
+                texts[j] = f"{texts[j]} {word.text}".strip()
+    return texts, groups
 
 
 def segments_to_columns(segments: Sequence[Segment], spans: Sequence[tuple[float, float]]) -> list[str]:
