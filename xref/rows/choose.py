@@ -16,6 +16,12 @@ RIVAL = 0.97
 MOST_READINGS = 40
 
 
+#: What two readings may quarrel about.
+CONTESTED = ("cavity", "color", "circuit", "size")
+
+_Facts = dict[str, frozenset[str]]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Judged:
     reading: tuple[Table, ...]
@@ -57,16 +63,23 @@ def _contested(table: Table, rivals: Iterable[_Judged]) -> Table:
     tops: set[float] = set()
     for rival in rivals:
         other = _facts(rival.reading)
-        tops |= {top for top, facts in own.items() if top in other and other[top] != facts}
+        tops |= {top for top in own if top in other and _differ(own[top], other[top])}
     return replace(table, contested=tuple(sorted(tops))) if tops else table
 
 
-def _facts(reading: Iterable[Table]) -> dict[float, frozenset[tuple[str, ...]]]:
-    """Return what is read at each height: cavity, colour, circuit and size of the rows there."""
-    found: dict[float, set[tuple[str, ...]]] = {}
+def _differ(one: _Facts, other: _Facts) -> bool:
+    """True when both say something of the same kind, and not the same; what only one says is no quarrel."""
+    return any(one[role] and other[role] and one[role] != other[role] for role in one)
+
+
+def _facts(reading: Iterable[Table]) -> dict[float, _Facts]:
+    """Return what is read at each height: cavities, colours, circuits and sizes of the rows there."""
+    found: dict[float, _Facts] = {}
     for table in reading:
         for plan in table_to_plans(table):
             for row in table_to_rows(table, plan):
-                values = tuple(row.values.get(r, "") for r in ("color", "circuit", "size"))
-                found.setdefault(round(row.box.top, 0), set()).add((row.cavity, *values))
-    return {top: frozenset(facts) for top, facts in found.items()}
+                here = found.setdefault(round(row.box.top, 0), {r: frozenset() for r in CONTESTED})
+                for role in CONTESTED:
+                    text = row.cavity if role == "cavity" else row.values.get(role, "")
+                    here[role] |= {text} if text else frozenset()
+    return found

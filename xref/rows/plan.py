@@ -223,6 +223,9 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     """A cavity column and something a wire has; tables to measure or to tighten are no pinouts."""
     roles = set(best)
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
+    named = "circuit" in roles and not best["circuit"].guessed
+    if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
+        return False  # a numbered list under words nobody knows
     if "color" in roles or ("circuit" in roles and "distractor" not in roles):
         return True
     relay = [t for t in texts if t.casefold() in RELAY_TERMINALS]

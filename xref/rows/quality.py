@@ -46,8 +46,8 @@ KNOWN_ROLE = 0.03
 SWALLOWED = 0.6
 #: Circuit numbers have so many characters at least; `5 V` begins with fewer.
 FEWEST_FIGURES = 3
-#: A header over an empty column counts as lost by this much: parted from a phrase, or a column left blank.
-EMPTY = 0.4
+#: A header over an empty column counts as lost by this much: what belongs under it stands elsewhere.
+EMPTY = 1.0
 #: A header text that is a known phrase scores at least this.
 WHOLE_PHRASE = 0.96
 #: How much is lost when no column at all was understood.
@@ -95,7 +95,7 @@ def table_quality(table: Table) -> Quality:
 
 
 def _idle_headers(table: Table) -> float:
-    """Return the share of header texts without a column, or over an empty one (which a manual may print)."""
+    """Return the share of header texts without a column, or over an empty one."""
     named = [j for j, t in enumerate(table.header) if t]
     empty = sum(not any(b.cells[j].text for b in table.bands) for j in named)
     total = len(named) + len(table.lost)

@@ -13,7 +13,14 @@ from xref.tables.cells import inside, line_to_cells, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands
-from xref.tables.ruled import drop_blank_columns, explode, grid_to_bands, header_depth, header_texts
+from xref.tables.ruled import (
+    drop_blank_columns,
+    explode,
+    grid_to_bands,
+    has_unknown_header,
+    header_depth,
+    header_texts,
+)
 from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
 from xref.tables.table import Around, Band, Table
 from xref.tables.turnover import (
@@ -143,6 +150,8 @@ def _ruled_table(
     stop: int,
 ) -> Table:
     header, groups = header_texts(bands, begin, end) if end > begin else (("",) * (len(edges) - 1),) * 2
+    if end == begin and has_unknown_header(bands[low:stop]):
+        header, end = tuple(c.text for c in bands[low].cells), low + 1
     titles = [b for b in bands[low:begin] if any(c.text for c in b.cells)]
     body = [part for band in bands[end:stop] for part in explode(band, edges)]
     around = tuple(

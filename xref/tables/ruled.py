@@ -19,6 +19,8 @@ from xref.tables.vocabulary import best_role, heads_cavities, names_columns
 HEADER_SHARE = 0.5
 #: How many rows at the top of a grid may be titles and headers together.
 DEEPEST_HEADER = 5
+#: A first row of unknown words is a header only over so many rows in all.
+FEWEST_WITH_HEADER = 3
 #: What a cavity looks like when several stand in one cell, one a line.
 CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]", re.IGNORECASE)
 
@@ -99,6 +101,25 @@ def is_header(band: Band) -> bool:
     if len(texts) < 2 or any(t.strip(".").isdigit() for t in texts):
         return False
     return names_columns(texts, HEADER_SHARE, HEADER_SHARE)
+
+
+def has_unknown_header(bands: Sequence[Band]) -> bool:
+    """True when the first band holds words over every filled column, and figures stand under one of them."""
+    if len(bands) < FEWEST_WITH_HEADER:
+        return False
+    first, rest = bands[0], bands[1:]
+    texts = [c.text for c in first.cells]
+    filled = [j for j in range(len(texts)) if any(b.cells[j].text for b in rest)]
+    if len(filled) < 2 or not all(texts[j] for j in filled):
+        return False
+    if any(c.isdigit() for t in texts for c in t) or any(len(t) < 2 and t.isupper() for t in texts[:1]):
+        return False
+    return any(_figures([b.cells[j].text for b in rest]) for j in filled)
+
+
+def _figures(texts: Sequence[str]) -> bool:
+    filled = [t for t in texts if t]
+    return len(filled) >= 2 and sum(any(c.isdigit() for c in t) for t in filled) >= 0.8 * len(filled)
 
 
 def _goes_on(band: Band, first: Sequence[Cell]) -> bool:
