@@ -16,6 +16,7 @@ from xref.pages.reader import DocumentReader
 from xref.pins.corrections_records import Decision
 from xref.pins.document import DocumentPins, readings_to_pins
 from xref.records import Connector, Document, PageNote, Pin
+from xref.rows.choose import best_reading
 from xref.settings import DEFAULT, READER_VERSION, Settings
 from xref.store.account import Problem, Progress, Summary, Tally, summary_of
 from xref.store.faults import fault_to_problem
@@ -244,7 +245,7 @@ def page_task(reader: DocumentReader, number: int, taught: tuple[TaughtLayout, .
             why=triage.why,
         )
     content = reader.content(number)
-    reading = content_to_reading(content, triage.why)
+    reading = content_to_reading(content, triage.why, best_reading)
     return taught_reading(content, reading, taught, candidate=triage.candidate) if taught else reading
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -65,6 +66,22 @@ def color_likeness(text: str) -> float:
         return 1.0
     separated = bool(_SEPARATOR.search(plain))
     return max(_score(writing, scheme, separated=separated) for scheme in schemes().values())
+
+
+def one_scheme_share(texts: Sequence[str]) -> float:
+    """Return the share of texts that one scheme reads, the best scheme's: single letters count here.
+
+    A column of `B`, `L`, `W/R` is one of colours by its whole content, although no cell is by itself.
+    """
+    writings = [w for t in texts if (w := read_writing(fold_print(t))) is not None]
+    if not writings:
+        return 0.0
+    best = max(
+        sum(bool(writing_readings(w, scheme, False)) for w in writings)
+        for scheme in schemes().values()
+        if not scheme.legend_only
+    )
+    return best / len(texts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,6 +193,8 @@ def split_combined(text: str) -> Combined | None:
     return Combined(size=size, color=color, circuit=circuit, rest=rest)
 
 
+#: In brackets behind a cavity a code of a scheme that needs a key is clear enough.
+_IN_BRACKETS = 0.4
 _CAVITY_COLOR = re.compile(r"([A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])\s*[(\[]?\s*([^\W\d_][^()\[\]\d]*?)\s*[)\]]")
 
 
@@ -183,6 +202,6 @@ _CAVITY_COLOR = re.compile(r"([A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])\s*[(\[]?\s*([^\W\d_
 def split_cavity_color(text: str) -> tuple[str, str] | None:
     """Split `1(red)`, `1 (blk)` or `2 black)` into cavity and colour; None unless that is clear."""
     found = _CAVITY_COLOR.fullmatch(text.strip())
-    if found is None or color_likeness(found.group(2)) < _CLEAR:
+    if found is None or color_likeness(found.group(2)) < _IN_BRACKETS:
         return None
     return found.group(1), found.group(2)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from xref.data.words import fold
 from xref.records import Box
 from xref.rows.cavities import expand, unused_range
+from xref.rows.centred import centred_owners
 from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
@@ -23,8 +24,6 @@ WRAPPING = frozenset(
 WIRE = frozenset({"color", "circuit", "size"})
 #: Names of splices, grounds and fuses are short; longer texts are something else.
 LONGEST_NAME = 24
-#: Distances to the row above and below that differ by less than this share do not settle a line.
-UNCLEAR = 0.15
 
 
 @dataclass(slots=True)
@@ -74,7 +73,7 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
     """Group the bands of a table into drafts of rows."""
     key = _key(plan)
     columns = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
-    centred = _is_centred(table, plan, columns[key])
+    owners = centred_owners(table, plan, columns[key])
     drafts: list[_Draft] = []
     waiting: list[int] = []
     for n, band in enumerate(table.bands):
@@ -105,7 +104,7 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         elif drafts and _second_wire(texts, drafts[-1], band, plan):
             parts = {r: [t] for r, t in texts.items()} | {key: [drafts[-1].text(key)]}
             drafts.append(_Draft(parts, box, n, merged=True))
-        elif centred and _nearer_below(table, n, columns[key]):
+        elif owners.get(n, -1) > n:
             waiting.append(n)
         elif drafts:
             _append(drafts[-1], texts, box)
@@ -113,6 +112,8 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
             waiting.append(n)
     for draft in drafts:
         _inherit_merged(draft, table.bands[draft.band], columns)
+        if round(draft.box.top, 0) in table.contested:
+            draft.doubts.append("readings-disagree")
     return drafts
 
 
@@ -221,21 +222,6 @@ def _inherit_merged(draft: _Draft, band: Band, columns: dict[str, int]) -> None:
         cell = band.cells[j]
         if not cell.first and cell.text and not draft.text(role):
             draft.parts[role] = [cell.text]
-
-
-def _is_centred(table: Table, plan: Plan, key: int) -> bool:
-    """True when wrapped texts stand around their row's middle: the first line has no cavity."""
-    filled = [b for b in table.bands if any(c.text for c in b.cells[plan.first : plan.last + 1])]
-    return bool(filled) and not filled[0].ruled and not filled[0].cells[key].text
-
-
-def _nearer_below(table: Table, n: int, key: int) -> bool:
-    here = table.bands[n].box
-    above = next((b for b in reversed(table.bands[:n]) if b.cells[key].text), None)
-    below = next((b for b in table.bands[n + 1 :] if b.cells[key].text), None)
-    if below is None or above is None:
-        return above is None
-    return below.box.top - here.top < (1 - UNCLEAR) * (here.top - above.box.top)
 
 
 def _take_waiting(

@@ -6,12 +6,12 @@ import itertools
 import re
 from collections.abc import Sequence
 
-from xref.colors.recognise import color_likeness, split_cavity_color, split_combined
+from xref.colors.recognise import color_likeness, one_scheme_share, split_cavity_color, split_combined
 from xref.data.words import fold, words_of
 from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
-CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[a-z]?|[A-Z]{1,2}|\d{1,2}[.-]\d{1,2}", re.IGNORECASE)
+CAVITY = re.compile(r"(?i:[A-Z]{0,3}[-.]?\d{1,3}[a-z]?)|[A-Z]{1,2}|[a-z]|\d{1,2}[.-]\d{1,2}")
 #: Several cavities in one cell: `9,13,39-48`, `5 + 11`, `H1-29, H1-30,`.
 CAVITIES = re.compile(
     r"[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?)*,?",
@@ -25,6 +25,11 @@ SIZE = re.compile(
 )
 #: A text that looks this much like a colour is one.
 COLOR = 0.6
+#: So many codes, and this share of a column, must be of one scheme to make single letters colours.
+FEWEST_COLORS = 3
+ONE_SCHEME = 0.9
+#: How sure a column of single letters is one of colours when one scheme reads them all.
+WHOLE_COLUMN = 0.8
 #: A designator inside a text: capitals and digits, as `X5`, `SP42`, `K3:86`.
 DESIGNATED = re.compile(r"(?<!\w)-?[A-Z]{1,4}\d{1,4}(?!\w*[a-z]{2})")
 #: Dashes that stand for "nothing".
@@ -102,7 +107,20 @@ def is_sequence(texts: Sequence[str]) -> bool:
 def color_share(texts: Sequence[str]) -> float:
     """Return how far a column looks like colour codes (0–1)."""
     filled = [t for t in texts if t and not is_dash(t) and not is_unused(t)]
-    return sum(color_likeness(t) for t in filled) / len(filled) if filled else 0.0
+    if not filled:
+        return 0.0
+    alone = sum(color_likeness(t) for t in filled) / len(filled)
+    return max(alone, WHOLE_COLUMN) if color_column(filled) else alone
+
+
+def color_column(texts: Sequence[str]) -> bool:
+    """True when the texts as a whole are colour codes of one scheme: several, and no run of the alphabet."""
+    filled = [t for t in texts if t and not is_dash(t) and not is_unused(t) and not is_ditto(t)]
+    if len(filled) < FEWEST_COLORS or len(set(filled)) < 2:
+        return False
+    if all(len(t) == 1 for t in filled) and sorted(filled) == filled and len(set(filled)) == len(filled):
+        return False  # A, B, C … are cavities
+    return one_scheme_share(filled) >= ONE_SCHEME
 
 
 def combined_share(texts: Sequence[str]) -> float:

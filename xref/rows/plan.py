@@ -9,33 +9,15 @@ from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
-from xref.rows.content import (
-    cavity_share,
-    circuit_share,
-    color_share,
-    combined_share,
-    is_sequence,
-    named_share,
-    size_share,
-)
+from xref.rows.content import cavity_share
+from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
-from xref.tables.vocabulary import header_roles
 
-#: A header text counts from this score on.
-KNOWN = 0.45
-#: Content must be this convincing to name a column that no header names.
-GUESS_CAVITY = 0.85
-GUESS_COLOR = 0.7
-#: A column called cavity (or circuit) must look like one at least so far.
-LIKE_CAVITIES = 0.35
-LIKE_CIRCUITS = 0.3
-LIKE_DESTINATIONS = 0.25
-#: Roles of which a pinout shows at least one beside its cavities.
-WIRE_ROLES = frozenset(
-    {"color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector"}
-)
 #: Terminal numbers of relays (DIN 72552): a list of these alone explains a relay.
 RELAY_TERMINALS = frozenset({"30", "85", "86", "87", "87a", "87b"})
+#: So many different ones, and this share of the cavities, make such a list.
+FEWEST_TERMINALS = 3
+RELAY_SHARE = 0.6
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
 PAIRED = 0.4
 
@@ -60,19 +42,9 @@ class Plan:
     last: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class _Column:
-    index: int
-    role: str
-    score: float
-    text: str
-    group: str
-
-
 def table_to_plans(table: Table) -> list[Plan]:
     """Return a plan for each block of a table; none when it is no pinout."""
-    columns = [_role_of(table, j) for j in range(table.columns)]
-    columns = _settle(table, columns)
+    columns = table_to_columns(table)
     blocks = _split_blocks(columns)
     if len(blocks) == 2 and _same_cavities(table, blocks):
         plan = _pair_of_blocks(table, blocks)
@@ -83,7 +55,7 @@ def table_to_plans(table: Table) -> list[Plan]:
     return [p for p in plans if p is not None]
 
 
-def _shared_rows(columns: Sequence[_Column]) -> list[list[_Column]]:
+def _shared_rows(columns: Sequence[Column]) -> list[list[Column]]:
     """Cavity columns side by side that each name a connector share the other columns: a matrix."""
     cavities = [c for c in columns if c.role == "cavity"]
     names = {_name_in_header(c) for c in cavities}
@@ -95,123 +67,7 @@ def _shared_rows(columns: Sequence[_Column]) -> list[list[_Column]]:
     return [sorted([c, *rest], key=lambda x: x.index) for c in cavities]
 
 
-def _texts(table: Table, j: int) -> list[str]:
-    return [b.cells[j].text for b in table.bands if b.cells[j].first]
-
-
-def _role_of(table: Table, j: int) -> _Column:
-    text, group = table.header[j], table.groups[j] if table.groups else ""
-    roles = dict(header_roles(text))
-    if not roles and group:
-        roles = {r: 0.8 * s for r, s in header_roles(group).items()}
-    if roles.get("half", 1.0) < 1.0:
-        del roles["half"]  # "Color side A" is a colour
-    if not roles:
-        return _Column(j, "", 0.0, text, group)
-    texts = _texts(table, j)
-    weighed = {r: s * (0.6 + 0.4 * _fit(r, texts)) for r, s in roles.items()}
-    role = max(weighed, key=lambda r: weighed[r])
-    if role in ("circuit", "function", "signal") and combined_share(texts) >= GUESS_COLOR:
-        role, roles = "color", {"color": roles[role]}  # "Wire" over `1.5 BK`: size and colour
-    if role == "cavity" and any(texts) and cavity_share([t for t in texts if t]) < LIKE_CAVITIES:
-        role, roles = "", {"": 0.0}  # "Terminal" over contact sizes, "Pin" over torques
-    if role == "goes_to" and named_share(texts) < LIKE_DESTINATIONS:
-        role, roles = "function", {"function": roles[role]}  # "Connected to" over words for what it does
-    if role == "circuit" and circuit_share(texts) < LIKE_CIRCUITS and any(" " in t for t in texts):
-        role, roles = "function", {"function": roles[role]}  # "Protected circuit" over words
-    return _Column(j, role if roles[role] >= KNOWN else "", roles[role], text, group)
-
-
-def _fit(role: str, texts: Sequence[str]) -> float:
-    """Return how well cells fit a role (0–1)."""
-    if not any(texts):
-        return 0.5
-    if role == "cavity":
-        return cavity_share(texts)
-    if role == "color":
-        return color_share(texts)
-    if role == "size":
-        return size_share(texts)
-    if role == "circuit":
-        return 0.5 + 0.5 * circuit_share(texts)
-    return 0.7
-
-
-def _settle(table: Table, columns: list[_Column]) -> list[_Column]:
-    """Name by content what headers leave open: a cavity column, a colour column."""
-    out = list(columns)
-    if not any(c.role == "cavity" for c in out):
-        for c in out:
-            texts = [t for t in _texts(table, c.index) if t]
-            weak = c.role in ("", "ways", "rating", "distractor", "connector") or c.score < KNOWN
-            if weak and len(texts) >= 2 and cavity_share(texts) >= GUESS_CAVITY and is_sequence(texts):
-                out[c.index] = _Column(c.index, "cavity", 0.0, c.text, c.group)
-                if table.has_header:
-                    break
-    if not any(c.role == "color" for c in out):
-        for c in out:
-            texts = [t for t in _texts(table, c.index) if t]
-            if not c.role and len(texts) >= 2 and color_share(texts) >= GUESS_COLOR:
-                out[c.index] = _Column(c.index, "color", 0.0, c.text, c.group)
-                break
-    if table.has_header:
-        _take_numbers_as_circuit(table, out)
-    if not table.has_header:
-        _guess_rest(table, out)
-    elif any(c.role == "cavity" for c in out) and not any(c.role in ("function", "goes_to") for c in out):
-        _take_text_as_function(table, out)
-    return out
-
-
-def _take_numbers_as_circuit(table: Table, out: list[_Column]) -> None:
-    """One column under an unknown header that holds circuits, where no other does: taken, and doubted."""
-    roles = {c.role for c in out}
-    if "circuit" in roles or "cavity" not in roles or roles & {"expected", "rating", "goes_from"}:
-        return
-    likely = []
-    for c in out:
-        texts = [t for t in _texts(table, c.index) if t]
-        if c.role or not c.text or len(texts) < 2 or size_share(texts) >= GUESS_COLOR:
-            continue
-        if circuit_share(texts) >= GUESS_CAVITY and not is_sequence(texts):
-            likely.append(c)
-    if len(likely) == 1:
-        c = likely[0]
-        out[c.index] = _Column(c.index, "circuit", 0.0, c.text, c.group)
-
-
-def _take_text_as_function(table: Table, out: list[_Column]) -> None:
-    """Under an unknown header the first column of texts says what each is for, if that is all there is."""
-    open_columns = [c for c in out if not c.role and c.text and any(_texts(table, c.index))]
-    alone = not any(c.role in WIRE_ROLES for c in out)
-    if open_columns and (alone or len(open_columns) == 1):
-        first = open_columns[0]
-        score = 0.0 if alone else KNOWN
-        out[first.index] = _Column(first.index, "function", score, first.text, first.group)
-
-
-def _guess_rest(table: Table, out: list[_Column]) -> None:
-    """In a table without any header: circuits look alike and have digits, the longest texts are functions."""
-    if not any(c.role == "cavity" for c in out):
-        return
-    several = sum(c.role == "cavity" for c in out) > 1
-    for c in [c for c in out if not c.role and any(_texts(table, c.index))]:
-        texts = [t for t in _texts(table, c.index) if t]
-        taken = set() if several else {o.role for o in out}
-        if size_share(texts) >= 0.9 and any("." in t or "," in t for t in texts):
-            role = "size"
-        elif circuit_share(texts) >= 0.8 and "circuit" not in taken:
-            role = "circuit"
-        elif not any(" " in t for t in texts) and "signal" not in taken:
-            role = "signal"
-        elif "function" not in taken:
-            role = "function"
-        else:
-            continue
-        out[c.index] = _Column(c.index, role, 0.0, "", "")
-
-
-def _split_blocks(columns: Sequence[_Column]) -> list[list[_Column]]:
+def _split_blocks(columns: Sequence[Column]) -> list[list[Column]]:
     """Start a new block at each repeat of the cavity column (twin tables, odd/even halves)."""
     lead = next(
         (c.role for c in columns if c.role in ("cavity", "connector", "fuse", "splice", "ground")), ""
@@ -227,7 +83,7 @@ def _split_blocks(columns: Sequence[_Column]) -> list[list[_Column]]:
     return [list(columns[a:b]) for a, b in pairwise(cuts)]
 
 
-def _same_cavities(table: Table, blocks: Sequence[Sequence[_Column]]) -> bool:
+def _same_cavities(table: Table, blocks: Sequence[Sequence[Column]]) -> bool:
     """True when two blocks print the same cavity in each row: both halves of an in-line in one row."""
     places = [next((c.index for c in b if c.role == "cavity"), None) for b in blocks]
     if None in places:
@@ -238,10 +94,10 @@ def _same_cavities(table: Table, blocks: Sequence[Sequence[_Column]]) -> bool:
     return len(filled) >= 2 and all(x == y for x, y in filled)
 
 
-def _roles_once(block: Sequence[_Column]) -> tuple[dict[str, _Column], list[_Column]]:
+def _roles_once(block: Sequence[Column]) -> tuple[dict[str, Column], list[Column]]:
     """Return the best column of each role, and the columns of roles that came again."""
-    best: dict[str, _Column] = {}
-    again: list[_Column] = []
+    best: dict[str, Column] = {}
+    again: list[Column] = []
     for c in block:
         if not c.role:
             continue
@@ -254,7 +110,7 @@ def _roles_once(block: Sequence[_Column]) -> tuple[dict[str, _Column], list[_Col
     return best, again
 
 
-def _pair_of_blocks(table: Table, blocks: Sequence[Sequence[_Column]]) -> Plan | None:
+def _pair_of_blocks(table: Table, blocks: Sequence[Sequence[Column]]) -> Plan | None:
     one, _ = _roles_once(blocks[0])
     two, _ = _roles_once(blocks[1])
     if not ({"color", "circuit"} & set(one) and {"color", "circuit"} & set(two)):
@@ -266,22 +122,22 @@ def _pair_of_blocks(table: Table, blocks: Sequence[Sequence[_Column]]) -> Plan |
     return _plan("pair", one, two, blocks[0][0].index, blocks[1][-1].index, halves=names)
 
 
-def _half_name(block: Sequence[_Column]) -> str:
+def _half_name(block: Sequence[Column]) -> str:
     groups = [c.group for c in block if c.group]
     return groups[0] if groups else ""
 
 
 def _plan(
     kind: Kind,
-    one: dict[str, _Column],
-    two: dict[str, _Column],
+    one: dict[str, Column],
+    two: dict[str, Column],
     first: int,
     last: int,
     *,
     name: str = "",
     halves: tuple[str, str] = ("", ""),
 ) -> Plan:
-    guessed = tuple(r for r, c in one.items() if c.score == 0.0)
+    guessed = tuple(r for r, c in one.items() if c.guessed)
     return Plan(
         kind=kind,
         columns={r: c.index for r, c in one.items()},
@@ -294,7 +150,7 @@ def _plan(
     )
 
 
-def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
+def _block_to_plan(table: Table, block: Sequence[Column]) -> Plan | None:
     best, again = _roles_once(block)
     first, last = block[0].index, block[-1].index
     roles = set(best)
@@ -319,7 +175,7 @@ def _block_to_plan(table: Table, block: Sequence[_Column]) -> Plan | None:
     return replace(plan, guessed=(*plan.guessed, *twice))
 
 
-def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -> bool:
+def _is_pair(table: Table, best: dict[str, Column], pair: dict[str, Column]) -> bool:
     """Two halves in one row: colour and circuit twice, headers over each half, or mostly equal cells."""
     if {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best):
         return True
@@ -335,14 +191,15 @@ def _is_pair(table: Table, best: dict[str, _Column], pair: dict[str, _Column]) -
     return total > 0 and equal >= PAIRED * total
 
 
-def _pair_names(best: dict[str, _Column], pair: dict[str, _Column]) -> tuple[str, str]:
+def _pair_names(best: dict[str, Column], pair: dict[str, Column]) -> tuple[str, str]:
     role = "color" if "color" in pair else "circuit"
     one, two = best.get(role), pair[role]
     if one is None:
         return "", ""
     if one.group or two.group:
         return one.group, two.group
-    return _rest(one.text, role), _rest(two.text, role)
+    names = _rest(one.text, role), _rest(two.text, role)
+    return names if names[0] != names[1] else ("", "")
 
 
 def _rest(text: str, role: str) -> str:
@@ -352,7 +209,7 @@ def _rest(text: str, role: str) -> str:
     return " ".join(t for t in tokens if fold(t) not in known and fold(t) not in ("wire", "no"))
 
 
-def _name_in_header(column: _Column) -> str:
+def _name_in_header(column: Column) -> str:
     """A header such as "U6 pins" names the connector itself."""
     tokens = column.text.split()
     rest = [
@@ -362,13 +219,17 @@ def _name_in_header(column: _Column) -> str:
     return name if re.search(r"\d", name) and re.search(r"[A-Za-z]", name) and len(rest) <= 2 else ""
 
 
-def _is_pinout(table: Table, best: dict[str, _Column]) -> bool:
+def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     """A cavity column and something a wire has; tables to measure or to tighten are no pinouts."""
     roles = set(best)
-    texts = [t for t in _texts(table, best["cavity"].index) if t]
+    texts = [t for t in column_texts(table, best["cavity"].index) if t]
+    named = "circuit" in roles and not best["circuit"].guessed
+    if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
+        return False  # a numbered list under words nobody knows
     if "color" in roles or ("circuit" in roles and "distractor" not in roles):
         return True
-    if {t.casefold() for t in texts} <= RELAY_TERMINALS:
+    relay = [t for t in texts if t.casefold() in RELAY_TERMINALS]
+    if len(set(relay)) >= FEWEST_TERMINALS and len(relay) >= RELAY_SHARE * len(texts):
         return False  # what the terminals of a relay mean, not who is wired to them
     if roles & {"function", "signal", "goes_to"}:
         return "distractor" not in roles and (cavity_share(texts) >= 0.5 or "connector" in roles)

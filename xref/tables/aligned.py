@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import median
 
 from xref.pages.content import PageContent
 from xref.records import Box
-from xref.tables.cells import line_to_cells, words_to_cell
 from xref.tables.headerline import (
     Segment,
     grow_header,
+    header_over_columns,
+    header_spans,
     is_header_line,
     line_to_segments,
+    segment_variants,
     segments_to_columns,
 )
-from xref.tables.lines import Line, box_of, line_to_chunks
+from xref.tables.linebands import lines_to_bands
+from xref.tables.lines import Line, box_of, is_sign, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
+from xref.tables.ruled import has_unknown_header
+from xref.tables.seams import drawn_edges, header_seams, split_shares
 from xref.tables.table import Band
 from xref.tables.vocabulary import best_role, heads_cavities
 
@@ -31,8 +36,6 @@ FIRST_GAP = 3.2
 LARGER = 1.18
 #: A column to the right of the last header that stands off by this many font sizes is other text.
 STANDS_OFF = 4.0
-#: A rule or fill counts as a row's border when it covers this share of the table's width.
-BORDER_SHARE = 0.5
 #: A cavity stands off from the next word by this many font sizes; a blank is a third of one.
 ALONE = 0.55
 #: What a cavity looks like, loosely: it anchors a row.
@@ -50,6 +53,8 @@ class Block:
     used: tuple[Line, ...]
     box: Box
     title: Line | None = None  #: a sub-heading line that begins this block under the same header
+    lost: tuple[str, ...] = ()  #: header texts that found no column
+    split: tuple[float, ...] = ()  #: for each inner border, share of lines where only a blank is parted
 
 
 def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
@@ -82,48 +87,115 @@ def _over_cavities(segments: Sequence[Segment], following: Sequence[Line]) -> bo
     return False
 
 
-def header_to_blocks(
+def header_to_readings(
     lines: Sequence[Line],
     span: tuple[int, int],
     stop: int,
     segments: Sequence[Segment],
     page: PageContent,
+) -> Iterator[list[Block]]:
+    """Cut the lines under a header, up to line `stop`, in each way that makes sense, the likeliest first.
+
+    Each reading holds one block for each connector title in the lines.
+    """
+    seen: set[tuple[object, ...]] = set()
+    for first, end, grown in header_spans(lines, span, stop, segments):
+        body = _body(lines[end:stop], lines[end - 1])
+        for variant in segment_variants(lines[first:end], grown) if body else ():
+            for own, edges, texts, groups in _cuts(body, variant, lines[first:end], page):
+                key = (first, end, tuple(round(e / 2) for e in edges), tuple(texts))
+                if len(edges) < 3 or key in seen:
+                    continue
+                seen.add(key)
+                lost = () if any(groups) else _lost(variant, texts)
+                names = (tuple(texts), tuple(groups) or ("",) * len(texts))
+                blocks = _at_titles_blocks(own, edges, names, lost, lines[first:end], page)
+                if blocks:
+                    yield blocks
+
+
+Cut = tuple[list[Line], list[float], list[str], list[str]]
+"""Lines of a body, column borders, header texts, and texts over several columns."""
+
+
+def _cuts(
+    body: Sequence[Line], segments: Sequence[Segment], header: Sequence[Line], page: PageContent
+) -> Iterator[Cut]:
+    """Yield each way to cut a body into columns, the likeliest first."""
+    left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
+    rows = [line for line in body if not _over_segments(line, segments)] or list(body)
+    edges = rivers_to_edges(lines_to_rivers(rows), rows)
+    yield _named(body, _edges_of_sparse(edges, body, segments), segments, merge=True)
+    drawn = drawn_edges(page, rows, segments)
+    if drawn:
+        yield _named(body, drawn, segments, merge=False)
+    own, _ = _without_other_text(body, edges, left, right)
+    if own:
+        kept = [line for line in own if not _over_segments(line, segments)] or own
+        yield own, header_seams(segments, kept), [s.text for s in segments], []
+    narrow = rivers_to_edges(lines_to_rivers(rows, evidence=0.0), rows)
+    if len(narrow) <= len(segments) + 3:
+        yield _named(body, narrow, segments, merge=True)
+    if len(header) > 1:
+        own, kept_edges = _without_other_text(body, edges, left, right)
+        if len(kept_edges) > 2 and own:
+            yield own, kept_edges, *header_over_columns(header, kept_edges)
+
+
+def _named(body: Sequence[Line], edges: Sequence[float], segments: Sequence[Segment], *, merge: bool) -> Cut:
+    """Give borders their header texts, without the text that stands beside the table."""
+    left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
+    own, edges = _without_other_text(body, edges, left, right)
+    if len(edges) < 3 or not own:
+        return [], [], [], []
+    texts = segments_to_columns(segments, _spans(own, edges))
+    if merge:
+        edges, texts = _merge_unnamed(edges, texts)
+    return own, [min(edges[0], left - 1.0), *edges[1:]], list(texts), []
+
+
+def _lost(segments: Sequence[Segment], texts: Sequence[str]) -> tuple[str, ...]:
+    """Return the header texts that no column took."""
+    left = list(texts)
+    lost = []
+    for seg in segments:
+        if seg.text in left:
+            left.remove(seg.text)
+        else:
+            lost.append(seg.text)
+    return tuple(lost)
+
+
+def _at_titles_blocks(
+    body: Sequence[Line],
+    edges: Sequence[float],
+    names: tuple[tuple[str, ...], tuple[str, ...]],
+    lost: tuple[str, ...],
+    header: Sequence[Line],
+    page: PageContent,
 ) -> list[Block]:
-    """Read the lines under a header, up to line `stop`, into one block for each connector title in it."""
-    first, end = span
-    body = _body(lines[end:stop], lines[end - 1])
-    if not body:
-        return []
-    header_left = min(s.x0 for s in segments)
-    header_right = max(s.x1 for s in segments)
-    rows = [line for line in body if not _over_segments(line, segments)] or body
-    rivers = lines_to_rivers(rows)
-    edges = rivers_to_edges(rivers, rows)
-    edges = _edges_of_sparse(edges, body, segments)
-    body, edges = _without_other_text(body, edges, header_left, header_right)
-    if len(edges) < 3 or not body:
-        return []
-    header = segments_to_columns(segments, _spans(body, edges))
-    edges, texts = _merge_unnamed(edges, header)
-    edges = [min(edges[0], header_left - 1.0), *edges[1:]]
     blocks = []
+    texts, groups = names
     for title, part in _at_titles(body, edges):
         bands = lines_to_bands(part, edges, page, _anchor(texts))
-        if bands:
-            used = (*part, *((title,) if title else ()))
-            over = lines[first:end] if title is None else ()
-            box = box_of([w for line in (*over, *part) for w in line.words])
-            blocks.append(
-                Block(
-                    edges=tuple(edges),
-                    header=tuple(texts),
-                    groups=("",) * len(texts),
-                    bands=tuple(bands),
-                    used=used,
-                    box=replace(box, x0=min(box.x0, edges[0])),
-                    title=title,
-                )
+        if not bands:
+            continue
+        over = header if title is None else ()
+        split = split_shares(part, edges)
+        box = box_of([w for line in (*over, *part) for w in line.words])
+        blocks.append(
+            Block(
+                edges=tuple(edges),
+                header=texts,
+                groups=groups,
+                bands=tuple(bands),
+                used=(*part, *((title,) if title else ())),
+                box=replace(box, x0=min(box.x0, edges[0])),
+                title=title,
+                lost=lost,
+                split=split,
             )
+        )
     return blocks
 
 
@@ -271,71 +343,8 @@ def _starts_row(line: Line, edges: Sequence[float]) -> bool:
     """A row whose text runs over a border is still a row: a cavity stands alone in the first column."""
     word = line.words[0]
     gap = line.words[1].box.x0 - word.box.x1 if len(line.words) > 1 else ALONE * word.size
-    alone = gap >= ALONE * word.size
-    return alone and word.box.x1 <= edges[1] + 2 and bool(CAVITY.fullmatch(word.text))
-
-
-def lines_to_bands(
-    body: Sequence[Line], edges: Sequence[float], page: PageContent, anchor: int
-) -> list[Band]:
-    """Turn lines into bands; lines between two drawn borders are one band when they hold one row."""
-    borders = _borders(page, edges, body)
-    groups: list[list[Line]] = []
-    ruled: list[bool] = []
-    previous: Line | None = None
-    for line in body:
-        parted = previous is None or any(
-            previous.box.bottom - 1.5 <= y <= line.box.top + 1.5 for y in borders
-        )
-        if parted or not groups:
-            groups.append([line])
-            ruled.append(bool(borders))
-        else:
-            groups[-1].append(line)
-        previous = line
-    bands: list[Band] = []
-    for group, by_rule in zip(groups, ruled, strict=True):
-        if by_rule and len(group) > 1 and _anchors(group, edges, anchor) <= 1:
-            bands.append(_band(group, edges, ruled=True))
-        else:
-            bands.extend(_band([line], edges, ruled=by_rule and i == 0) for i, line in enumerate(group))
-    return bands
-
-
-def _anchors(group: Sequence[Line], edges: Sequence[float], anchor: int) -> int:
-    left, right = edges[anchor], edges[anchor + 1]
-    return sum(any(left <= (w.box.x0 + w.box.x1) / 2 < right for w in line.words) for line in group)
-
-
-def _band(group: Sequence[Line], edges: Sequence[float], *, ruled: bool) -> Band:
-    words = [w for line in group for w in line.words]
-    box = box_of(words)
-    box = Box(x0=min(box.x0, edges[0]), top=box.top, x1=max(box.x1, edges[-1]), bottom=box.bottom)
-    if len(group) == 1:
-        return Band(cells=tuple(line_to_cells(words, edges, box.top, box.bottom)), box=box, ruled=ruled)
-    columns = [line_to_cells(line.words, edges, line.box.top, line.box.bottom) for line in group]
-    cells = []
-    for j in range(len(edges) - 1):
-        inside = [w for row in columns for w in row[j].words]
-        cell_box = Box(x0=edges[j], top=box.top, x1=edges[j + 1], bottom=box.bottom)
-        cells.append(words_to_cell(inside, cell_box, cut=any(row[j].cut for row in columns)))
-    return Band(cells=tuple(cells), box=box, ruled=ruled)
-
-
-def _borders(page: PageContent, edges: Sequence[float], body: Sequence[Line]) -> list[float]:
-    """Return the heights of rules and of edges of fills that part rows of this table."""
-    left, right = edges[0], edges[-1]
-    top, bottom = body[0].box.top - 20, body[-1].box.bottom + 20
-    need = BORDER_SHARE * (right - left)
-    heights = [
-        (r.top + r.bottom) / 2
-        for r in page.rules
-        if r.horizontal and min(r.x1, right) - max(r.x0, left) >= need and top <= r.top <= bottom
-    ]
-    for fill in page.fills:
-        if min(fill.box.x1, right) - max(fill.box.x0, left) >= need and fill.box.height < 0.5 * page.height:
-            heights += [fill.box.top, fill.box.bottom]
-    return sorted(h for h in heights if top <= h <= bottom)
+    close = len(line.words) > 1 and line.words[1].box.x0 >= edges[1] - 2 and not is_sign(line.words[1].text)
+    return (gap >= ALONE * word.size or close) and word.box.x1 <= edges[1] + 2 and bool(CAVITY.fullmatch(word.text))
 
 
 def _without_single(lines: Sequence[Line]) -> list[Line]:
@@ -348,20 +357,44 @@ def _without_single(lines: Sequence[Line]) -> list[Line]:
     return out
 
 
+def _rows_at_end(lines: Sequence[Line], edges: Sequence[float]) -> list[Line]:
+    """Take lines from the table's end outward while they are rows, though only blanks part their words."""
+    out: list[Line] = []
+    for line in lines:
+        if len(line.words) < 2 or not _starts_row(line, edges):
+            break
+        out.append(line)
+    return out
+
+
 def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
     """Read lines that run on as a table without header, if their first columns look like one."""
-    lines = _without_single(lines)
-    if len(lines) < 2:
+    inner = _without_single(lines)
+    if len(inner) < 2:
         return None
-    edges = rivers_to_edges(lines_to_rivers(lines), lines)
+    edges = rivers_to_edges(lines_to_rivers(inner), inner)
     if len(edges) < 3:
         return None
-    rows = [line for line in lines if not _crosses(line, edges) or _starts_row(line, edges)]
+    at = lines.index(inner[0])
+    before = _rows_at_end(lines[:at][::-1], edges)[::-1]
+    after = _rows_at_end(lines[at + len(inner) :], edges)
+    rows = [
+        *before,
+        *(line for line in inner if not _crosses(line, edges) or _starts_row(line, edges)),
+        *after,
+    ]
     if len(rows) < 2:
         return None
     bands = lines_to_bands(rows, edges, page, 0)
-    blank = ("",) * (len(edges) - 1)
+    blank = header = ("",) * (len(edges) - 1)
+    if has_unknown_header(bands):
+        header = tuple(c.text for c in bands[0].cells)
     box = box_of([w for line in rows for w in line.words])
     return Block(
-        edges=tuple(edges), header=blank, groups=blank, bands=tuple(bands), used=tuple(rows), box=box
+        edges=tuple(edges),
+        header=header,
+        groups=blank,
+        bands=tuple(bands[header != blank :]),
+        used=tuple(rows),
+        box=box,
     )

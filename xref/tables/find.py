@@ -2,18 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import Literal
 
 from xref.pages.content import PageContent
 from xref.records import Box
-from xref.tables.aligned import Block, block_without_header, find_headers, header_to_blocks
-from xref.tables.cells import inside, lines_inside
+from xref.tables.aligned import Block, block_without_header, find_headers, header_to_readings
+from xref.tables.cells import inside, line_to_cells, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.lines import Line, box_of, words_to_lines
-from xref.tables.ruled import drop_blank_columns, explode, grid_to_bands, header_depth, header_texts
+from xref.tables.pinlines import lines_to_lists, list_to_bands
+from xref.tables.ruled import (
+    drop_blank_columns,
+    explode,
+    grid_to_bands,
+    has_unknown_header,
+    header_depth,
+    header_texts,
+)
 from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
 from xref.tables.table import Around, Band, Table
+from xref.tables.turnover import (
+    lines_on_their_side,
+    side_edges,
+    side_segments,
+    stands_on_its_side,
+    turn_over,
+)
 from xref.tables.vocabulary import CAVITY_LIKE, best_role
 
 #: Lines nearer than this many of their heights are one block of text.
@@ -26,8 +42,23 @@ FACE_SHARE = 0.9
 MARGIN_STRIP = 0.075
 
 
-def page_to_tables(page: PageContent) -> tuple[Table, ...]:
-    """Return the tables of a page in reading order (top to bottom, left to right)."""
+Reading = tuple[Table, ...]
+"""The tables of one region of a page, cut in one of the ways that make sense."""
+
+Choose = Callable[[Iterable[Reading]], Reading]
+"""Picks the best of the readings of a region; it looks at the next only while it is not content."""
+
+
+def first_reading(readings: Iterable[Reading]) -> Reading:
+    """Return the first reading: the choice of those who cannot judge."""
+    return next(iter(readings), ())
+
+
+def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[Table, ...]:
+    """Return the tables of a page in reading order (top to bottom, left to right).
+
+    Each region of the page may be cut into tables in several ways; `choose` takes the one that is kept.
+    """
     lines = words_to_lines(page.words)
     tables: list[Table] = []
     pairs: list[tuple[Box, tuple[tuple[str, str], ...]]] = []
@@ -38,12 +69,21 @@ def page_to_tables(page: PageContent) -> tuple[Table, ...]:
             pairs.append((grid.box, head))
         if found or head:
             taken.append(grid.box)
-        tables.extend(found)
+        if found:
+            tables.extend(choose(_readings_of_grid(grid, found, page)))
     free = [line for line in (_outside(line, taken) for line in lines) if line is not None]
-    for block in _lines_to_blocks(free, page):
-        tables.append(_block_to_table(block, page))
+    tables.extend(_lines_to_tables(free, page, choose))
     tables.sort(key=lambda t: (round(t.box.top / 6), t.box.x0))
     return tuple(_with_surroundings(tables, lines, page, pairs))
+
+
+def _readings_of_grid(grid: Grid, found: Sequence[Table], page: PageContent) -> Iterator[Reading]:
+    """The grid as ruled, and its lines as if only they were printed: some rules part nothing."""
+    yield tuple(found)
+    inner = words_to_lines([w for w in page.words if inside(w, grid.box)])
+    for first, end, segments in find_headers(inner)[:1]:
+        for blocks in header_to_readings(inner, (first, end), len(inner), segments, page):
+            yield tuple(_block_to_table(block, page) for block in blocks)
 
 
 def _outside(line: Line, taken: Sequence[Box]) -> Line | None:
@@ -61,6 +101,8 @@ def _grid_to_tables(grid: Grid, page: PageContent) -> tuple[list[Table], tuple[t
     if not bands or len(edges) < 3:
         return [], ()
     starts = _header_places(bands)
+    if stands_on_its_side(bands):
+        return [_turned_table(bands, edges, page, "ruled")], ()
     if not starts:
         head = pairs_of_grid(bands)
         return ([], head) if head else ([_ruled_table(page, edges, bands, 0, 0, 0, len(bands))], ())
@@ -108,6 +150,8 @@ def _ruled_table(
     stop: int,
 ) -> Table:
     header, groups = header_texts(bands, begin, end) if end > begin else (("",) * (len(edges) - 1),) * 2
+    if end == begin and has_unknown_header(bands[low:stop]):
+        header, end = tuple(c.text for c in bands[low].cells), low + 1
     titles = [b for b in bands[low:begin] if any(c.text for c in b.cells)]
     body = [part for band in bands[end:stop] for part in explode(band, edges)]
     around = tuple(
@@ -135,22 +179,92 @@ def _score(header: Sequence[str]) -> float:
     return sum(best_role(t)[1] for t in named) / len(named) if named else 0.0
 
 
-def _lines_to_blocks(lines: Sequence[Line], page: PageContent) -> list[Block]:
-    blocks: list[Block] = []
+def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -> list[Table]:
+    tables: list[Table] = []
     headers = find_headers(lines)
     for n, (first, end, segments) in enumerate(headers):
         stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
-        blocks.extend(header_to_blocks(lines, (first, end), stop, segments, page))
-    used = {id(w) for block in blocks for line in block.used for w in line.words}
-    used |= {id(w) for first, end, _ in headers for line in lines[first:end] for w in line.words}
-    rest = [
-        line for line in lines if not any(id(w) in used for w in line.words) and not _marginal(line, page)
-    ]
+        blocks = header_to_readings(lines, (first, end), stop, segments, page)
+        tables.extend(choose(tuple(_block_to_table(b, page) for b in reading) for reading in blocks))
+    heads = {id(line) for first, end, _ in headers for line in lines[first:end]}
+    boxes = [t.box for t in tables]
+    rest = [part for line in lines if id(line) not in heads and (part := _outside(line, boxes))]
+    tables.extend(_side_tables(rest, page))
+    tables.extend(_pin_lists(rest, page))
+    boxes = [t.box for t in tables]
+    rest = [part for line in rest if (part := _outside(line, boxes))]
+    rest = [line for n, line in enumerate(rest) if not _marginal(line, page) or _runs_in(rest, n, page)]
     for group in _runs(rest):
         block = block_without_header(group, page)
         if block is not None and _cavities_first(block):
-            blocks.append(block)
-    return blocks
+            tables.append(_block_to_table(block, page))
+    return tables
+
+
+def _side_tables(lines: Sequence[Line], page: PageContent) -> list[Table]:
+    """Find tables without rules that stand on their side."""
+    tables: list[Table] = []
+    for n, line in enumerate(lines):
+        segments = side_segments(line)
+        own = lines_on_their_side(lines, n) if segments else []
+        if len(own) < 2 or any(t.box.top <= line.box.top <= t.box.bottom for t in tables):
+            continue
+        edges = side_edges(segments, own)
+        bands = [
+            Band(cells=tuple(line_to_cells(x.words, edges, x.box.top, x.box.bottom)), box=x.box) for x in own
+        ]
+        if stands_on_its_side(bands):
+            tables.append(_turned_table(bands, edges, page, "aligned"))
+    return tables
+
+
+def _turned_table(
+    bands: Sequence[Band], edges: Sequence[float], page: PageContent, kind: Literal["ruled", "aligned"]
+) -> Table:
+    header, upright, borders = turn_over(bands, edges)
+    box = bands[0].box.union(bands[-1].box)
+    return Table(
+        page=page.number,
+        number=0,
+        kind=kind,
+        box=box,
+        edges=borders,
+        header=header,
+        header_score=_score(header),
+        bands=tuple(upright),
+        groups=("",) * len(header),
+    )
+
+
+def _pin_lists(lines: Sequence[Line], page: PageContent) -> list[Table]:
+    tables = []
+    for items in lines_to_lists(lines):
+        bands, edges, label = list_to_bands(items, lines)
+        header = (label, *([""] * (len(edges) - 2)))
+        box = bands[0].box.union(bands[-1].box)
+        tables.append(
+            Table(
+                page=page.number,
+                number=0,
+                kind="list",
+                box=box,
+                edges=tuple(edges),
+                header=header,
+                header_score=_score(header),
+                bands=tuple(bands),
+                groups=("",) * len(header),
+            )
+        )
+    return tables
+
+
+def _runs_in(lines: Sequence[Line], n: int, page: PageContent) -> bool:
+    """A line in the page's margin that a line of the page follows as closely as rows do is no page header."""
+    line = lines[n]
+    others = lines[n + 1 : n + 2] if line.box.top < page.height / 2 else lines[max(n - 1, 0) : n]
+    gaps = [max(o.box.top - line.box.bottom, line.box.top - o.box.bottom) for o in others]
+    alike = all(abs(o.size - line.size) < 0.5 for o in others)
+    return bool(gaps) and alike and gaps[0] <= BLOCK_GAP * line.box.height and len(line.words) > 1
 
 
 def _marginal(line: Line, page: PageContent) -> bool:
@@ -197,6 +311,8 @@ def _block_to_table(block: Block, page: PageContent) -> Table:
         bands=block.bands,
         groups=block.groups,
         around=title,
+        lost=block.lost,
+        split=block.split,
     )
 
 

@@ -57,6 +57,11 @@ def is_wide_script(text: str) -> bool:
     return any("　" <= c <= "鿿" or "＀" <= c <= "￯" for c in text)
 
 
+def is_sign(text: str) -> bool:
+    """True for a dash, colon or dot by itself: what parts a name from a title."""
+    return bool(text) and not any(c.isalnum() for c in text)
+
+
 def join_words(words: Sequence[Word]) -> str:
     """Join words with blanks, but none between two of a script that is written without."""
     out = ""

@@ -10,7 +10,7 @@ from typing import Literal
 from xref.colors.key import key_pairs_in_text
 from xref.pages.content import PageContent
 from xref.records import Box
-from xref.tables.find import page_to_tables
+from xref.tables.find import Choose, first_reading, page_to_tables
 from xref.tables.lines import Line, line_to_chunks, words_to_lines
 from xref.tables.table import Table
 
@@ -32,14 +32,14 @@ class PageReading:
         return self.frame.to_page(box) if self.frame else box
 
 
-def content_to_reading(content: PageContent, why: str) -> PageReading:
-    """Find the tables and the colour-key pairs of a page."""
+def content_to_reading(content: PageContent, why: str, choose: Choose = first_reading) -> PageReading:
+    """Find the tables and the colour-key pairs of a page; `choose` picks the best way to cut each region."""
     return PageReading(
         page=content.number,
         label=content.label,
         outcome="read",
         why=why,
-        tables=tuple(_lightened(t) for t in page_to_tables(content)),
+        tables=tuple(_lightened(t) for t in page_to_tables(content, choose)),
         key_pairs=tuple(_key_pairs(content)),
         frame=replace(content, words=(), rules=(), fills=()),
     )

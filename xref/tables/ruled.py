@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from xref.pages.content import PageContent, Word
 from xref.records import Box
@@ -18,6 +19,8 @@ from xref.tables.vocabulary import best_role, heads_cavities, names_columns
 HEADER_SHARE = 0.5
 #: How many rows at the top of a grid may be titles and headers together.
 DEEPEST_HEADER = 5
+#: A first row of unknown words is a header only over so many rows in all.
+FEWEST_WITH_HEADER = 3
 #: What a cavity looks like when several stand in one cell, one a line.
 CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]", re.IGNORECASE)
 
@@ -100,6 +103,25 @@ def is_header(band: Band) -> bool:
     return names_columns(texts, HEADER_SHARE, HEADER_SHARE)
 
 
+def has_unknown_header(bands: Sequence[Band]) -> bool:
+    """True when the first band holds words over every filled column, and figures stand under one of them."""
+    if len(bands) < FEWEST_WITH_HEADER:
+        return False
+    first, rest = bands[0], bands[1:]
+    texts = [c.text for c in first.cells]
+    filled = [j for j in range(len(texts)) if any(b.cells[j].text for b in rest)]
+    if len(filled) < 2 or not all(texts[j] for j in filled):
+        return False
+    if any(c.isdigit() for t in texts for c in t) or any(len(t) < 2 and t.isupper() for t in texts[:1]):
+        return False
+    return any(_figures([b.cells[j].text for b in rest]) for j in filled)
+
+
+def _figures(texts: Sequence[str]) -> bool:
+    filled = [t for t in texts if t]
+    return len(filled) >= 2 and sum(any(c.isdigit() for c in t) for t in filled) >= 0.8 * len(filled)
+
+
 def _goes_on(band: Band, first: Sequence[Cell]) -> bool:
     """A second header row: known words only, none of them under a finished single-row header alone."""
     texts = [c.text for c in band.cells if c.text and c.first]
@@ -138,7 +160,8 @@ def header_texts(bands: Sequence[Band], begin: int, end: int) -> tuple[tuple[str
 
 def explode(band: Band, edges: Sequence[float]) -> list[Band]:
     """Split a band whose cells hold several rows, one a line: columns are ruled there, rows are not."""
-    anchor = next((c for c in band.cells if _holds_rows(c, band)), None)
+    holders = [c for c in band.cells if _holds_rows(c, band)]
+    anchor = max(holders, key=_counts_up, default=None)
     if anchor is None or any(c.row_span > 1 and c.text for c in band.cells):
         return [band]
     lines = words_to_lines(anchor.words)
@@ -165,6 +188,13 @@ def explode(band: Band, edges: Sequence[float]) -> list[Band]:
         )
         for i in range(len(lines))
     ]
+
+
+def _counts_up(cell: Cell) -> tuple[int, int]:
+    """Cavities count up line by line; circuits and codes beside them may look like cavities, but do not."""
+    numbers = [int(m.group()) for t in cell.lines if (m := re.search(r"\d+", t))]
+    steps = sum(b - a in (0, 1) for a, b in pairwise(numbers))
+    return steps, len(cell.lines)
 
 
 def _holds_rows(cell: Cell, band: Band) -> bool:

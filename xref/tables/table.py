@@ -49,7 +49,7 @@ class Table:
 
     page: int
     number: int
-    kind: Literal["ruled", "aligned"]
+    kind: Literal["ruled", "aligned", "list"]
     box: Box
     edges: tuple[float, ...]  #: column borders, one more than columns
     header: tuple[str, ...]  #: header text of each column, "" where none; all "" = no header found
@@ -62,6 +62,9 @@ class Table:
     last_on_page: bool = False
     size: float = 9.0  #: usual font size of its cells, points
     taught: TaughtLayout | None = None  #: the person named its columns; nothing about them is guessed
+    lost: tuple[str, ...] = ()  #: header texts that found no column
+    split: tuple[float, ...] = ()  #: for each inner border, share of lines where only a blank is parted
+    contested: tuple[float, ...] = ()  #: tops of bands that another good way to cut the table reads otherwise
 
     @property
     def columns(self) -> int:

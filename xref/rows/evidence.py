@@ -1,0 +1,121 @@
+"""What a column's cells speak for and against: for each role a number from -1 (no) to 1 (surely)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from xref.colors.recognise import color_likeness
+from xref.data.wire_sizes import awg_numbers, mm2_sizes
+from xref.rows.content import (
+    cavity_share,
+    circuit_share,
+    color_column,
+    color_share,
+    combined_share,
+    is_dash,
+    is_ditto,
+    is_sequence,
+    is_unused,
+    named_share,
+    size_share,
+    without_footnote,
+)
+
+#: Roles that cells can speak for by themselves.
+BY_CONTENT = ("cavity", "color", "size", "circuit", "function", "goes_to")
+#: A column of so many clear codes of one scheme is one of colours whatever stands over it.
+SURE_COLORS = 3
+SURE_SHARE = 0.95
+#: A code is clear from this likeness on.
+CLEAR_CODE = 0.75
+#: Cavities that run on in order are this much surer; numbers that do so are that much less likely circuits.
+IN_ORDER = 0.3
+#: Cavities that do not are so much less sure.
+NO_ORDER = 0.7
+#: A word of text: three letters together.
+WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
+
+
+def filled_texts(texts: Sequence[str]) -> list[str]:
+    """Return the texts that say something: no blanks, dashes, dittos, words for unused."""
+    bare = [without_footnote(t) for t in texts]
+    return [t for t in bare if t and not is_dash(t) and not is_unused(t) and not is_ditto(t)]
+
+
+def column_evidence(texts: Sequence[str]) -> dict[str, float]:
+    """Return for each role of `BY_CONTENT` how far the cells speak for it; {} where none says anything."""
+    filled = filled_texts(texts)
+    if not filled:
+        return {}
+    colors = max(color_share(filled), combined_share(filled))
+    order = is_sequence(filled)
+    cavities = _both_ways(cavity_share(filled))
+    return {
+        "cavity": cavities + IN_ORDER if order else NO_ORDER * cavities,
+        "color": _both_ways(colors),
+        "size": _sizes(filled),
+        "circuit": _circuits(filled, colors, order=order),
+        "function": 0.7 * _both_ways(sum(_is_text(t) for t in filled) / len(filled)),
+        "goes_to": _both_ways(named_share(filled)),
+    }
+
+
+def _both_ways(share: float) -> float:
+    return 2.0 * share - 1.0
+
+
+def _sizes(filled: Sequence[str]) -> float:
+    share = size_share(filled)
+    known = sum(_known_size(t) for t in filled) / len(filled)
+    decimal = any("." in t or "," in t for t in filled)
+    repeats = len(set(filled)) < len(filled) or len(filled) < 3
+    return (
+        _both_ways(share * (0.5 + 0.5 * known))
+        * (1.0 if decimal or not is_sequence(filled) else 0.2)
+        * (1.0 if repeats else 0.6)
+    )
+
+
+def _known_size(text: str) -> bool:
+    number = re.match(r"(?:AWG\s*)?(\d{1,3}(?:[.,]\d{1,3})?|\d/0)", text.strip(), re.IGNORECASE)
+    if number is None:
+        return False
+    bare = number.group(1).replace(",", ".")
+    return bare in awg_numbers() or ("/" not in bare and float(bare) in mm2_sizes())
+
+
+def _circuits(filled: Sequence[str], colors: float, *, order: bool) -> float:
+    value = 0.8 * _both_ways(circuit_share(filled))
+    if colors >= CLEAR_CODE:
+        return min(value, -0.8)
+    if order:
+        value -= IN_ORDER
+    if size_share(filled) >= SURE_SHARE and any("." in t or "," in t for t in filled):
+        value -= IN_ORDER
+    return value
+
+
+def _is_text(text: str) -> bool:
+    return bool(WORD.search(text)) and color_likeness(text) < CLEAR_CODE
+
+
+def sure_colors(texts: Sequence[str]) -> bool:
+    """True for a column of colours whatever stands over it: several, nearly all clear or of one scheme."""
+    filled = filled_texts(texts)
+    if len(filled) < SURE_COLORS:
+        return False
+    clear = sum(color_likeness(t) >= CLEAR_CODE for t in filled)
+    return clear >= SURE_SHARE * len(filled) or (color_column(filled) and len(set(filled)) >= SURE_COLORS)
+
+
+def sure_cavities(texts: Sequence[str]) -> bool:
+    """True for cavities that run on in order from the first row to the last, none twice."""
+    filled = filled_texts(texts)
+    return (
+        len(filled) >= SURE_COLORS
+        and len(filled) == len([t for t in texts if t])
+        and cavity_share(filled) >= SURE_SHARE
+        and is_sequence(filled)
+        and len(set(filled)) == len(filled)
+    )

@@ -1,0 +1,196 @@
+"""A table's columns to their roles: what the header says and what the cells are, weighed together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from xref.rows.content import size_share
+from xref.rows.evidence import (
+    column_evidence,
+    filled_texts,
+    sure_cavities,
+    sure_colors,
+)
+from xref.tables.table import Table
+from xref.tables.vocabulary import header_roles
+
+#: A header text counts from this score on.
+KNOWN = 0.45
+#: How much the cells weigh beside the header's words.
+CONTENT = 0.6
+#: A column without header words gets its role by content from this evidence on.
+GUESS = {"cavity": 0.8, "color": 0.4, "circuit": 0.45, "size": 0.75, "function": 0.1}
+#: Cells that speak so much against a header's role overrule it.
+AGAINST = -0.4
+#: Header words for these say only roughly what the cells are; content may turn one into another.
+LOOSE = frozenset({"circuit", "function", "signal", "goes_to", "color", "component", "location"})
+#: A colour code is at most this long (`LT GRN/WHT`), full words apart.
+LONGEST_CODE = 11
+#: Roles of headers that do not keep a run of cavities from being cavities.
+WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
+#: In these tables a further column of numbers is no circuit.
+NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A column with its role; `score` is the header's (0–1), `guessed`: content decided, in doubt."""
+
+    index: int
+    role: str
+    score: float
+    text: str
+    group: str
+    guessed: bool = False
+
+
+def column_texts(table: Table, j: int) -> list[str]:
+    """Return the texts of a column, cells merged over rows once."""
+    return [b.cells[j].text for b in table.bands if b.cells[j].first]
+
+
+def table_to_columns(table: Table) -> list[Column]:
+    """Return each column of a table with its role, "" where nothing tells."""
+    evidence = [column_evidence(column_texts(table, j)) for j in range(table.columns)]
+    columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
+    columns = _cavities(table, columns, evidence)
+    columns = _colors(table, columns, evidence)
+    if not any(c.role == "cavity" for c in columns):
+        return columns
+    columns = _sizes(table, columns, evidence)
+    columns = _circuits(table, columns, evidence)
+    return _texts(table, columns, evidence)
+
+
+def _by_header(table: Table, j: int, evidence: dict[str, float]) -> Column:
+    """Return the role the header words give a column, if its cells do not speak against it."""
+    text, group = table.header[j], table.groups[j] if table.groups else ""
+    roles = dict(header_roles(text))
+    if not roles and group:
+        roles = {r: 0.8 * s for r, s in header_roles(group).items()}
+    if roles.get("half", 1.0) < 1.0:
+        del roles["half"]  # "Color side A" is a colour
+    blank = Column(index=j, role="", score=0.0, text=text, group=group)
+    if not roles:
+        return blank
+    role = max(roles, key=lambda r: roles[r] + CONTENT * evidence.get(r, 0.0) * (r in evidence))
+    score = roles[role]
+    against = evidence.get(role, 0.0) <= AGAINST
+    against = against and not (role == "color" and score > KNOWN and _letters(table, j))
+    if against and role in ("cavity", "size"):
+        return blank  # "Terminal" over contact sizes, "Pin" over torques
+    if against and role in LOOSE:
+        other = max(("color", "circuit", "function"), key=lambda r: evidence[r])
+        if evidence[other] > 0.0:
+            role = other
+        elif role not in ("function", "signal"):
+            role = ""
+    return replace(blank, role=role if score >= KNOWN else "", score=score)
+
+
+def _letters(table: Table, j: int) -> bool:
+    """True for short texts without figures: under a colour's header, codes of some scheme unknown here."""
+    texts = filled_texts(column_texts(table, j))
+    return sum(not any(c.isdigit() for c in t) and len(t) <= LONGEST_CODE for t in texts) >= 0.8 * len(texts)
+
+
+def _bare(table: Table) -> bool:
+    """True where no header stands over the columns: a headerless table, or a list of pins."""
+    return not table.has_header or table.kind == "list"
+
+
+def _cavities(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+    """Without a cavity's header, columns of cavities that run on in order are taken."""
+    if any(c.role == "cavity" for c in columns):
+        return columns
+    out = list(columns)
+    for c in columns:
+        weak = c.role in WEAK_OVER_CAVITIES or c.score < KNOWN
+        texts = column_texts(table, c.index)
+        if not weak or len(filled_texts(texts)) < 2 or evidence[c.index]["cavity"] < GUESS["cavity"]:
+            continue
+        if "distractor" in header_roles(c.text) and not _has_colors(out, table):
+            continue
+        sure = sure_cavities(texts) and _has_colors(out, table)
+        out[c.index] = replace(c, role="cavity", score=0.0, guessed=not sure)
+        if table.has_header:
+            break
+    return out
+
+
+def _has_colors(columns: Sequence[Column], table: Table) -> bool:
+    return any(
+        c.role == "color" or (not c.role and sure_colors(column_texts(table, c.index))) for c in columns
+    )
+
+
+def _colors(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+    """Without a colour's header, a column of colours is taken; in a headerless table each one."""
+    if any(c.role == "color" for c in columns):
+        return columns
+    out = list(columns)
+    for c in columns:
+        texts = column_texts(table, c.index)
+        if c.role or len(filled_texts(texts)) < 2 or evidence[c.index].get("color", -1.0) < GUESS["color"]:
+            continue
+        out[c.index] = replace(c, role="color", score=0.0, guessed=not sure_colors(texts))
+        if table.has_header:
+            break
+    return out
+
+
+def _sizes(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+    if any(c.role in ("size", "rating", "expected") for c in columns):
+        return columns
+    out = list(columns)
+    for c in columns:
+        decimal = any("." in t or "," in t for t in filled_texts(column_texts(table, c.index)))
+        if not c.role and decimal and evidence[c.index].get("size", -1.0) >= GUESS["size"]:
+            out[c.index] = replace(c, role="size", score=0.0)
+            break
+    return out
+
+
+def _circuits(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+    """The one column under an unknown header that holds circuits, where no other does: taken, and doubted."""
+    roles = {c.role for c in columns}
+    several = sum(c.role == "cavity" for c in columns) > 1
+    if ("circuit" in roles and not several) or roles & NO_CIRCUITS:
+        return columns
+    likely = []
+    for c in columns:
+        texts = filled_texts(column_texts(table, c.index))
+        open_header = not c.role and (bool(c.text) or _bare(table))
+        if not open_header or len(texts) < 2 or size_share(texts) >= GUESS["size"]:
+            continue
+        if evidence[c.index].get("circuit", -1.0) >= GUESS["circuit"]:
+            likely.append(c)
+    if len(likely) != 1 and not _bare(table):
+        return columns
+    out = list(columns)
+    for c in likely if several else likely[:1]:
+        out[c.index] = replace(c, role="circuit", score=0.0, guessed=True)
+    return out
+
+
+def _texts(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+    """The first open column of texts says what each wire is for, where no header says so."""
+    roles = {c.role for c in columns}
+    bare = _bare(table)
+    if not bare and roles & {"function", "goes_to", "signal"}:
+        return columns
+    out = list(columns)
+    several = sum(c.role == "cavity" for c in columns) > 1
+    for c in columns:
+        texts = filled_texts(column_texts(table, c.index))
+        if c.role or not texts or (not bare and not c.text):
+            continue
+        words = any(" " in t for t in texts)
+        if evidence[c.index].get("function", -1.0) >= GUESS["function"] or words or bare:
+            role = "function" if words or not bare else "signal"
+            guessed = not ({"color", "circuit"} & roles)
+            out[c.index] = replace(c, role=role, score=0.0, guessed=guessed)
+            if not several:
+                break
+    return out

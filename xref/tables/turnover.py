@@ -1,0 +1,111 @@
+"""Tables that stand on their side: header words down the first column, one cavity in each further column."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from xref.records import Box
+from xref.tables.headerline import Segment
+from xref.tables.lines import Line, line_to_chunks
+from xref.tables.table import Band, Cell
+from xref.tables.vocabulary import CAVITY_LIKE, best_role, names_columns
+
+#: Header words down the side are surer than words over columns: a value may be one by chance.
+KNOWN = 0.9
+KNOWN_SHARE = 0.6
+#: So many cavities stand side by side at least; fewer are a row.
+FEWEST = 3
+#: Share of the cells beside the word for cavity that must look like cavities.
+LIKE_CAVITIES = 0.8
+#: At most so many lines make one such table, at least two.
+MOST_ROWS = 12
+
+
+def stands_on_its_side(bands: Sequence[Band]) -> bool:
+    """True when the first column names what each row holds, and one row holds cavities."""
+    if not 2 <= len(bands) <= MOST_ROWS or not bands[0].cells:
+        return False
+    names = [b.cells[0].text for b in bands if b.cells[0].text]
+    if len(names) < 2 or not names_columns(names, KNOWN, KNOWN_SHARE):
+        return False
+    return any(best_role(b.cells[0].text)[0] == "cavity" and _holds_cavities(b) for b in bands)
+
+
+def _holds_cavities(band: Band) -> bool:
+    texts = [c.text for c in band.cells[1:] if c.text]
+    like = [t for t in texts if CAVITY_LIKE.fullmatch(t)]
+    return len(texts) >= FEWEST and len(like) >= LIKE_CAVITIES * len(texts) and len(set(like)) == len(like)
+
+
+def turn_over(
+    bands: Sequence[Band], edges: Sequence[float]
+) -> tuple[tuple[str, ...], list[Band], tuple[float, ...]]:
+    """Return header, bands and borders of a table set upright: each former column is a band."""
+    rows = [b for b in bands if b.cells[0].text]
+    top, bottom = bands[0].box.top, bands[-1].box.bottom
+    out = []
+    for j in range(1, len(edges) - 1):
+        cells = tuple(_upright(b.cells[j]) for b in rows)
+        if any(c.text for c in cells):
+            box = Box(x0=edges[j], top=top, x1=edges[j + 1], bottom=bottom)
+            out.append(Band(cells=cells, box=box, ruled=True))
+    borders = (*[b.box.top for b in rows], rows[-1].box.bottom)
+    return tuple(b.cells[0].text for b in rows), out, borders
+
+
+def _upright(cell: Cell) -> Cell:
+    return Cell(text=cell.text, box=cell.box, words=cell.words, lines=cell.lines, cut=cell.cut)
+
+
+def side_segments(line: Line) -> list[Segment]:
+    """Return the label and the cavities of a line such as `Pin 1 2 3 4`, as segments; [] for another line."""
+    for size in range(1, min(4, len(line.words))):
+        label, rest = line.words[:size], line.words[size:]
+        text = " ".join(w.text for w in label)
+        if best_role(text.rstrip(":"))[0] != "cavity" or best_role(text.rstrip(":"))[1] < KNOWN:
+            continue
+        if len(rest) >= FEWEST and all(CAVITY_LIKE.fullmatch(w.text) for w in rest):
+            first = Segment(text=text, x0=label[0].box.x0, x1=label[-1].box.x1)
+            return [first, *(Segment(text=w.text, x0=w.box.x0, x1=w.box.x1) for w in rest)]
+    return []
+
+
+def lines_on_their_side(lines: Sequence[Line], at: int) -> list[Line]:
+    """Return the lines around a line of cavities that begin with header words: the rows of one table."""
+    out = [lines[at]]
+    for step in (-1, 1):
+        n = at + step
+        while 0 <= n < len(lines) and len(out) < MOST_ROWS and _labelled(lines[n], lines[n - step]):
+            out.append(lines[n])
+            n += step
+    return sorted(out, key=lambda line: line.box.top)
+
+
+def _labelled(line: Line, neighbour: Line) -> bool:
+    near = abs(line.box.top - neighbour.box.top) < 3.0 * max(line.size, neighbour.size)
+    label = " ".join(w.text for w in line_to_chunks(line)[0]).rstrip(":")
+    longer = any(
+        best_role(" ".join(w.text for w in line.words[:n]).rstrip(":"))[1] >= KNOWN
+        for n in range(1, min(4, len(line.words)) + 1)
+    )
+    return near and (longer or best_role(label)[1] >= KNOWN)
+
+
+def side_edges(segments: Sequence[Segment], lines: Sequence[Line]) -> list[float]:
+    """Return borders midway between the cavities of the line that holds them."""
+    middles = [(s.x0 + s.x1) / 2 for s in segments[1:]]
+    inner = [(a + b) / 2 for a, b in pairwise(middles)]
+    first = middles[0] - (middles[1] - middles[0]) / 2
+    label = max(
+        [w.box.x1 for line in lines for w in line.words if (w.box.x0 + w.box.x1) / 2 < first],
+        default=segments[0].x1,
+    )
+    left = min(line.box.x0 for line in lines) - 1.0
+    right = max(line.box.x1 for line in lines) + 1.0
+    return [
+        left,
+        max(min(first, segments[1].x0 - 0.5), min(label + 0.5, segments[1].x0 - 0.5)),
+        *inner,
+        right,
+    ]
