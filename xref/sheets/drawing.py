@@ -74,6 +74,11 @@ class Drawing:
     shapes: tuple[Stroke | Area | Label, ...]
 
 
+def around(box: Box, by: float) -> Box:
+    """Return a box larger by so much on each side."""
+    return Box(x0=box.x0 - by, top=box.top - by, x1=box.x1 + by, bottom=box.bottom + by)
+
+
 def outline(box: Box, color: Color, width: float, dash: tuple[float, ...] = ()) -> Stroke:
     """Return the four sides of a box."""
     corners = ((box.x0, box.top), (box.x1, box.top), (box.x1, box.bottom), (box.x0, box.bottom))
