@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -115,7 +116,8 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     usual = naming.style in habits.usual and score > 0
     if usual:
         score += HABIT
-        if is_title(naming.head.text) or naming.head.caption:
+        near_enough = naming.head.designator or naming.where != "page"
+        if near_enough and (is_title(naming.head.text) or naming.head.caption):
             score = max(score, CERTAIN + HABIT)
     title = not naming.head.designator and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
@@ -223,8 +225,9 @@ def _block_heads(pinout: Pinout, habits: Habits) -> list[Head]:
     if len(blocks) < 2 or not any(a & b for a, b in pairwise(cavities)) or any(p.name for p, _ in blocks):
         return []
     heads = []
-    for plan, _ in blocks:
-        left, right = table.edges[plan.first], table.edges[plan.last + 1]
+    for n, (plan, _) in enumerate(blocks):
+        left = table.edges[plan.first] if n else -math.inf
+        right = table.edges[plan.last + 1] if n + 1 < len(blocks) else math.inf
         around = tuple(replace(a, line=part) for a in table.around if (part := _part(a.line, left, right)))
         narrow = replace(pinout, table=replace(table, around=around, head=()))
         best = max(_namings(narrow, None, habits), key=lambda n: n.score, default=None)

@@ -17,7 +17,8 @@ _LETTER = r"A-Za-z0-9_\u00c0-\u024f"
 #: `A10-X2`), or with the name of the other half (`J5/P5`).
 DESIGNATOR = re.compile(
     rf"(?<![{_LETTER}.-])-?[A-Z]{{1,5}}[-_]?\d{{1,4}}[A-Z]{{0,2}}"
-    rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}|[-/][A-Z]{{1,2}})?(?![{_LETTER}])"
+    rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}[A-Z]?|[-/][A-Z]{{1,2}})?"
+    rf"(?![{_LETTER}]|[./][{_LETTER}])"
 )
 #: After a word for connector also a bare number, a letter, or a name in capitals counts.
 LOOSE = re.compile(r"(?<!\w)([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$))(?!\w)")

@@ -38,6 +38,8 @@ FEWEST_LISTED = 3
 LEADERS = re.compile(r"(?:\.\s?){4,}")
 #: Type this much larger than the table's own, or bold, stands out.
 LARGER = 1.12
+#: Pieces of a line over so many columns of a table, in its own type, are a row of it.
+FEWEST_COLUMNS = 3
 #: Words are a column's header from this score on (`header_roles`).
 SURELY_HEADER = 0.9
 #: A line with more designators than this lists connectors, it names none.
@@ -156,8 +158,18 @@ def _is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> b
         return True
     if not head.designator and _is_column(text, any_role=True):
         return True
+    if not head.worded and _over_columns(line, table) >= FEWEST_COLUMNS:
+        return True
     lead = " ".join(tokens[:2])
     return len(tokens) > 3 and not head.worded and any(_is_column(t) for t in (tokens[0], lead))
+
+
+def _over_columns(line: Line, table: Table) -> int:
+    """Return over how many columns of the table the pieces of a line in its own type stand, one each."""
+    if line.bold or abs(line.size - table.size) > 0.05 * table.size:
+        return 0
+    columns = [sum(edge <= box_of(chunk).x0 + 1 for edge in table.edges) for chunk in line_to_chunks(line)]
+    return len(columns) if len(set(columns)) == len(columns) else 0
 
 
 def _is_column(text: str, *, any_role: bool = False) -> bool:

@@ -28,6 +28,10 @@ HEAD_ROLES = (
 )  # fmt: skip
 #: A key and its value, printed `Key: value` or `Key = value`.
 KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
+#: A line of the page's head belongs to the block under it when the blank is at most so many of its heights.
+HEAD_PITCH = 3.0
+#: Words this short, in small letters, end no value (`der`, `am`): the text is a sentence.
+LITTLE = 3
 #: Two pairs at least make a head; one alone counts when its key is a word for connector.
 FEWEST_PAIRS = 2
 
@@ -146,12 +150,16 @@ def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
     """
     found: list[list[tuple[str, str]]] = []
     lines = [a for a in around if a.where == "above" or (a.where == "page" and a.gap >= 0)]
+    below = 0.0
     for near in sorted(lines, key=lambda a: a.gap):
         pairs = pairs_of_line(near.line)
+        if near.where == "page" and near.gap - below > HEAD_PITCH * near.line.box.height:
+            break
         if found and not pairs:
             break
         if pairs:
             found.append(pairs)
+            below = near.gap + near.line.box.height
     block = [pair for pairs in reversed(found) for pair in pairs]
     keys = [is_key(k) for k, _ in block]
     return tuple(block) if len(block) >= FEWEST_PAIRS or "connector" in keys else ()
@@ -194,7 +202,13 @@ def _scan_pairs(text: str) -> list[tuple[str, str]]:
         (" ".join(tokens[a:b]), " ".join(tokens[b:end])) for (a, b), end in zip(places, ends, strict=True)
     ]
     roles = {is_key(key) for key, _ in pairs}
-    return pairs if all(value for _, value in pairs) and len(roles) == len(pairs) else []
+    whole = all(value and (is_key(key) in ("color", "housing") or not _little(value)) for key, value in pairs)
+    return pairs if whole and len(roles) == len(pairs) else []
+
+
+def _little(value: str) -> bool:
+    last = value.split()[-1]
+    return last.isalpha() and last.islower() and len(last) <= LITTLE
 
 
 def _exact_key(tokens: Sequence[str], length: int) -> bool:
