@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from tests.tables.drawn import Page, contents
@@ -77,7 +78,7 @@ def test_a_table_that_was_found_keeps_its_cells(tmp_path: Path) -> None:
     page = Page(tmp_path / "a.pdf").heading("Connector X1")
     (content,) = contents(page.ruled((("Pin", "Net", "Wire", "Use"), *ROWS), (50, 80, 60, 150)).save())
     (table,) = content_to_reading(content, "").tables
-    layout = layout_of(table, ("cavity", "function", "color", "circuit"))
+    layout = layout_of(content, table, ("cavity", "function", "color", "circuit"))
     (reading,) = read([content], layout)
     assert reading.tables[0].taught == layout and reading.tables[0].bands == table.bands
     assert texts(pins([reading]))[0] == ("1", "Lamp left", "BK", "K100")
@@ -91,7 +92,7 @@ def test_another_header_or_other_columns_are_another_layout(tmp_path: Path) -> N
     page.heading("Connector X3").ruled((("Pin", "Net", "Wire", "Use"), *ROWS), (50, 160, 60, 150))
     (content,) = contents(page.save())
     one, other, wide = content_to_reading(content, "").tables
-    layout = layout_of(one, ROLES)
+    layout = layout_of(content, one, ROLES)
     assert fits(one, layout) and not fits(other, layout) and not fits(wide, layout)
     moved = TaughtLayout(roles=ROLES, edges=tuple(x + 200 for x in layout.edges), header=layout.header)
     assert fits(one, moved)
@@ -168,3 +169,16 @@ def test_a_range_of_cavities_is_a_row_of_its_own(tmp_path: Path) -> None:
         ("7", "unused"),
     ]
     assert found[3].function == "Pump"
+
+
+def test_a_taught_table_is_found_also_where_a_newer_reader_cuts_it_otherwise(tmp_path: Path) -> None:
+    """The cells it was taught on are gone: the line of its header finds it, cut at the taught borders."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X1")
+    (content,) = contents(page.ruled((("Pin", "Net", "Wire", "Use"), *ROWS), (50, 80, 60, 150)).save())
+    (table,) = content_to_reading(content, "").tables
+    layout = layout_of(content, table, ROLES)
+    other = replace(table, header=("Pin Net", "Wire", "Use"), edges=(table.edges[0], *table.edges[2:]))
+    reading = replace(content_to_reading(content, ""), tables=(other,))
+    (found,) = taught_reading(content, reading, [layout], candidate=True).tables
+    assert found.taught == layout
+    assert texts(pins([replace(reading, tables=(found,))])) == list(ROWS)

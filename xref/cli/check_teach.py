@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -17,7 +16,6 @@ from xref.errors import UsageError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from xref.pages.content import PageContent
     from xref.records import Document
     from xref.store.index import Index
     from xref.store.work_pack import AsRead
@@ -58,6 +56,7 @@ def teach(
     """
     from xref.rows.taught import roles_named
     from xref.store.index import Index
+    from xref.tables.layout import TAUGHT
 
     session = session_of(ctx)
     roles = roles_named(columns)
@@ -109,10 +108,6 @@ def _read_anew(session: Session, document: Document, password: str) -> AsRead:
         return index.as_read(document.machine, document.name)
 
 
-#: What a page says that was read in taught columns.
-TAUGHT = "read in columns the person taught"
-
-
 def document_named(index: Index, name: str, machine: str | None) -> Document:
     """Return the one document of this name or path; raises UsageError where there is none, or several."""
     documents = index.documents(machine)
@@ -136,8 +131,9 @@ def _layout(
 ) -> TaughtLayout:
     from xref.cli.pictures import unchanged_file
     from xref.pages.reader import DocumentReader
+    from xref.rows.choose import best_reading
     from xref.tables.page import content_to_reading
-    from xref.tables.taught import cut_layout
+    from xref.tables.taught import cut_layout, layout_of
 
     if page > document.pages:
         raise UsageError(f"{document.name} has {counted(document.pages, 'page')}, no page {page}.")
@@ -147,7 +143,7 @@ def _layout(
         raise UsageError(
             f"{document.name} p. {page} holds no text (a picture?), so there are no columns to name."
         )
-    tables = content_to_reading(content, "").tables
+    tables = content_to_reading(content, "", best_reading).tables
     if table:
         if table > len(tables):
             raise UsageError(f"Page {page} has {counted(len(tables), 'table')}, no table {table}.")
@@ -156,10 +152,10 @@ def _layout(
                 f"Table {table} has {counted(tables[table - 1].columns, 'column')},"
                 f" and {len(roles)} are named. {_seen(tables)}"
             )
-        return _of_table(content, tables[table - 1], roles, anew)
+        return layout_of(content, tables[table - 1], roles, anew=anew)
     fitting = [t for t in tables if t.columns == len(roles)]
     if len(fitting) == 1:
-        return _of_table(content, fitting[0], roles, anew)
+        return layout_of(content, fitting[0], roles, anew=anew)
     if fitting:
         raise UsageError(
             f"{len(fitting)} tables have so many columns. {_seen(tables)}", hint="Add --table-no N."
@@ -171,14 +167,6 @@ def _layout(
             hint="Name each column that is seen, - for those to leave out.",
         )
     return layout
-
-
-def _of_table(content: PageContent, table: Table, roles: Sequence[str], anew: bool) -> TaughtLayout:
-    from xref.tables.taught import cut_layout, layout_of
-
-    below = replace(content, words=tuple(w for w in content.words if w.box.top >= table.box.top - 1))
-    cut = cut_layout(below, roles, table.edges) if anew else None
-    return cut or layout_of(table, roles)
 
 
 def _seen(tables: Sequence[Table]) -> str:

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from xref.harness.doubts_words import look_at, means, rank, risk_of
 from xref.harness.module import module_sheet
 from xref.records import DECIDED_AT, Document, PageNote, Pin
+from xref.settings import READER_VERSION
 from xref.store.index import Index
 from xref.store.work import Work
 from xref.store.work_deciding import FoundRow, numbered
-from xref.store.work_json import Kept, where
+from xref.store.work_json import Kept, Taught, where
 from xref.store.work_laying import laid_rows
+from xref.tables.layout import TAUGHT
 
 #: Where a pin stands: machine, document, page, table, row, half, connector and cavity.
 _Place = tuple[str, str, int, int, int, str, str, str]
@@ -141,6 +143,8 @@ def adrift(index: Index, work: Work) -> Iterator[Adrift]:
             here = lost[decision.id]
             changed = "was changed since" if here.sha256 != sha256 else "is read otherwise now"
             why = f"{here.name} {changed}, and no row there fits this decision"
+        elif isinstance(decision, Taught) and not _is_used(index, documents, decision):
+            why = f"nothing in {name} stands in the columns taught on this page"
         else:
             continue
         left.append(Adrift(decision=decision, document=name, page=page, why=why))
@@ -149,6 +153,17 @@ def adrift(index: Index, work: Work) -> Iterator[Adrift]:
         if (document.machine, document.name) in notes:
             found |= {n for row in laid_rows(index, work, document).rows for n in row.by_text}
     yield from (item for item in left if item.decision.id not in found)
+
+
+def _is_used(index: Index, documents: Iterable[Document], taught: Taught) -> bool:
+    """Say whether some page of the document was read in taught columns, or it waits to be read anew."""
+    for document in documents:
+        if taught.sha256 == document.sha256 or (document.name, document.machine) == where(taught)[1:3]:
+            notes = index.page_notes(document.machine)
+            used = any(n.document == document.name and n.why.startswith(TAUGHT) for n in notes)
+            if used or document.reader != READER_VERSION:
+                return True
+    return False
 
 
 def _earlier(documents: Iterable[Document], name: str, machine: str) -> bool:

@@ -141,7 +141,8 @@ def _layout(given: dict[str, Any]) -> TaughtLayout:
     whole = len(edges) == len(roles) + 1 == len(header) + 1
     if not whole or not all(map(math.isfinite, edges)) or sorted(set(edges)) != list(edges):
         raise ValueError("its columns have no borders in order")
-    return TaughtLayout(roles=roles, edges=edges, header=header, anew=bool(given.get("anew")))
+    line = tuple(map(str, given.get("line", ())))
+    return TaughtLayout(roles=roles, edges=edges, header=header, line=line, anew=bool(given.get("anew")))
 
 
 def _region(given: dict[str, Any]) -> Region:

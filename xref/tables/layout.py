@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+#: What a page says that was read in taught columns.
+TAUGHT = "read in columns the person taught"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TaughtLayout:
@@ -12,5 +15,8 @@ class TaughtLayout:
     roles: tuple[str, ...]  #: one per column, "" for a column that is left out
     edges: tuple[float, ...]  #: borders, one more than columns
     header: tuple[str, ...]  #: header text per column as printed, all "" where there is none
+    line: tuple[
+        str, ...
+    ] = ()  #: the line over the first row, cut at the borders; finds the table when cells fail
     anew: bool = False  #: cut at the borders, whatever was found there
     earlier: bool = False  #: taught on an earlier edition of the document: its rows are to be confirmed

@@ -16,7 +16,7 @@ from xref.data.words import fold, words_of
 from xref.pages.content import PageContent, Word
 from xref.records import Box
 from xref.tables.cells import column_of, line_to_cells
-from xref.tables.layout import TaughtLayout
+from xref.tables.layout import TAUGHT, TaughtLayout
 from xref.tables.lines import Line, box_of, line_to_chunks, middle, words_to_lines
 from xref.tables.page import PageReading
 from xref.tables.surroundings import lines_around, pairs_of_lines
@@ -47,7 +47,7 @@ def taught_reading(
     tables = list(reading.tables)
     taught: list[Table] = []
     for layout in layouts:
-        own = [] if layout.anew else [t for t in tables if fits(t, layout)]
+        own = [t for t in tables if not layout.anew and fits(t, layout)]
         taught += [replace(t, taught=layout) for t in own]
         tables = [t for t in tables if t not in own]
         if not own:
@@ -60,7 +60,7 @@ def taught_reading(
         )
     kept = sorted([*(tables if candidate else []), *taught], key=lambda t: (round(t.box.top / 6), t.box.x0))
     numbered = tuple(replace(t, number=n) for n, t in enumerate(kept, start=1))
-    why = "read in columns the person taught" if taught else reading.why
+    why = TAUGHT if taught else reading.why
     return replace(reading, tables=numbered, why=why)
 
 
@@ -75,9 +75,14 @@ def fits(table: Table, layout: TaughtLayout) -> bool:
     return _folded(table.header) == _folded(layout.header)
 
 
-def layout_of(table: Table, roles: Sequence[str]) -> TaughtLayout:
-    """Return the layout of a table whose columns the person named."""
-    return TaughtLayout(roles=tuple(roles), edges=table.edges, header=table.header)
+def layout_of(
+    content: PageContent, table: Table, roles: Sequence[str], *, anew: bool = False
+) -> TaughtLayout:
+    """Return the layout of a table whose columns the person named; with `anew` its cells are not kept."""
+    below = replace(content, words=tuple(w for w in content.words if w.box.top >= table.box.top - 1))
+    cut = cut_layout(below, roles, table.edges)
+    line = cut.line if cut else ()
+    return TaughtLayout(roles=tuple(roles), edges=table.edges, header=table.header, line=line, anew=anew)
 
 
 def cut_layout(
@@ -100,7 +105,7 @@ def cut_layout(
     if first is None:
         return None
     header = _header_above(lines[:first], lines[first], edges)
-    return TaughtLayout(roles=tuple(roles), edges=tuple(edges), header=header, anew=True)
+    return TaughtLayout(roles=tuple(roles), edges=tuple(edges), header=header, line=header, anew=True)
 
 
 def _header_above(above: Sequence[Line], first: Line, edges: Sequence[float]) -> tuple[str, ...]:
@@ -142,7 +147,7 @@ def _cut(
     content: PageContent, lines: Sequence[Line], layout: TaughtLayout, taken: Sequence[Box]
 ) -> list[Table]:
     """Cut every run of lines on the page that has the layout's header over it, or its cavities in place."""
-    named = [t for t in layout.header if t]
+    named = any(layout.line)
     starts = [n for n, line in enumerate(lines) if named and _is_header(line, layout)]
     if not named:
         starts = [n - 1 for n, line in enumerate(lines) if _has_cavity(line, layout.edges, layout.roles)][:1]
@@ -172,7 +177,8 @@ def _with_header(box: Box, above: Sequence[Line], edges: Sequence[float]) -> Box
 
 
 def _is_header(line: Line, layout: TaughtLayout) -> bool:
-    return _folded(tuple(c.text for c in _cells(line, layout.edges))) == _folded(layout.header)
+    texts = _folded(tuple(c.text for c in _cells(line, layout.edges)))
+    return any(texts) and texts == _folded(layout.line)
 
 
 def _body(lines: Sequence[Line], layout: TaughtLayout) -> list[Line]:
