@@ -346,9 +346,9 @@ def says_nothing(head: Head) -> bool:
 
 def near_cavities(cavities: Sequence[str]) -> frozenset[str]:
     """Return the cavities with letters, and those that would come next: a swallowed row begins so."""
-    split = [(c.rstrip("0123456789"), c) for c in cavities if c[:1].isalpha() and c[-1:].isdigit()]
-    letters = {letter for letter, _ in split}
-    digits = {int(c[len(letter) :]) for letter, c in split}
+    split = [m for c in cavities if (m := re.fullmatch(r"([A-Za-z]+)([0-9]+)", c))]
+    letters = {m[1] for m in split}
+    digits = {int(m[2]) for m in split}
     letters |= {chr(ord(a) + step) for a in letters if len(a) == 1 for step in (-1, 1, 2)}
     numbers = range(0, max(digits, default=0) + 2)
     return frozenset(f"{a}{n}" for a in letters for n in numbers)
@@ -384,5 +384,5 @@ def _next_letter(before: Sequence[str], after: Sequence[str]) -> bool:
 
 
 def _split(cavity: str) -> tuple[str, int] | None:
-    match = re.match(r"([A-Z]*)-?(\d+)[a-z]?(?=$|\W)", cavity.strip(), re.IGNORECASE)
+    match = re.match(r"([A-Z]*)-?([0-9]+)[a-z]?(?=$|\W)", cavity.strip(), re.IGNORECASE)
     return (match.group(1).upper(), int(match.group(2))) if match else None
