@@ -36,6 +36,7 @@ def _table(table: TableSeen) -> dict[str, Any]:
         "box": _box(table.box),
         "pinout": table.pinout,
         "reason": table.reason,
+        "lost_headers": list(table.lost),
         "connectors": [
             {
                 "connector": owner.connector,

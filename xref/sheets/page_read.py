@@ -16,6 +16,7 @@ from xref.pins.document import readings_to_pins
 from xref.pins.parts import Part, readings_to_parts
 from xref.pipeline import broken_page, note_of_page, page_task
 from xref.records import PageNote, Pin
+from xref.rows.choose import best_reading
 from xref.settings import DEFAULT, Settings
 from xref.tables.layout import TaughtLayout
 from xref.tables.page import PageReading, content_to_reading
@@ -66,7 +67,7 @@ def see_page(
         note=note_of_page(reading, shown_name(path), "", bool(pins)),
         reading=reading,
         content=content,
-        unasked=content_to_reading(content, reading.why) if content and skipped else None,
+        unasked=content_to_reading(content, reading.why, best_reading) if content and skipped else None,
         parts=tuple(part for part in readings_to_parts(readings) if part.page.page == reading.page),
         pins=pins,
     )

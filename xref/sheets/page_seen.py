@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from xref.pages.content import PageContent
 from xref.pins.parts import Part
 from xref.records import Box, PageNote, Pin
-from xref.rows.plan import WIRE_ROLES, Plan, table_to_plans
+from xref.rows.plan import Plan, table_to_plans
+from xref.rows.roles import Column, table_to_columns
 from xref.sheets.page_read import PageSeen
 from xref.tables.table import Table
 from xref.tables.vocabulary import best_role
@@ -17,6 +18,9 @@ from xref.tables.vocabulary import best_role
 _KNOWN_WORD = 0.5
 #: Fewer rows without a header are no table to go by.
 _FEW_BANDS = 3
+
+#: Roles of which a pinout has at least one beside its cavities.
+_WIRE_ROLES = {"color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector"}
 
 #: Stands for a heading where each row names its own connector.
 IN_ROWS = "in its rows"
@@ -68,6 +72,7 @@ class TableSeen:
     pinout: bool
     reason: str
     owners: tuple[OwnerSeen, ...] = ()
+    lost: tuple[str, ...] = ()  #: header texts that found no column
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,6 +120,7 @@ def _table(table: Table, seen: PageSeen) -> TableSeen:
     parts = [part for part in seen.parts if part.table.number == table.number]
     to_page = (seen.unasked or seen.reading).to_page
     plans = [part.plan for part in parts] if parts else table_to_plans(table)
+    columns = [] if parts else table_to_columns(table)
     read = parts[0].table if parts else table
     rows = sum(len(part.rows) for part in parts)
     return TableSeen(
@@ -122,9 +128,10 @@ def _table(table: Table, seen: PageSeen) -> TableSeen:
         kind=table.kind,
         box=to_page(table.box),
         bands=tuple(to_page(band.box) for band in table.bands),
-        columns=tuple(_columns(table, read, plans, to_page)),
+        columns=tuple(_columns(table, read, plans, columns, to_page)),
         pinout=bool(parts),
-        reason=_why_pinout(parts, rows) if parts else why_no_pinout(table, plans),
+        reason=_why_pinout(parts, rows) if parts else why_no_pinout(table, columns, plans),
+        lost=tuple(read.lost),
         owners=tuple(_owners(parts, seen.content, to_page)),
     )
 
@@ -134,7 +141,7 @@ def _why_pinout(parts: Sequence[Part], rows: int) -> str:
     return f"read as {' and '.join(kinds)}: {rows} row{'' if rows == 1 else 's'}"
 
 
-def why_no_pinout(table: Table, plans: Sequence[Plan] = ()) -> str:
+def why_no_pinout(table: Table, columns: Sequence[Column], plans: Sequence[Plan]) -> str:
     """Return the likeliest reason why a table gave no rows, in words of what is printed."""
     named = {text: best_role(text) for text in table.header if text}
     odd = [text for text, (role, score) in named.items() if role == "distractor" and score >= _KNOWN_WORD]
@@ -146,32 +153,44 @@ def why_no_pinout(table: Table, plans: Sequence[Plan] = ()) -> str:
         return "not read: no header, and no heading near it names a connector"
     if plans:
         return "not a pinout: under its header no row has a cavity, or nothing names a connector"
-    roles = {role for role, score in named.values() if score >= _KNOWN_WORD}
-    if not table.has_header:
-        return "not a pinout: no header, and no column of cavities beside one of colours or circuits"
+    roles = {column.role for column in columns}
     if "cavity" not in roles:
-        return "not a pinout: no header names cavities, and no column looks like them"
-    if not roles & WIRE_ROLES:
-        return "not a pinout: beside the cavities nothing names a colour, circuit, size or function"
-    return "not a pinout: what stands under “cavity” does not look like cavities, or no wire belongs to it"
+        header = "its header names no cavities" if table.has_header else "no header"
+        return f"not a pinout: {header}, and no column looks like a run of cavities"
+    if not roles & _WIRE_ROLES:
+        return "not a pinout: beside the cavities no column was found for a colour, circuit, size or function"
+    return "not a pinout: cavities and texts, but nothing that belongs to a wire"
 
 
-def _columns(table: Table, read: Table, plans: Sequence[Plan], to_page: ToPage) -> Iterable[ColumnSeen]:
-    """Say of each column which roles the plans gave it and by what."""
+def _columns(
+    table: Table, read: Table, plans: Sequence[Plan], open_columns: Sequence[Column], to_page: ToPage
+) -> Iterable[ColumnSeen]:
+    """Say of each column which roles it got and by what; `open_columns` where no plan came of them."""
     header = read.header if read.columns == table.columns else table.header
     for index in range(table.columns):
-        roles, ways = [], []
-        for plan in plans:
-            found = [role for role, at in plan.columns.items() if at == index]
-            far = [f"other {role.removeprefix('far_')}" for role, at in plan.other.items() if at == index]
-            roles += found + far
-            ways += ["content" if role in plan.guessed else _by(table, read, index) for role in found]
-            ways += [_by(table, read, index)] * len(far)
+        roles = [
+            (role, "content" if role in plan.guessed else _by(table, read, index))
+            for plan in plans
+            for role, at in plan.columns.items()
+            if at == index
+        ]
+        roles += [
+            (f"other {role.removeprefix('far_')}", _by(table, read, index))
+            for plan in plans
+            for role, at in plan.other.items()
+            if at == index
+        ]
+        if not plans:
+            roles = [
+                (column.role, "content" if column.guessed else _by(table, read, index))
+                for column in open_columns
+                if column.index == index and column.role
+            ]
         yield ColumnSeen(
             number=index + 1,
             header=header[index],
-            role=" + ".join(dict.fromkeys(role.replace("_", " ") for role in roles)),
-            by=" and ".join(dict.fromkeys(ways)),
+            role=" + ".join(dict.fromkeys(role.replace("_", " ") for role, _ in roles)),
+            by=" and ".join(dict.fromkeys(way for _, way in roles)),
             box=to_page(
                 Box(
                     x0=table.edges[index],
@@ -184,6 +203,8 @@ def _columns(table: Table, read: Table, plans: Sequence[Plan], to_page: ToPage) 
 
 
 def _by(table: Table, read: Table, index: int) -> str:
+    if read.taught is not None:
+        return "what the person taught"
     if not any(table.header) and any(read.header):
         return "the table it continues"
     return "header" if read.header[index] or (read.groups and read.groups[index]) else "content"

@@ -30,8 +30,9 @@ def outcome_in_words(page: PageExplained) -> str:
 
 def table_in_words(table: TableSeen) -> str:
     """Return what a table is: how it was told apart from the text, and why it was or was not read."""
+    lost = "; no column for its header " + ", ".join(f"“{text}”" for text in table.lost) if table.lost else ""
     size = f"{len(table.bands)} lines, {len(table.columns)} columns"
-    return on_one_line(f"Table {table.number} ({table.kind}, {size}): {table.reason}")
+    return on_one_line(f"Table {table.number} ({table.kind}, {size}): {table.reason}{lost}")
 
 
 def owner_in_words(owner: OwnerSeen) -> str:
