@@ -60,6 +60,8 @@ character_ink = _call(
 )  # left, right, bottom, top
 character_origin = _call("FPDFText_GetCharOrigin", c_int, c_void_p, c_int, c_void_p, c_void_p)
 is_generated = _call("FPDFText_IsGenerated", c_int, c_void_p, c_int)
+has_no_meaning = _call("FPDFText_HasUnicodeMapError", c_int, c_void_p, c_int)
+is_hyphen = _call("FPDFText_IsHyphen", c_int, c_void_p, c_int)
 
 font_of = _call("FPDFTextObj_GetFont", c_void_p, c_void_p)
 font_size = _call("FPDFTextObj_GetFontSize", c_int, c_void_p, c_void_p)

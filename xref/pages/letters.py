@@ -18,6 +18,7 @@ from xref.pages.glyphs import UNKNOWN
 from xref.pages.images import covers
 from xref.pages.leaves import IDENTITY, Frame, Leaf, Matrix
 from xref.pages.marks import CROP_PLAY, SMALLEST_GLYPH, Glyph, Sides, lies_under
+from xref.pages.pdfium import PdfiumDocument
 from xref.pages.prints import put_letters_back, second_prints
 from xref.pages.textstyle import Letter, Style, Styles
 
@@ -61,6 +62,13 @@ def page_glyphs(page: int, text: int, leaves: Sequence[Leaf], frame: Frame, most
     return _displayed(drawn, frame, covers(leaves, frame))
 
 
+def characters_without_meaning(document: PdfiumDocument, number: int) -> int:
+    """Return how many characters of a page the PDF gives no meaning."""
+    with document.handles(number) as (_, text):
+        places = range(calls.count_characters(text))
+        return sum(answer == 1 for answer in map(calls.has_no_meaning, repeat(text), places))
+
+
 def _says_otherwise(handle: int) -> bool:
     """True for text that carries other words than those drawn (ISO 32000-1, 14.9.4)."""
     key = create_string_buffer(b"ActualText")
@@ -100,7 +108,7 @@ def _read(text: int, styles: Styles, back: Matrix, *, steep: bool) -> dict[int, 
     letters: list[Letter] = []
     widths: dict[int, float] = {}
     stretch, play, slope, whole = 0.0, 0.0, 1.0, False
-    for i, (handle, code, x, y, left, right) in enumerate(_characters(text)):
+    for i, (handle, code, unknown, x, y, left, right) in enumerate(_characters(text)):
         if handle is None or (code in MADE_UP and calls.is_generated(text, i)):
             continue
         if handle != last:
@@ -118,7 +126,9 @@ def _read(text: int, styles: Styles, back: Matrix, *, steep: bool) -> dict[int, 
         loose = (right - x) / slope if slope > 0 else (x - left) / -slope
         if x == last_x and y == last_y:
             # One drawn glyph that stands for several characters.
-            letters[-1] = letters[-1]._replace(text=letters[-1].text + _character(code), advance=loose)
+            letters[-1] = letters[-1]._replace(
+                text=letters[-1].text + _character(text, i, code), advance=loose
+            )
             whole = True
             continue
         if whole:
@@ -130,13 +140,15 @@ def _read(text: int, styles: Styles, back: Matrix, *, steep: bool) -> dict[int, 
         advance = widths.get(code, math.nan) * stretch
         if not -play <= loose - advance <= play:
             advance = _advance(text, i, code, loose, (right if slope > 0 else left), style, slope > 0)
-        shown = chr(code) if 0x20 <= code < 0x7F else _character(code)
+        shown = UNKNOWN if unknown == 1 else chr(code) if 0x20 <= code < 0x7F else _character(text, i, code)
         letters.append(Letter(shown, a * x + c * y + e, b * x + d * y + f, advance, style))
     return found
 
 
-def _characters(text: int) -> Iterable[tuple[int | None, int, float, float, float, float]]:
+def _characters(text: int) -> Iterable[tuple[int | None, int, int, float, float, float, float]]:
     """Return each character's object, code, origin x and y, left and right edge, as pdfium has them.
+
+    Between code and origin stands 1 where the PDF gives the character no meaning and the code is its number.
 
     Every call goes through `map` with ready numbers: a line of Python for each would take twice as long.
     """
@@ -146,6 +158,7 @@ def _characters(text: int) -> Iterable[tuple[int | None, int, float, float, floa
     at, edge = addressof(origins), addressof(boxes)
     handles = list(map(calls.character_object, same, places))
     codes = list(map(calls.character_code, same, places))
+    unknown = list(map(calls.has_no_meaning, same, places))
     _run(
         map(
             calls.character_origin,
@@ -156,17 +169,19 @@ def _characters(text: int) -> Iterable[tuple[int | None, int, float, float, floa
         )
     )
     _run(map(calls.character_box, same, places, range(edge, edge + 16 * count, 16)))
-    return zip(handles, codes, origins[0::2], origins[1::2], boxes[0::4], boxes[2::4], strict=True)
+    return zip(handles, codes, unknown, origins[0::2], origins[1::2], boxes[0::4], boxes[2::4], strict=True)
 
 
 def _run(answers: Iterable[int]) -> None:
     deque(answers, maxlen=0)
 
 
-def _character(code: int) -> str:
-    if code == 0 or 0xD800 <= code <= 0xDFFF or code > 0x10FFFF:
+def _character(text: int, i: int, code: int) -> str:
+    if code in LINE_END_HYPHENS and calls.is_hyphen(text, i) == 1:
+        return "-"
+    if code in (0, *LINE_END_HYPHENS) or 0xD800 <= code <= 0xDFFF or code > 0x10FFFF:
         return UNKNOWN
-    return "-" if code in LINE_END_HYPHENS else chr(code)
+    return chr(code)
 
 
 def _blanks(drawn: dict[int, list[Letter]], styles: Styles) -> dict[int, list[Letter]]:
@@ -202,7 +217,7 @@ def _advance(text: int, i: int, code: int, loose: float, edge: float, style: Sty
     That box is widened where ink hangs over; then, and only then, the font's width is believed, because
     it is found by the letter's meaning, which several letters of a font may share.
     """
-    if code in LINE_END_HYPHENS:
+    if code in LINE_END_HYPHENS and calls.is_hyphen(text, i) == 1:
         return style.width(HYPHEN)  # its box is lost
     width = style.width(code)
     if abs(loose - width) <= SAME * style.size or (style.sheared and 0 < width < loose):

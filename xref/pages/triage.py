@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from xref.pages.evidence import pinout_evidence
 from xref.pages.glyphs import UNKNOWN
 from xref.pages.images import image_share
+from xref.pages.letters import characters_without_meaning
 from xref.pages.pdfium import PdfiumDocument
 from xref.settings import Settings
 
+#: Control characters other than white space and pdfium's sign for a hyphen at a line's end.
+_LOW = re.compile(r"[\x00\x01\x03-\x08\x0e-\x1f]")
 _NOT_ASCII = re.compile(r"[^\x00-\x7f]")
 #: With fewer characters than this a page has no text to speak of: a running head and a page number.
 LITTLE_TEXT = 80
@@ -49,7 +52,7 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
         blind = _blind_reason(document, share, number, inked)
         if blind:
             return Triage(page=number, label=label, candidate=False, why=blind, unread=True)
-    if inked and _meaningless(text) >= MEANINGLESS * inked:
+    if inked and _meaningless(document, number, text) >= MEANINGLESS * inked:
         why = "the PDF does not say which characters these are: no text to read"
         return Triage(page=number, label=label, candidate=False, why=why, unread=True)
     evidence = pinout_evidence(text)
@@ -74,7 +77,14 @@ def _blind_reason(document: PdfiumDocument, share: float, number: int, inked: in
     return ""
 
 
-def _meaningless(text: str) -> int:
+def _meaningless(document: PdfiumDocument, number: int, text: str) -> int:
+    """Count the characters whose meaning the PDF does not say.
+
+    pdfium gives such a character its number in the font, and any font's numbers begin below the letters:
+    only where such low numbers stand is the whole page counted.
+    """
+    if _LOW.search(text):
+        return characters_without_meaning(document, number)
     if text.isascii():
         return 0
     return sum(
