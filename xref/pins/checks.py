@@ -80,10 +80,10 @@ def _over_stated(made: Sequence[Made], members: Sequence[int], flags: dict[int, 
     cavities = {made[i].pin.cavity for i in members if made[i].pin.cavity}
     if len(cavities) <= stated:
         return
-    numbers = [int(c) for c in cavities if c.isdigit()]
+    numbers = [int(c) for c in cavities if c.isdecimal()]
     for i in members:
         cavity = made[i].pin.cavity
-        beyond = cavity.isdigit() and int(cavity) > stated
+        beyond = cavity.isdecimal() and int(cavity) > stated
         if beyond or len(numbers) != len(cavities):
             flags[i].append("cavity-over-stated")
 

@@ -221,5 +221,5 @@ def _follows(a: str, b: str) -> bool:
 
 
 def _parts(name: str) -> tuple[str, int]:
-    digits = "".join(c for c in name if c.isdigit())
-    return "".join(c for c in name if not c.isdigit()), int(digits) if digits else 0
+    digits = "".join(c for c in name if c.isdecimal())
+    return "".join(c for c in name if not c.isdecimal()), int(digits) if digits else 0
