@@ -135,6 +135,9 @@ def _beyond_another(naming: Naming, pinout: Pinout, before: Pinout | None) -> Na
     """A line of the page's head names the first pinout under it; a second one is its own only perhaps."""
     if naming.where != "page" or before is None or before.page.page != pinout.page.page:
         return naming
+    a, b = before.table.box, pinout.table.box
+    if min(a.x1, b.x1) <= max(a.x0, b.x0):
+        return naming  # side by side
     return replace(naming, score=min(naming.score, DOUBTFUL))
 
 
