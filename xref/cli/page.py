@@ -224,7 +224,7 @@ def print_page(screen: Screen, page: PageExplained) -> None:
 
 
 def _row(row: Pin) -> Row:
-    name = f"{row.connector} {row.half}".strip()
+    name = f"{row.connector} {row.half}".strip() + (f":{row.cavity}" if row.cavity else "")
     said = row.function if row.status == "used" else f"{row.function} ({row.status})".strip()
-    cells = (f"{name}:{row.cavity}", row.color_code, row.circuit, row.size, said)
+    cells = (name, row.color_code, row.circuit, row.size, said)
     return Row(cells=cells, notes=[(f"DOUBT {' '.join(row.flags)}", "doubt")] if row.flags else [])

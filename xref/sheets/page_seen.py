@@ -22,6 +22,9 @@ _FEW_BANDS = 3
 #: Roles of which a pinout has at least one beside its cavities.
 _WIRE_ROLES = {"color", "circuit", "size", "function", "signal", "goes_to", "goes_from", "connector"}
 
+#: Roles whose names say nothing to a person.
+_ROLE_WORDS = {"distractor": "other kind of table", "ways": "number of cavities"}
+
 #: Stands for a heading where each row names its own connector.
 IN_ROWS = "in its rows"
 
@@ -189,7 +192,9 @@ def _columns(
         yield ColumnSeen(
             number=index + 1,
             header=header[index],
-            role=" + ".join(dict.fromkeys(role.replace("_", " ") for role, _ in roles)),
+            role=" + ".join(
+                dict.fromkeys(_ROLE_WORDS.get(role, role.replace("_", " ")) for role, _ in roles)
+            ),
             by=" and ".join(dict.fromkeys(way for _, way in roles)),
             box=to_page(
                 Box(
