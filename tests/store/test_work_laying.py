@@ -226,3 +226,33 @@ def test_a_reading_packed_by_another_version_is_still_read(workspace: Workspace)
     old = zlib.compress(json.dumps(tables).encode("utf-8"))
     (read,) = unpack(old, "tug", "new.pdf").pins
     assert (read.circuit, read.option, read.machine, read.document) == ("7", "", "tug", "new.pdf")
+
+
+def test_what_the_person_says_about_mates_beats_what_the_lists_show(workspace: Workspace) -> None:
+    """Two connectors mirror each other; the person plugs one of them into a third, and that alone counts."""
+    circuits = [str(n) for n in range(10, 18)]
+    pins = [
+        pin(name, str(n), circuit, document="in.pdf")
+        for name in ("X50", "X60", "X70")
+        for n, circuit in enumerate(circuits[:8] if name != "X70" else circuits[:2], start=1)
+    ]
+    with Work.open(workspace, write=True) as work, Index.open(workspace, write=True) as index:
+        index.replace(document("in.pdf", sha256="in"), [], pins, [])
+        settle(index, work)
+        assert {(m.connector_a, m.connector_b) for m in index.mates()} == {("X50", "X60")}
+        deciding.set_mates(work, "lift", ("X50", ""), ("X70", ""))
+        settle(index, work)
+        assert {(m.connector_a, m.connector_b, m.how) for m in index.mates()} == {("X50", "X70", "person")}
+
+
+def test_what_all_documents_settled_is_not_what_one_was_read_as(workspace: Workspace) -> None:
+    """The reading that is kept has each connector's own role, not the one its halves together gave it."""
+    halves = [pin("X9", "1", "5", half=half, document="in.pdf") for half in "AB"]
+    heads = [connector("X9", half=half, document="in.pdf") for half in "AB"]
+    with Work.open(workspace) as work, Index.open(workspace, write=True) as index:
+        index.replace(document("in.pdf", sha256="in"), heads, halves, [])
+        settle(index, work)
+        assert {c.role for c in index.connectors(name="X9")} == {"inline"}
+        read = index.as_read("lift", "in.pdf")
+        assert {c.role for c in read.connectors} == {p.role for p in read.pins} == {"unknown"}
+        assert {c.role_why for c in read.connectors} == {""}
