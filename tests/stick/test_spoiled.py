@@ -39,11 +39,12 @@ def test_scanned_pages_hold_no_text_and_no_rows(tmp_path: Path) -> None:
 
 
 def test_pages_without_letters_give_no_word_to_a_program(tmp_path: Path) -> None:
-    """Where the font does not say its letters, no colour code of the manual can be taken from the page."""
+    """Where the font does not say its letters, no word of the page is to be had but that of a watermark."""
     truth = make_manual(6, tmp_path, layouts={"lost_letters"})
     assert truth.unread_pages
     for page in truth.unread_pages:
-        assert not [c for c in _words(truth.path, page) if c.isalpha() and c.isascii()]
+        found = [w for w in _words(truth.path, page).split() if len(w) > 1 and w.isalnum() and w.isascii()]
+        assert set(found) <= {"DRAFT", "COPY", "SPECIMEN"}
 
 
 def test_pasted_tables_are_named_beside_the_text(tmp_path: Path) -> None:
@@ -70,7 +71,7 @@ def test_every_manual_holds_every_distractor() -> None:
     assert len(distractors(_book(1))) == len(DISTRACTORS) >= 18
 
 
-@pytest.mark.parametrize("scheme", sorted(colors.SCHEMES))
+@pytest.mark.parametrize("scheme", sorted(set(colors.SCHEMES) - set(colors.WORDS)))
 def test_own_keys_redefine_or_double_codes_and_say_so(scheme: str) -> None:
     """Some keys swap two codes, some give one code two colours; both must be printed in the manual."""
     kinds = set()
