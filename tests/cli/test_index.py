@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -15,7 +16,10 @@ import pytest
 from reportlab.lib import pagesizes
 from reportlab.pdfgen.canvas import Canvas
 
+import xref.pipeline as pipeline
 from tests.conftest import ROOT, RunXref
+from tests.drawn_manual import draw_manual
+from xref.cli import main
 from xref.cli.index import print_summary, progress_words
 from xref.cli.terminal import Screen
 from xref.pipeline import Problem, Progress, Summary
@@ -68,6 +72,53 @@ def test_a_bad_file_does_not_stop_the_others(xref: RunXref, tmp_path: Path) -> N
         "said once, not while reading and again at the end"
     )
     assert json.loads(xref("doctor", "--json").stdout)["counts"]["documents"] == 1
+
+
+def test_what_became_of_files_is_said(xref: RunXref, tmp_path: Path) -> None:
+    """Copies, moved, changed and deleted files are named by `index`, and by `doctor` while they stay so."""
+    folder = tmp_path / "manuals"
+    for name in ("a", "b", "c", "d"):
+        draw_manual(folder / f"{name}.pdf", f"C{ord(name)}", picture_pages=name == "d")
+    shutil.copyfile(folder / "a.pdf", folder / "copy of a.pdf")
+    first = xref("index", "manuals")
+    assert "is the same file as a.pdf" in first.stdout and "d.pdf p. 2: picture only" in first.stdout
+    assert "is the same file as a.pdf" in xref("doctor").stdout
+    (folder / "b.pdf").rename(folder / "moved b.pdf")
+    draw_manual(folder / "c.pdf", "Q7", circuit="9999")
+    (folder / "d.pdf").unlink()
+    sick = json.loads(xref("doctor", "--json").stdout)
+    assert [trouble.split(" (")[0] for trouble in sick["troubles"]] == [
+        "b.pdf is no longer where it was read",
+        "c.pdf has changed since it was read; run xref index again",
+        "d.pdf is no longer where it was read",
+    ]
+    looked = xref("connector", "Q7")
+    assert looked.returncode == 1 and "d.pdf p. 2: picture only" in looked.stdout
+    assert "OUT OF DATE? c.pdf" in looked.stdout
+    again = json.loads(xref("index", "manuals", "--json").stdout)
+    assert again["documents_moved"][0]["to"] == "moved b.pdf"
+    assert (again["documents_changed"], again["documents_forgotten"]) == (["c.pdf"], ["d.pdf"])
+    assert xref("doctor").returncode == 0
+    assert json.loads(xref("circuit", "9999", "--json").stdout)["outdated_documents"] == []
+
+
+def test_a_fault_of_the_program_is_exit_code_2(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Although other files were read, the run does not count as done; no traceback reaches the person."""
+    draw_manual(tmp_path / "a.pdf"), draw_manual(tmp_path / "b.pdf", "C2")
+    whole = pipeline.readings_to_pins
+
+    def breaking(machine: str, document: str, *more: object) -> object:
+        if document == "a.pdf":
+            raise RecursionError
+        return whole(machine, document, *more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(pipeline, "readings_to_pins", breaking)
+    assert main(["-w", str(tmp_path), "index", str(tmp_path)]) == 2
+    said = capsys.readouterr()
+    assert said.out.count("a.pdf: a fault of xref (RecursionError)") == 1
+    assert "Traceback" not in said.out + said.err
 
 
 def test_a_folder_without_pdfs_is_nothing_found(xref: RunXref, tmp_path: Path) -> None:
