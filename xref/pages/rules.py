@@ -122,6 +122,8 @@ def _lines_of(path: Path) -> Iterable[tuple[float, float, float, float]]:
     found = []
     for run in path.runs:
         for (ax, ay), (bx, by) in pairwise(run):
+            if ax == bx and ay == by:
+                continue  # a box closed twice
             if abs(ax - bx) <= LEAN or abs(ay - by) <= LEAN:
                 found.append((min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)))
     return found
