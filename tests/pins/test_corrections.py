@@ -143,15 +143,6 @@ def test_two_rows_of_one_box_are_told_apart_by_their_order() -> None:
     twins = [pin("1", "10"), pin("1", "11"), pin("2", "12")]
     second = RowDecision(id=1, at=AT, row=row_as_read(twins[1], SHA, 2), changes=(("circuit", "99"),))
     assert [p.circuit for p in lay_over([second], twins).pins] == ["10", "99", "12"]
-    first = replace(second, row=row_as_read(twins[0], SHA, 1))
-    assert [p.circuit for p in lay_over([first], twins).pins] == ["99", "11", "12"]
-
-
-def test_the_same_cavity_elsewhere_on_the_page_is_another_row() -> None:
-    """The row is gone from where it stood; cavity 2 of another table of the page is not taken for it."""
-    others = [replace(p, connector="X8", top=p.top + 400, bottom=p.bottom + 400) for p in PINS]
-    made = lay_over([about(1, ("circuit", "77"))], others)
-    assert list(made.pins) == others and made.lost == (1,)
 
 
 def test_in_a_changed_document_a_row_is_found_by_its_texts_and_is_in_doubt() -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from xref.pins.attribution import attribute
 from xref.pins.heading import Head
 from xref.pins.pinouts import readings_to_pinouts
+from xref.pins.plain import plain_readings
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.tables.page import PageReading
@@ -29,6 +30,7 @@ class Part:
 
 def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
     """Go through a document's tables in order and return what is a pinout, with its connector."""
+    readings = plain_readings(readings)
     pinouts = readings_to_pinouts(readings)
     return [
         Part(

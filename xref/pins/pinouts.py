@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from xref.pages.content import Word
-from xref.pins.heading import DESIGNATOR, parse_heading, parse_pairs, without_number
+from xref.pins.heading import DESIGNATOR, parse_heading, parse_pairs, shape_of, without_number
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
+from xref.pins.plain import plain
 from xref.records import Box
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
@@ -105,7 +106,7 @@ def _rows(table: Table, plan: Plan) -> list[Row]:
     rows = table_to_rows(table, plan)
     if plan.name in near_cavities([r.cavity for r in rows]):
         rows = table_to_rows(table, replace(plan, name=""))
-    return rows
+    return [replace(r, connector=plain(r.connector)) for r in rows]
 
 
 def _running_titles(readings: Sequence[PageReading]) -> set[str]:
@@ -179,7 +180,10 @@ def _segments(pinout: Pinout) -> list[Pinout]:
     table = pinout.table
     if pinout.listed or any(plan.kind != "pins" for plan, _ in pinout.blocks):
         return [pinout]
-    titles = [(band.box, title) for band in table.bands if (title := _title(table, band, "title", 0.0))]
+    forms = {shape_of(c) for c in pinout.cavities}
+    titles = [
+        (band.box, title) for band in table.bands if (title := _title(table, band, "title", 0.0, forms=forms))
+    ]
     titles = _that_begin_anew(titles, pinout.blocks)
     if not titles:
         return [pinout]
@@ -232,19 +236,32 @@ def _joined(table: Table) -> Band:
     return Band(cells=(Cell(text=text, box=table.box, col_span=table.columns),), box=table.box)
 
 
-def _title(table: Table, band: Band, where: Literal["title", "above"], gap: float) -> Around | None:
-    """Return a band with one text that says more than a cell would and names a connector, as a line."""
+def _title(
+    table: Table,
+    band: Band,
+    where: Literal["title", "above"],
+    gap: float,
+    *,
+    forms: Container[str] | None = None,
+) -> Around | None:
+    """Return a band with one text that says more than a cell would and names a connector, as a line.
+
+    A lone designator will do where the forms of the cavities are given and it has none of these.
+    """
     cells = [c for c in band.cells if c.text and c.first]
     if any(CAVITY_LIKE.fullmatch(c.text) and not DESIGNATOR.fullmatch(c.text) for c in cells):
         return None
     wide = bool(cells) and cells[0].col_span >= SPANNING * table.columns
-    if len(cells) != 1 or (len(cells[0].text.split()) < FEWEST_WORDS and not wide):
+    if len(cells) != 1:
         return None
-    head = parse_heading(cells[0].text)
-    begins = without_number(cells[0].text).startswith(head.connector)
+    alone = forms is not None and shape_of(cells[0].text) not in forms
+    if len(cells[0].text.split()) < FEWEST_WORDS and not wide and not alone:
+        return None
+    head = parse_heading(plain(cells[0].text))
+    begins = without_number(plain(cells[0].text)).startswith(head.connector)
     if not head.designator or not (head.worded or begins):
         return None
-    word = Word(text=cells[0].text, box=cells[0].box, size=table.size)
+    word = Word(text=plain(cells[0].text), box=cells[0].box, size=table.size)
     return Around(line=Line(words=(word,), box=word.box, size=table.size), where=where, gap=gap)
 
 
