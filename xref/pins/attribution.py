@@ -25,6 +25,7 @@ from xref.pins.naming import (
     with_facts,
 )
 from xref.pins.pinouts import Pinout
+from xref.pins.subconnectors import chapter_of, with_chapters
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.page import PageReading
 from xref.tables.table import Table
@@ -56,14 +57,18 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
     """Return whose each table is; None where no connector can be named and no wire either."""
     habits = learn_habits(readings, pinouts)
     owners: list[Owner | None] = []
+    chapters: list[str] = []
     last: tuple[Pinout, Owner] | None = None
     for before, pinout in zip([None, *pinouts], pinouts, strict=False):
         namings = [_beyond_another(n, pinout, before) for n in _namings(pinout, before, habits)]
         owner = _owner(pinout, namings, last, habits)
         owners.append(owner)
+        best = max(namings, key=lambda n: n.score, default=None)
+        chapters.append(chapter_of(best, namings) or (chapters[-1] if chapters else ""))
         if owner is not None:
             last = (pinout, owner)
-    return owners
+    heads = with_chapters([o.heads if o else () for o in owners], chapters, [p.content for p in pinouts])
+    return [replace(o, heads=h) if o else None for o, h in zip(owners, heads, strict=True)]
 
 
 def _owner(
@@ -73,7 +78,8 @@ def _owner(
     best = max(namings, key=lambda n: n.score, default=None)
     if pinout.listed:
         head = best.head if best else Head(text="")
-        return Owner(heads=(replace(head, connector="", half=""),) * blocks)
+        shared = replace(head, connector="", half="", ways=None, color="", gender="")
+        return Owner(heads=(shared,) * blocks)
     beside = _block_heads(pinout, habits) or _two_heads(pinout, best)
     if beside:
         return Owner(heads=tuple(beside))

@@ -33,6 +33,8 @@ RUNNING_SHARE = 0.7
 FEWEST_ROWS = 3
 #: A title in a cell of its own has so many words at least; a lone designator may be a cell's content.
 FEWEST_WORDS = 2
+#: A form of cavities is one when so many of a table's have it; titles taken for cavities are fewer.
+SHARE_OF_FORM = 0.4
 #: A cell over this share of the columns is a title, whatever it says.
 SPANNING = 0.6
 #: A box with the name of a connector has no more lines than this.
@@ -43,6 +45,8 @@ RIGHT_OVER = 40.0
 
 #: A title within a table, with its place.
 Titled = tuple[Box, Around]
+#: What tells one wire from another, the surest first.
+WHAT = ("circuit", "signal", "function")
 #: Blocks of columns side by side, each with its rows.
 Blocks = tuple[tuple[Plan, tuple[Row, ...]], ...]
 
@@ -63,6 +67,12 @@ class Pinout:
     def listed(self) -> bool:
         """True when each row names its own connector."""
         return all(row.connector for _, rows in self.blocks for row in rows)
+
+    @property
+    def content(self) -> dict[str, str]:
+        """Each cavity with its circuit, or else with what the wire is for."""
+        rows = [row for _, own in self.blocks for row in own]
+        return {r.cavity: next((r.values[k] for k in WHAT if r.values.get(k)), "") for r in rows}
 
 
 def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
@@ -180,7 +190,8 @@ def _segments(pinout: Pinout) -> list[Pinout]:
     table = pinout.table
     if pinout.listed or any(plan.kind != "pins" for plan, _ in pinout.blocks):
         return [pinout]
-    forms = {shape_of(c) for c in pinout.cavities}
+    counts = Counter(shape_of(c) for c in pinout.cavities)
+    forms = {form for form, n in counts.items() if n >= SHARE_OF_FORM * len(pinout.cavities)}
     titles = [
         (band.box, title) for band in table.bands if (title := _title(table, band, "title", 0.0, forms=forms))
     ]
