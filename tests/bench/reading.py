@@ -12,45 +12,57 @@ import sys
 import tempfile
 import time
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from pathlib import Path
 
 from fixtures.stick.manual import LAYOUTS, make_manual
+from tests.bench.reading_doubts import print_doubts
+from tests.bench.reading_pages import PageScore, pages_from_json, print_pages, score_pages
 from tests.bench.reading_score import FIELDS, Read, Score, Tally, Wrong, known_from_csv, score_document
+from xref.records import PageNote
 
 #: Real documents that hold no pinout: no row may come from them.
 WITHOUT_PINOUTS = ("pp_warn.pdf", "cm_budget.pdf")
 
 
-def _read(path: Path) -> list[Read]:
-    """Pins of a document. A document that cannot be read counts as read empty, and is named."""
+def _read(path: Path) -> tuple[list[Read], Sequence[PageNote]]:
+    """Pins and page notes of a document. One that cannot be read counts as read empty, and is named."""
     from xref.errors import XrefError
     from xref.pipeline import read_document
 
     try:
-        return list(read_document(path).pins)
+        reading = read_document(path)
     except XrefError as error:
         print(f"not read: {path.name}: {error}", file=sys.stderr)
-        return []
+        return [], ()
+    return list(reading.pins), reading.page_notes
 
 
-def score_drawn(asked: argparse.Namespace) -> tuple[Score, float]:
-    """Score drawn manuals; also seconds spent reading."""
-    score, seconds = Score(), 0.0
+def score_drawn(asked: argparse.Namespace) -> tuple[Score, PageScore, float]:
+    """Score drawn manuals and their pages; also seconds spent reading."""
+    score, pages, seconds = Score(), PageScore(), 0.0
     layouts = set(asked.layout) if asked.layout else None
     with tempfile.TemporaryDirectory() as folder:
         out = Path(asked.keep) if asked.keep else Path(folder)
         for seed in range(asked.seed, asked.seed + asked.manuals):
-            truth = make_manual(seed, out, layouts=layouts, held_out=asked.held_out, producer=asked.producer)
-            known = known_from_csv(truth.path.with_suffix(".csv"))
+            held = "held_" if asked.held_out else ""
+            path = out / f"manual_{held}{seed:05d}.pdf"
+            if not (asked.drawn and path.with_suffix(".json").is_file()):
+                path = make_manual(
+                    seed, out, layouts=layouts, held_out=asked.held_out, producer=asked.producer
+                ).path
+            known = known_from_csv(path.with_suffix(".csv"))
+            of_pages = pages_from_json(path.with_suffix(".json"))
             begin = time.perf_counter()
-            pins = _read(truth.path)
+            pins, notes = _read(path)
             seconds += time.perf_counter() - begin
-            score_document(score, truth.document, known, pins, truth.distractor_pages)
+            score_document(score, path.name, known, pins, of_pages.distractors)
+            score_pages(pages, path.name, of_pages, notes, (p.page for p in pins), (k.page for k in known))
             if asked.plain:
                 from tests.bench.reading_plain import add_plain
 
-                add_plain(truth.path, known)
-    return score, seconds
+                add_plain(path, known)
+    return score, pages, seconds
 
 
 def score_real() -> Score | None:
@@ -64,9 +76,9 @@ def score_real() -> Score | None:
         path = REAL_PDFS / f"{file.stem}.pdf"
         known = known_from_csv(file, path.name)
         pages = {row.page for row in known}
-        score_document(score, path.name, known, [p for p in _read(path) if p.page in pages], ())
+        score_document(score, path.name, known, [p for p in _read(path)[0] if p.page in pages], ())
     for name in WITHOUT_PINOUTS:
-        pins = _read(REAL_PDFS / name)
+        pins, _ = _read(REAL_PDFS / name)
         score_document(score, name, [], pins, {p.page for p in pins})
     return score
 
@@ -82,14 +94,15 @@ def _line(name: str, tally: Tally) -> str:
 
 
 def print_score(title: str, score: Score, tag: str) -> None:
-    """Print a score by the values of a tag, worst recall first."""
+    """Print a score by the values of a tag, worst recall first; without a tag only the sum."""
     names = " ".join(f"{f[:6]:>6}" for f in FIELDS)
     print(
         f"\n{title}\n{tag:26}"
         f"  known   read found% recall% prec% doubt% silent per10k anywrg no-pin"
         f"  of the found rows, right: {names}"
     )
-    for name, tally in sorted(score.by[tag].items(), key=lambda item: (item[1].recall, item[1].precision)):
+    parts = score.by[tag] if tag else {}
+    for name, tally in sorted(parts.items(), key=lambda item: (item[1].recall, item[1].precision)):
         print(_line(name or "-", tally))
     print(_line("ALL", score.total))
 
@@ -134,17 +147,21 @@ def _example(wrong: Wrong) -> str:
     return f"{lead}\n    known {text(wrong.known)}\n    read  {text(wrong.read)}  [{flags}]"
 
 
-def main() -> int:
-    """Draw, read, score, print."""
+def _asked() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.bench.reading", description=__doc__)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--manuals", type=int, default=30)
     parser.add_argument(
-        "--held-out", action="store_true", help="only layouts and wordings ordinary draws never use"
+        "--held-out",
+        action="store_true",
+        help="only what ordinary draws never use; prints the sum alone, unless asked for more",
     )
     parser.add_argument("--layout", action="append", choices=sorted(LAYOUTS))
     parser.add_argument("--producer", default="", help="draw all with this program")
-    parser.add_argument("--by", default="layout", choices=["layout", "place", "producer", "document"])
+    parser.add_argument("--by", default="", choices=["layout", "place", "producer", "document"])
+    parser.add_argument(
+        "--doubts", action="store_true", help="how often each doubt was right, and what was silently wrong"
+    )
     parser.add_argument(
         "--show-wrong", type=int, default=0, metavar="N", help="print N wrong rows, silent ones first"
     )
@@ -155,10 +172,25 @@ def main() -> int:
     parser.add_argument(
         "--keep", default="", metavar="DIR", help="draw into this folder and leave the manuals there"
     )
-    asked = parser.parse_args()
-    score, seconds = score_drawn(asked)
-    print_score(f"drawn manuals, seeds {asked.seed}–{asked.seed + asked.manuals - 1}", score, asked.by)
-    print_worst(score, asked.show_wrong)
+    parser.add_argument(
+        "--drawn", action="store_true", help="with --keep: take manuals that lie there as they are"
+    )
+    return parser.parse_args()
+
+
+def main() -> int:
+    """Draw, read, score, print."""
+    asked = _asked()
+    # Whoever looks at held-out tables while developing has none left to measure with.
+    hidden = asked.held_out and not asked.by and not asked.show_wrong
+    score, pages, seconds = score_drawn(asked)
+    title = f"drawn manuals, seeds {asked.seed}–{asked.seed + asked.manuals - 1}"
+    print_score(title, score, "" if hidden else asked.by or "layout")
+    print_pages(pages, places=not hidden)
+    if asked.doubts:
+        print_doubts(score.judged, places=not hidden)
+    if not hidden:
+        print_worst(score, asked.show_wrong)
     print(f"\nread in {seconds:.1f} s")
     if asked.plain:
         from tests.bench.reading_plain import print_plain
@@ -167,6 +199,8 @@ def main() -> int:
     real = None if asked.no_real else score_real()
     if real is not None:
         print_score("real documents", real, "document")
+        if asked.doubts:
+            print_doubts(real.judged)
         print_worst(real, asked.show_wrong)
     return 0
 

@@ -103,10 +103,10 @@ def agreement(known: Known, read: Read) -> dict[str, bool]:
 
 
 def _colors_agree(known: Known, read: Read) -> bool:
-    """Undecoded is no wrong colour; another colour is."""
-    base = not read.base_color or not known.base_color or read.base_color == known.base_color
-    stripe = not read.base_color or not known.base_color or read.stripe_color == known.stripe_color
-    return base and stripe
+    """Undecoded is no wrong colour; another colour is. Where no base is known, nothing is compared."""
+    if not read.base_color or not known.base_color:
+        return True
+    return accepts(known.base_color, read.base_color) and accepts(known.stripe_color, read.stripe_color)
 
 
 def _signals_agree(known: Known, read: Read) -> dict[str, bool]:
@@ -208,6 +208,15 @@ def pair_rows(known: list[Known], read: list[Read]) -> list[tuple[int, int]]:
     return pairs
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """A read row with its doubts, and the fields that are wrong; `not there` where no such row stands."""
+
+    flags: tuple[str, ...]
+    off: tuple[str, ...]
+    layout: str = ""
+
+
 @dataclass(slots=True, kw_only=True)
 class Score:
     """Tallies under each value of a tag, and what went wrong."""
@@ -215,6 +224,7 @@ class Score:
     total: Tally = field(default_factory=Tally)
     by: dict[str, dict[str, Tally]] = field(default_factory=lambda: defaultdict(lambda: defaultdict(Tally)))
     wrong: list[Wrong] = field(default_factory=list)
+    judged: list[Judged] = field(default_factory=list)
 
 
 def score_document(
@@ -249,12 +259,15 @@ def score_document(
                     silent=not doubted,
                 )
             )
+            layout = tags[pin.page].layout if pin.page in tags else "no pinout page"
+            score.judged.append(Judged(flags=pin.flags, off=("not there",), layout=layout))
             _count(score, document, tags.get(pin.page), tally)
             continue
         if not match.required:
             continue
         agrees = agreement(match, pin)
         off = [f for f in FIELDS if not agrees[f]]
+        score.judged.append(Judged(flags=pin.flags, off=tuple(off), layout=match.layout))
         tally.found = 1
         tally.right = int(all(agrees[f] for f in RIGHT))
         tally.silent = int(not doubted and not all(agrees[f] for f in CUTTING))
