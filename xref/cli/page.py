@@ -196,6 +196,7 @@ def _draw(page: PageExplained, path: Path, output: Path, password: str) -> None:
 def print_page(screen: Screen, page: PageExplained) -> None:
     """Write what was seen on a page, and why each table of it was or was not read."""
     from xref.sheets.page_words import (
+        color_key_in_words,
         column_in_words,
         doubts_in_words,
         outcome_in_words,
@@ -207,6 +208,8 @@ def print_page(screen: Screen, page: PageExplained) -> None:
 
     screen.line(page_in_words(page), "bold")
     screen.line(outcome_in_words(page), "" if page.note.outcome == "read" else "doubt")
+    if page.color_key:
+        screen.line(color_key_in_words(page))
     if page.looked_at and not page.tables and page.note.outcome != "unread":
         screen.line("No table was found on it.")
     for table in page.tables:

@@ -22,6 +22,7 @@ def page_to_json(page: PageExplained) -> dict[str, Any]:
         "turned": page.turned,
         "outcome": note.outcome,
         "why": note.why,
+        "color_key": dict(page.color_key),
         "rules": [_box(rule) for rule in page.rules],
         "tables": [_table(table) for table in page.tables],
         "rows": [_row(row) for row in page.rows],

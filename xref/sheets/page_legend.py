@@ -17,6 +17,7 @@ from xref.sheets.drawing import (
 )
 from xref.sheets.page_seen import PageExplained
 from xref.sheets.page_words import (
+    color_key_in_words,
     column_in_words,
     doubts_in_words,
     owner_in_words,
@@ -58,6 +59,8 @@ def panel(page: PageExplained, x: float, top: float, width: float) -> tuple[Shap
 
 
 def _lines(page: PageExplained) -> Iterator[tuple[str, bool]]:
+    if page.color_key:
+        yield color_key_in_words(page), True
     for table in page.tables:
         yield table_in_words(table), True
         for owner in table.owners:

@@ -44,6 +44,8 @@ MARGIN = 10.0
 TITLE = 9.0
 #: A small page gets a sheet of this width, so that the words below it have room, points.
 NARROWEST = 420.0
+#: A row narrower than this share of its table belongs to one of several blocks side by side.
+_BLOCK = 0.7
 
 
 def draw_page(page: PageExplained, picture: Image) -> Drawing:
@@ -163,10 +165,15 @@ def _row_notes(page: PageExplained) -> Iterable[Note]:
             own = dict.fromkeys(flag for row in here for flag in row.flags if flag not in shared)
             mark = " ?" if any(row.flags for row in here) else ""
             words = f"  {' '.join(own)}" if own else ""
-            right = _on_the_right(table, page)
+            right = _on_the_right(table, page) or _right_block(box, table.box)
             yield Note(
                 text=f"{' / '.join(names)}{mark}{words}", at=_side(box, right), right=right, bold=bool(mark)
             )
+
+
+def _right_block(row: Box, table: Box) -> bool:
+    """Say whether a row is one of the right of two blocks that share a table."""
+    return row.width < _BLOCK * table.width and row.x0 + row.x1 > table.x0 + table.x1
 
 
 def _on_the_right(table: TableSeen, page: PageExplained) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
+from xref.colors.key import read_key
 from xref.pages.content import PageContent
 from xref.pins.parts import Part
 from xref.records import Box, PageNote, Pin
@@ -92,12 +93,14 @@ class PageExplained:
     words: tuple[Box, ...] = ()
     tables: tuple[TableSeen, ...] = ()
     rows: tuple[Pin, ...] = ()
+    color_key: tuple[tuple[str, str], ...] = ()  #: colour codes that the page itself explains
     looked_at: bool = True  #: False where the text alone said that no pinout stands here
 
 
 def explain_page(seen: PageSeen, document: str, size: tuple[float, float]) -> PageExplained:
     """Put together what was seen; `size` is the page's as displayed, points."""
     content = seen.content
+    key = read_key(seen.reading.key_pairs) if seen.reading.key_pairs else None
     tables = (seen.unasked or seen.reading).tables
     return PageExplained(
         document=document,
@@ -110,6 +113,7 @@ def explain_page(seen: PageSeen, document: str, size: tuple[float, float]) -> Pa
         words=tuple(content.to_page(word.box) for word in content.words) if content else (),
         tables=tuple(_table(table, seen) for table in tables),
         rows=seen.pins,
+        color_key=tuple(key.codes.items()) if key else (),
         looked_at=seen.unasked is None,
     )
 

@@ -28,6 +28,13 @@ def outcome_in_words(page: PageExplained) -> str:
     return said
 
 
+def color_key_in_words(page: PageExplained) -> str:
+    """Return the colour codes that the page itself explains; "" where it explains none."""
+    if not page.color_key:
+        return ""
+    return on_one_line("Colour key: " + ", ".join(f"{code} {color}" for code, color in page.color_key))
+
+
 def table_in_words(table: TableSeen) -> str:
     """Return what a table is: how it was told apart from the text, and why it was or was not read."""
     lost = "; no column for its header " + ", ".join(f"“{text}”" for text in table.lost) if table.lost else ""
