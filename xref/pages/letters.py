@@ -15,6 +15,7 @@ from itertools import repeat
 
 from xref.pages import calls
 from xref.pages.glyphs import UNKNOWN
+from xref.pages.hyphens import LineEnds
 from xref.pages.images import covers
 from xref.pages.leaves import IDENTITY, Frame, Leaf, Matrix
 from xref.pages.marks import CROP_PLAY, SMALLEST_GLYPH, Glyph, Sides, lies_under
@@ -50,9 +51,10 @@ def page_glyphs(page: int, text: int, leaves: Sequence[Leaf], frame: Frame, most
     if any(calls.count_marks(leaf.handle) > 0 and _says_otherwise(leaf.handle) for leaf in texts):
         raise Irregular
     styles = Styles(texts, frame)
-    drawn = _read(text, styles, IDENTITY, steep=False)
+    ends = LineEnds(page, texts)
+    drawn = _read(text, styles, ends, IDENTITY, steep=False)
     if styles.steep:
-        drawn |= _read_turned(page, styles)
+        drawn |= _read_turned(page, styles, ends)
     put_letters_back(drawn, texts, styles)
     if len(drawn) < len(texts):
         drawn |= second_prints(texts, drawn, frame)
@@ -81,7 +83,7 @@ def _says_otherwise(handle: int) -> bool:
     )
 
 
-def _read_turned(page: int, styles: Styles) -> dict[int, list[Letter]]:
+def _read_turned(page: int, styles: Styles, ends: LineEnds) -> dict[int, list[Letter]]:
     """Read the steep text anew with everything turned by a quarter, for pdfium measures along the width."""
     outer = [calls.get_object(page, place) for place in range(calls.count_objects(page))]
     turned = [h for h in outer if calls.object_kind(h) in (calls.TEXT, calls.FORM)]
@@ -89,14 +91,14 @@ def _read_turned(page: int, styles: Styles) -> dict[int, list[Letter]]:
         calls.transform_object(handle, *QUARTER)
     text = calls.load_text(page)
     try:
-        return _read(text, styles, BACK, steep=True)
+        return _read(text, styles, ends, BACK, steep=True)
     finally:
         calls.close_text(text)
         for handle in turned:
             calls.transform_object(handle, *BACK)
 
 
-def _read(text: int, styles: Styles, back: Matrix, *, steep: bool) -> dict[int, list[Letter]]:
+def _read(text: int, styles: Styles, ends: LineEnds, back: Matrix, *, steep: bool) -> dict[int, list[Letter]]:
     """Return the letters of each text object by its place: of the flat ones, or of the steep ones.
 
     `back` brings what was turned for measuring to where it was.
@@ -126,9 +128,7 @@ def _read(text: int, styles: Styles, back: Matrix, *, steep: bool) -> dict[int, 
         loose = (right - x) / slope if slope > 0 else (x - left) / -slope
         if x == last_x and y == last_y:
             # One drawn glyph that stands for several characters.
-            letters[-1] = letters[-1]._replace(
-                text=letters[-1].text + _character(text, i, code), advance=loose
-            )
+            letters[-1] = letters[-1]._replace(text=letters[-1].text + _character(code), advance=loose)
             whole = True
             continue
         if whole:
@@ -137,10 +137,15 @@ def _read(text: int, styles: Styles, back: Matrix, *, steep: bool) -> dict[int, 
             letters[-1] = letters[-1]._replace(advance=reach)
             whole = False
         last_x, last_y = x, y
+        if code in LINE_END_HYPHENS and calls.is_hyphen(text, i) == 1:
+            # Its box is lost, too.
+            shown, advance = ends.hyphen(handle), style.width(HYPHEN)
+            letters.append(Letter(shown, a * x + c * y + e, b * x + d * y + f, advance, style))
+            continue
         advance = widths.get(code, math.nan) * stretch
         if not -play <= loose - advance <= play:
             advance = _advance(text, i, code, loose, (right if slope > 0 else left), style, slope > 0)
-        shown = UNKNOWN if unknown == 1 else chr(code) if 0x20 <= code < 0x7F else _character(text, i, code)
+        shown = UNKNOWN if unknown == 1 else chr(code) if 0x20 <= code < 0x7F else _character(code)
         letters.append(Letter(shown, a * x + c * y + e, b * x + d * y + f, advance, style))
     return found
 
@@ -176,9 +181,7 @@ def _run(answers: Iterable[int]) -> None:
     deque(answers, maxlen=0)
 
 
-def _character(text: int, i: int, code: int) -> str:
-    if code in LINE_END_HYPHENS and calls.is_hyphen(text, i) == 1:
-        return "-"
+def _character(code: int) -> str:
     if code in (0, *LINE_END_HYPHENS) or 0xD800 <= code <= 0xDFFF or code > 0x10FFFF:
         return UNKNOWN
     return chr(code)
@@ -217,8 +220,6 @@ def _advance(text: int, i: int, code: int, loose: float, edge: float, style: Sty
     That box is widened where ink hangs over; then, and only then, the font's width is believed, because
     it is found by the letter's meaning, which several letters of a font may share.
     """
-    if code in LINE_END_HYPHENS and calls.is_hyphen(text, i) == 1:
-        return style.width(HYPHEN)  # its box is lost
     width = style.width(code)
     if abs(loose - width) <= SAME * style.size or (style.sheared and 0 < width < loose):
         return width
