@@ -209,7 +209,7 @@ def test_a_changed_manual_says_what_became_of_the_decisions(xref: RunXref, tmp_p
 
 
 def test_columns_are_taught(xref: RunXref, tmp_path: Path) -> None:
-    """A table nobody could read is read as it was taught, at once and after the index was deleted."""
+    """A table nobody could read is read as it was taught, at once, and in doubt in another edition."""
     page = Page(tmp_path / "strange.pdf").heading("Connector X1")
     rows = [("Qaz", "Wsx", "Rfv"), ("1", "K100", "Lamp left"), ("2", "K101", "Horn"), ("3", "K102", "Pump")]
     page.aligned(rows, (60, 130, 260)).save()
@@ -220,8 +220,16 @@ def test_columns_are_taught(xref: RunXref, tmp_path: Path) -> None:
     (row,) = circuit(xref, "K101")
     assert (row["connector"], row["cavity"], row["function"], row["flags"]) == ("X1", "2", "Horn", [])
     shutil.rmtree(tmp_path / ".xref")
+    page = Page(tmp_path / "strange.pdf").heading("Connector X1")
+    page.aligned(rows[:3], (60, 130, 260)).save()  # another edition, one row less
     xref("index", "strange.pdf")
-    assert len(circuit(xref, "K101")) == 1
+    assert [row["flags"] for row in circuit(xref, "K101")] == [["correction-unconfirmed"]]
+    Page(tmp_path / "strange.pdf").heading("Connector X1").save()
+    assert "nothing in strange.pdf stands in the columns taught" in xref("index", "strange.pdf").stdout
+    page = Page(tmp_path / "strange.pdf").heading("Connector X1")
+    page.aligned(rows, (60, 130, 260)).save()
+    xref("index", "strange.pdf")
+    assert [row["flags"] for row in circuit(xref, "K101")] == [[]]
     xref("check", "undo", "1")
     xref("index", "strange.pdf")
     assert circuit(xref, "K101") == []

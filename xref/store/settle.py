@@ -40,14 +40,11 @@ def settle_roles(index: Index, said: Iterable[MateDecision] = ()) -> None:
     roles = {(role.machine, role.connector, role.half): role for role in _halves_of_one_name(records)}
     mates: list[Mate] = []
     named = list(_said_to_mate(index, said, {(r.machine, r.connector, r.half) for r in records}))
-    taken = {half for one, other, _ in named for half in (one, other)}
     for one, other, cavities in named:
         mates += (_mate(one, other, here, there, "person") for here, there in cavities)
         for half, mate in ((one, other), (other, one)):
             roles[half] = _inline(half, f"the person says that it is plugged into {_spoken(mate)}")
     for one, other, cavities in _mirrored(index, records, set(roles)):
-        if {one, other} & taken:
-            continue
         mates += (_mate(one, other, here, there, "mirrored") for here, there in cavities)
         for half, mate in ((one, other), (other, one)):
             why = f"its cavity list mirrors that of {_spoken(mate)}: the same circuits in the same cavities"
