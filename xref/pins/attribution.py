@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
-from xref.pins.habits import Habits, fits, learn_habits
+from xref.pins.habits import Habits, fits, learn_habits, use_of
 from xref.pins.heading import DESIGNATOR, Head, parse_pairs, shape_of, two_named
 from xref.pins.naming import (
     CERTAIN,
@@ -132,7 +132,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
     if title or lettered or margin or beyond or several:
         score = min(score, DOUBTFUL)
-    if naming.head.caption and not habits.directions.get((naming.head.caption, False, 0.0), "down"):
+    if not habits.directions.get(use_of(naming.style), "down"):
         score = min(score, DOUBTFUL)
     return replace(naming, score=min(score, 1.0))
 

@@ -151,24 +151,26 @@ def _directions(readings: Sequence[PageReading]) -> dict[Use, Direction]:
     out: dict[Use, Direction] = {}
     for use, lines in votes.items():
         direction = _direction(lines, caption=bool(use[0]))
-        if use[0] or direction == "up":
+        if use[0] or direction != "down":
             out[use] = direction
     return out
 
 
 def _direction(lines: Sequence[_Seen], *, caption: bool) -> Direction:
     """Lines with a table on one side only decide; then the smaller blank, if it is so throughout."""
+    gaps = [s.down - s.up for s in lines if s.up is not None and s.down is not None]
     up = [s for s in lines if s.up is not None and s.down is None]
     down = [s for s in lines if s.down is not None and s.up is None and s.alone]
     if not caption:
         needed = {s.name for s in lines if s.needed and s.up is not None}
-        sure = len(needed) >= FEWEST_NAMED and bool(up) and all(s.up is not None for s in lines)
-        return "up" if sure else "down"
+        if not needed or not up or any(s.up is None for s in lines):
+            return "down"
+        nearer = bool(gaps) and all(g > ALIKE_GAPS for g in gaps)
+        return "up" if nearer or len(needed) >= FEWEST_NAMED else ""
     if bool(up) != bool(down):
         return "up" if up else "down"
     if up and down:
         return ""
-    gaps = [s.down - s.up for s in lines if s.up is not None and s.down is not None]
     if gaps and all(g > ALIKE_GAPS for g in gaps):
         return "up"
     return "down" if gaps and all(g < -ALIKE_GAPS for g in gaps) else ""

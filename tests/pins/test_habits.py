@@ -1,0 +1,192 @@
+"""What a whole document shows of its headings: sides of captions, styles of titles, forms of names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+from tests.pins.manual import HEADER, WIDE
+from tests.tables.drawn import Page, pins
+from xref.records import Pin
+
+UNCERTAIN = "heading-uncertain"
+NAMES = ("X5", "X12", "X31", "X8")
+COMPONENTS = ("Pump", "Mast lamp", "Horn", "Charger")
+
+
+class Manual:
+    """A manual of many connectors; each row has a circuit of its own, so that it is known again."""
+
+    def __init__(self, path: Path) -> None:
+        self.page = Page(path / "a.pdf")
+        self.circuits: Iterator[int] = count(1000)
+        self.truth: dict[str, str] = {}
+        self.found: Sequence[Pin] = ()
+
+    def table(self, name: str, *, down: float = 34, rows: int = 4, first: int = 1, x: float = 60) -> None:
+        """Draw a ruled pinout of the connector; break the page before it overflows."""
+        cells = [(str(n), "BK", str(next(self.circuits)), "Lamp feed") for n in range(first, first + rows)]
+        self.truth |= {row[2]: name for row in cells}
+        self.page.ruled((HEADER, *cells), WIDE, x=x, down=down)
+
+    def turn(self) -> None:
+        """Begin a new page where the next table would not fit."""
+        if self.page.y > 560:
+            self.page.next()
+
+    def read(self) -> Sequence[Pin]:
+        """Read the manual; every row must be there."""
+        self.found = self.found or pins(self.page).pins
+        assert {p.circuit for p in self.found} == set(self.truth)
+        return self.found
+
+    def wrong(self) -> set[tuple[str, str]]:
+        """Return the vouched rows under a name that is not theirs, as (name, name read)."""
+        return {
+            (self.truth[p.circuit], p.connector)
+            for p in self.read()
+            if p.connector != self.truth[p.circuit] and UNCERTAIN not in p.flags
+        }
+
+    def right(self) -> bool:
+        """True when every row is vouched for under its own name."""
+        return not any(UNCERTAIN in p.flags for p in self.read()) and not self.wrong()
+
+
+@pytest.fixture
+def manual(tmp_path: Path) -> Manual:
+    """An empty manual."""
+    return Manual(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "caption", ["Table {n}: {name} {of}", "Fig. {n}. {of}, connector {name}", "{name} {of}"]
+)
+def test_captions_that_stand_below_name_the_table_above(manual: Manual, caption: str) -> None:
+    """The first table has nothing over it and the last caption nothing under it: so it is throughout."""
+    for n, (name, of) in enumerate(zip(NAMES, COMPONENTS, strict=True)):
+        manual.turn()
+        manual.table(name, down=14)
+        manual.page.line(caption.format(n=n + 3, name=name, of=of), down=40)
+    assert manual.right()
+
+
+def test_captions_that_stand_above_name_the_table_below(manual: Manual) -> None:
+    """The same lines over their tables are read the other way round."""
+    for n, name in enumerate(NAMES):
+        manual.turn()
+        manual.page.line(f"Table {n + 3}: {name}", down=24)
+        manual.table(name, down=26)
+    assert manual.right()
+
+
+def test_titles_without_designator_are_names_where_all_are(manual: Manual) -> None:
+    """One plain line over every table, each another one, is the habit of the document."""
+    for of in COMPONENTS:
+        manual.turn()
+        manual.page.line(f"{of} port", down=22)
+        manual.table(f"{of} port")
+    assert manual.right()
+
+
+def test_a_title_among_designators_names_no_connector_for_certain(manual: Manual) -> None:
+    """Where headings have designators, the one without may be about anything."""
+    for n, (name, of) in enumerate(zip(NAMES, COMPONENTS, strict=True)):
+        manual.turn()
+        manual.page.heading(f"{name} {of}" if n != 2 else "Frame wiring, left", down=22)
+        manual.table(name)
+    assert not manual.wrong()
+    assert {p.connector for p in manual.read() if UNCERTAIN not in p.flags} == {"X5", "X12", "X8"}
+
+
+@pytest.mark.parametrize("form", ["CN-{n}", "con{n}", "{n}", "X15.{n}", "-X{n}", "K{n}-B", "CN_{n}"])
+def test_names_of_any_form_are_learned_from_the_titles(manual: Manual, form: str) -> None:
+    """What all titles begin with, each another of one form, is the name; the rest tells what it is."""
+    for n, of in enumerate(COMPONENTS):
+        manual.turn()
+        manual.page.heading(f"{form.format(n=101 + n)} {of}", down=22)
+        manual.table(form.format(n=101 + n))
+    assert manual.right()
+
+
+def test_a_table_without_heading_is_a_doubt(manual: Manual) -> None:
+    """A table that begins anew belongs neither to the connector before nor to nobody in silence."""
+    for n, name in enumerate(NAMES):
+        manual.turn()
+        if n != 2:
+            manual.page.heading(name, down=22)
+        manual.table(name)
+    assert not manual.wrong()
+    assert all(UNCERTAIN in p.flags for p in manual.read() if manual.truth[p.circuit] == "X31")
+
+
+def test_connectors_referred_to_name_nothing(manual: Manual) -> None:
+    """`Mates with`, `see also` and running text speak of other connectors than the table's."""
+    for name in NAMES:
+        manual.turn()
+        manual.page.heading(f"{name} (mates with X101)", down=16).line("Mates with X102 of the cab", down=14)
+        manual.page.line("The lamp is fed through X103 and its ground goes to G7. Unplug X104", down=12)
+        manual.page.line("before any work on the hydraulic system and cover the plug.", down=22)
+        manual.table(name, down=12)
+        manual.page.line("Note: see also X105", down=36)
+    assert manual.right()
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "The following table shows the pins of connector {name} (pump).",
+        "Die folgende Tabelle zeigt die Belegung von Stecker {name}.",
+        "Le tableau suivant donne le brochage du connecteur {name} :",
+    ],
+)
+def test_a_sentence_that_leads_over_to_the_table_names_it(manual: Manual, sentence: str) -> None:
+    """It points to the table and names one connector; other sentences name none."""
+    for name in NAMES[:2]:
+        manual.page.line(sentence.format(name=name), down=22)
+        manual.table(name)
+    assert manual.right()
+
+
+def test_a_name_left_of_the_table_is_its_name(manual: Manual) -> None:
+    """Some manuals print the designator in the margin, beside the rows."""
+    for name in NAMES:
+        manual.turn()
+        top = manual.page.y
+        manual.page.heading(name, x=40, down=0)
+        manual.page.y = top
+        manual.table(name, x=130)
+    assert manual.right()
+
+
+def test_a_table_of_facts_between_heading_and_pinout_parts_nothing(manual: Manual) -> None:
+    """Ratings under the heading are about the connector whose pins follow."""
+    facts = (("Property", "Value"), ("Degree of protection", "high"), ("Rated current", "8 A"))
+    for name in NAMES:
+        manual.turn()
+        manual.page.heading(f"{name} Pump", down=20).ruled(facts, (120, 80), down=20)
+        manual.table(name)
+    assert manual.right()
+
+
+def test_the_contents_of_a_manual_name_no_table(manual: Manual) -> None:
+    """The last line of a table of contents may stand right over a table."""
+    for n, name in enumerate(NAMES):
+        manual.page.line(f"{n + 1} Connector {name} ..................... {n + 9}", down=12)
+    manual.page.y += 8
+    manual.table("none")
+    assert not manual.wrong()
+
+
+def test_connectors_numbered_anew_get_the_component_s_name_too(manual: Manual) -> None:
+    """`X1` under `A20` and `X1` under `A21` are two connectors."""
+    for component in ("A20", "A21"):
+        manual.page.heading(f"{component} Pump controller", size=15, down=26)
+        for name in ("X1", "X2"):
+            manual.page.heading(name, size=10, down=22)
+            manual.table(f"{component} {name}", down=26)
+        manual.page.next()
+    assert manual.right()
