@@ -53,6 +53,7 @@ PINOUTS = {
     "inverse list": "GND: H1-29, H1-30, H1-31\nVCC: H2-1, H2-2, H2-3",
     "from-to list": "X1:4 X7:12\nX1:5 X7:13\nX2:1 S3:1",
     "colour pairs": "left lamp BK/WH\nright lamp BU/YE\nhorn RD/GN\nfan GN/BK",
+    "entries along the line": "-X161\nPins:\n1 THR1 2 +5V 3 +5V 4 +5V\n5 +5V 6 RXD",
     "spelled colours": "left lamp red\nright lamp blue\nhorn green\nfan yellow",
 }
 
@@ -68,6 +69,8 @@ PROSE = {
     "warranty": "The maker grants a warranty of twelve months from the day of delivery.\n"
     "It does not extend to parts that wear in normal use.",
     "torque": "Bolt Torque\nM6 10 Nm\nM8 25 Nm\nM12 80 Nm",
+    "numbered bolts": "Pos. Bolt Torque Thread\n"
+    + "\n".join(f"{n} left cover {n * 7} M8" for n in range(1, 9)),
     "screw threads with torques": "Ground stud M8 18 Nm\nBase plate M6 9 Nm\nCover M5 5 Nm\nFuse box M4 2 Nm",
     "numbered steps with measures": "\n".join(
         f"{n}. Lay the harness along the left rail.\nIt is held by clips every 300 mm.\n"

@@ -31,6 +31,9 @@ LEAST_REFERENCES = 5
 LEAST_COLOR_LINES = 4
 LEAST_COLORS = 3
 SHORT_LINE = 9
+#: Entries that run on along a line have so many words each; so many of them share a line with the one before.
+LONGEST_ENTRY = 4
+LEAST_WITHIN = 2
 #: Cells that come as lines of their own have few words, and so have most lines of such a page.
 CELL_WORDS = 4
 CELL_SHARE = 0.6
@@ -87,6 +90,7 @@ def _evidence(whole: str) -> str:
         or _color_names(text)
         or _codes(text)
         or _row_of_cavities(text)
+        or _entries_along(text)
         or _heading(text)
         or _scattered(text)
         or _last_rows(text)
@@ -150,6 +154,28 @@ def _row_of_cavities(text: _Text) -> str:
             best = max(best, run)
         if best >= LEAST_CHAIN:
             return "cavities counting on along a line"
+    return ""
+
+
+def _entries_along(text: _Text) -> str:
+    """Look for entries that run on along the lines, as in a sentence: 1 GND 2 +5V 3 CAN H 4 CAN L."""
+    run = before = within = 0
+    since = LONGEST_ENTRY + 1
+    for words in text.words:
+        fresh = True
+        for token in words:
+            if not token.isdecimal() or len(token) > 3:
+                since += 1
+                continue
+            number = int(token)
+            if number == before + 1 and 1 <= since <= LONGEST_ENTRY:
+                run += 1
+                within += not fresh
+            else:
+                run, within = 1, 0
+            before, since, fresh = number, 0, False
+            if run >= LEAST_CHAIN and within >= LEAST_WITHIN:
+                return "cavities counting on between entries"
     return ""
 
 
