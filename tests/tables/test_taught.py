@@ -11,7 +11,8 @@ from xref.pins.document import readings_to_pins
 from xref.records import Pin
 from xref.tables.layout import TaughtLayout
 from xref.tables.page import PageReading, content_to_reading
-from xref.tables.taught import cut_layout, fits, layout_of, taught_reading
+from xref.tables.taught import fits, layout_of, taught_reading
+from xref.tables.taught_cut import cut_layout
 
 #: Words no reader knows: what the columns hold cannot be told from them.
 HEADER = ("Qaz", "Wsx", "Edc", "Rfv")
@@ -182,3 +183,19 @@ def test_a_taught_table_is_found_also_where_a_newer_reader_cuts_it_otherwise(tmp
     (found,) = taught_reading(content, reading, [layout], candidate=True).tables
     assert found.taught == layout
     assert texts(pins([replace(reading, tables=(found,))])) == list(ROWS)
+
+
+def test_a_row_that_the_lines_read_otherwise_is_in_doubt(tmp_path: Path) -> None:
+    """The columns are the person's word, the rows are not: cells that ran together are marked."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X1")
+    (content,) = contents(page.ruled((("Pin", "Net", "Wire", "Use"), *ROWS), (50, 80, 60, 150)).save())
+    reading = content_to_reading(content, "")
+    (table,) = reading.tables
+    layout = layout_of(content, table, ROLES)
+    (good,) = taught_reading(content, reading, [layout], candidate=True).tables
+    assert good.contested == ()
+    first, *rest = table.bands
+    glued = replace(first.cells[3], text="Lamp left Lamp")
+    wrong = replace(table, bands=(replace(first, cells=(*first.cells[:3], glued)), *rest))
+    readings = [taught_reading(content, replace(reading, tables=(wrong,)), [layout], candidate=True)]
+    assert [bool(p.flags) for p in pins(readings)] == [True, False, False, False]

@@ -16,7 +16,7 @@ from xref.errors import UsageError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from xref.records import Document
+    from xref.records import Document, Pin
     from xref.store.index import Index
     from xref.store.work_pack import AsRead
     from xref.tables.layout import TaughtLayout
@@ -70,16 +70,22 @@ def teach(
     if as_json:
         write_json({"document": found.name, "pages": pages, "rows": len(rows), "edges": list(layout.edges)})
     else:
-        screen = results()
-        screen.line(
-            f"{counted(len(rows), 'row')} read in these columns, on page {listed([str(p) for p in pages])}"
-            f" of {found.name}."
-            if rows
-            else f"Taught, but no row was read in these columns on page {page}.",
-            "bold",
-        )
-        screen.line("Compare them with the page: xref check --all --connector NAME --pictures")
+        _say(found.name, page, pages, rows, anew=anew)
     return 0 if rows else 1
+
+
+def _say(document: str, page: int, pages: list[int], rows: list[Pin], *, anew: bool) -> None:
+    screen = results()
+    if rows:
+        where = f"on page {listed([str(p) for p in pages])} of {document}"
+        screen.line(f"{counted(len(rows), 'row')} read in these columns, {where}.", "bold")
+    else:
+        screen.line(f"Taught, but no row was read in these columns on page {page}.", "bold")
+    screen.line("Compare them with the page: xref check --all --connector NAME --pictures")
+    unsure = sum("readings-disagree" in pin.flags for pin in rows)
+    if unsure and not anew:
+        read = f"{counted(unsure, 'row')} read otherwise when cut at the borders of the columns"
+        screen.line(f"{read}: see whether --anew reads them right.", "doubt")
 
 
 def _keep(session: Session, document: Document, page: int, layout: TaughtLayout) -> None:
@@ -133,7 +139,8 @@ def _layout(
     from xref.pages.reader import DocumentReader
     from xref.rows.choose import best_reading
     from xref.tables.page import content_to_reading
-    from xref.tables.taught import cut_layout, layout_of
+    from xref.tables.taught import layout_of
+    from xref.tables.taught_cut import cut_layout
 
     if page > document.pages:
         raise UsageError(f"{document.name} has {counted(document.pages, 'page')}, no page {page}.")
