@@ -12,6 +12,8 @@ from xref.workspace import Workspace
 #: Texts looked at, and rows answered: a person reads some dozens, a program may narrow its question.
 _MOST_TEXTS = 100
 _MOST_ROWS = 200
+#: Texts come best first: once so many rows were found, the next text could only lift some of them a little.
+_ENOUGH_ROWS = 2 * _MOST_ROWS
 
 
 def answer_find(index: Index, workspace: Workspace, text: str, machine: str | None = None) -> FindAnswer:
@@ -24,6 +26,8 @@ def answer_find(index: Index, workspace: Workspace, text: str, machine: str | No
     result = search(text, _MOST_TEXTS, index=index, workspace=workspace)
     scores: dict[Pin, float] = {}
     for hit in result.hits:
+        if len(scores) >= _ENOUGH_ROWS:
+            break
         for pin in index.pins_with_text(hit.field, hit.text, machine, _MOST_ROWS):
             scores[pin] = scores.get(pin, 0.0) + hit.score
     # Sorting keeps rows of one score in the order they were found in, which is that of the documents.
