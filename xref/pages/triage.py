@@ -20,8 +20,8 @@ _NOT_ASCII = re.compile(r"[^\x00-\x7f]")
 LITTLE_TEXT = 80
 #: A page with little text and this share of pictures is a scan or a drawing.
 PICTURE_SHARE = 0.3
-#: From this share on a picture beside text is worth a remark: a table of six rows takes no less.
-BESIDE_SHARE = 0.08
+#: From this share on a picture beside text is worth a remark: a table of four rows takes no less.
+BESIDE_SHARE = 0.05
 #: A page without text but with this many path segments has its letters drawn as outlines.
 OUTLINES = 400
 #: From this share of characters without meaning on, nobody can read the page's text.
