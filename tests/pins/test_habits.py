@@ -190,3 +190,31 @@ def test_connectors_numbered_anew_get_the_component_s_name_too(manual: Manual) -
             manual.table(f"{component} {name}", down=26)
         manual.page.next()
     assert manual.right()
+
+
+def test_rows_that_name_the_next_connector_part_a_table(tmp_path: Path) -> None:
+    """A row with nothing but a name, after which cavities begin anew, is a heading."""
+    page = Page(tmp_path / "a.pdf").heading("Connectors of the mast")
+    rows = [("1", "BK", "1440", "Lamp"), ("2", "BU", "1441", "Horn"), ("3", "RD", "1442", "Fan")]
+    others = [("1", "GN", "2440", "Lamp"), ("2", "WH", "2441", "Horn")]
+    title = [("Connector X5 - Pump", "", "", "")]
+    page.ruled(
+        (HEADER, *title, *rows, ("X6", "", "", ""), *others),
+        WIDE,
+        spans=(((0, 1), (3, 1)), ((0, 5), (3, 5))),
+    )
+    found = pins(page).pins
+    assert [(p.connector, p.cavity) for p in found] == [
+        ("X5", "1"), ("X5", "2"), ("X5", "3"), ("X6", "1"), ("X6", "2"),
+    ]  # fmt: skip
+    assert not any(UNCERTAIN in p.flags for p in found)
+
+
+def test_facts_between_heading_and_table_are_no_names(manual: Manual) -> None:
+    """Where it sits, which harness it hangs on: lines that name other things do not outdo the heading."""
+    for name in NAMES:
+        manual.turn()
+        manual.page.heading(f"{name} Pump", size=9, down=16).line("Location: behind A103", down=14)
+        manual.page.line("Harness W12 to X77", down=20)
+        manual.table(name)
+    assert manual.right()

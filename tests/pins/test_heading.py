@@ -4,7 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from xref.pins.heading import Head, color_of_word, has_word, parse_heading, parse_pairs
+from xref.pins.heading import (
+    Head,
+    color_of_word,
+    has_word,
+    is_ambiguous,
+    parse_heading,
+    parse_pairs,
+    two_named,
+)
+from xref.pins.plain import plain
 
 
 @pytest.mark.parametrize(
@@ -110,6 +119,55 @@ def test_pairs_of_keys_and_values_are_a_connector_s_head() -> None:
         24,
     )
     assert (head.location, head.gender, head.designator) == ("Front cover", "Female", True)
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("X5 (mates with X6)", "X5"),
+        ("Pump controller M22, connector X5", "X5"),
+        ("Harness W104 - X5", "X5"),
+        ("燃料ポンプM13 X3コネクタ端子配列", "M13 X3"),
+        ("J5/P5 Pump", "J5/P5"),
+        ("CN_146 Pump", "CN_146"),
+        ("C-328 Pump", "C-328"),
+        ("X14.3M", "X14.3M"),
+        ("Connector C-AL", "C-AL"),
+        ("X5\u2011A Pump", "X5-A"),
+    ],
+)
+def test_of_several_texts_the_connector_s_own_name_is_taken(text: str, name: str) -> None:
+    """What is referred to, a component and a harness are other things; a name is never cut short."""
+    assert parse_heading(plain(text)).connector == name
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("C380 (left) and C214 (right)", ("C380", "C214")),
+        ("C380 (rechts) und C214 (links)", ("C214", "C380")),
+        ("X5 & X6", ("X5", "X6")),
+        ("X5 Pump, see X6", None),
+        ("X5", None),
+    ],
+)
+def test_a_heading_for_two_says_which_is_left(text: str, names: tuple[str, str] | None) -> None:
+    """Words for the sides decide; without them the printed order holds."""
+    assert two_named(text) == names
+
+
+@pytest.mark.parametrize(
+    ("text", "ambiguous"),
+    [
+        ("M22 Fan X12", True),
+        ("Fan M22, connector X12", False),
+        ("X12 - Fan M22", False),
+        ("X12 Fan", False),
+    ],
+)
+def test_two_names_in_one_run_of_words_are_ambiguous(text: str, ambiguous: bool) -> None:
+    """Either may be the connector where nothing parts them."""
+    assert is_ambiguous(text) is ambiguous
 
 
 def test_pairs_that_name_no_connector_are_no_head() -> None:

@@ -50,6 +50,23 @@ def test_a_few_shared_circuits_make_no_halves(tmp_path: Path, shared: int) -> No
     assert {(p.connector, p.half) for p in made.pins} == {("X5-A", ""), ("X5-B", "")}
 
 
+@pytest.mark.parametrize(
+    ("one", "two", "halves"),
+    [
+        ("X5 (male)", "X5 (female)", {"male", "female"}),
+        ("X5 plug, main harness", "X5 receptacle, mast harness", {"plug", "receptacle"}),
+        ("Stecker X5, Stift", "Stecker X5, Buchse", {"Stift", "Buchse"}),
+        ("Connecteur X5 mâle", "Connecteur X5 femelle", {"mâle", "femelle"}),
+    ],
+)
+def test_a_male_and_a_female_table_of_one_name_are_halves(
+    tmp_path: Path, one: str, two: str, halves: set[str]
+) -> None:
+    """What is headed once with pins and once with sockets, and has the same cavities, is an in-line."""
+    made = pins(manual(tmp_path, (one, ROWS), (two, ROWS)))
+    assert {(p.connector, p.half, p.role) for p in made.pins} == {("X5", half, "inline") for half in halves}
+
+
 def test_one_cavity_alone_is_no_mirror(tmp_path: Path) -> None:
     """A single shared circuit may be chance, even when it is all that both connectors hold."""
     two = (ROWS[0], ("2", "", "", "not used"))

@@ -9,7 +9,8 @@ from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
 from xref.pins.habits import Habits, fits, learn_habits, use_of
-from xref.pins.heading import DESIGNATOR, Head, parse_pairs, shape_of, two_named
+from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, parse_pairs, shape_of, two_named
+from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
@@ -17,10 +18,8 @@ from xref.pins.naming import (
     ascends,
     goes_on,
     head_naming,
-    is_title,
     near_cavities,
     says_nothing,
-    stands_out,
     table_to_namings,
     with_facts,
 )
@@ -130,7 +129,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     margin = naming.where == "beside" and not usual and not (naming.near and naming.near.line.bold)
     beyond = pinout.borrowed and naming.where == "above" and not (usual and naming.head.designator)
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
-    if title or lettered or margin or beyond or several:
+    if title or lettered or margin or beyond or several or is_ambiguous(naming.head.text):
         score = min(score, DOUBTFUL)
     if not habits.directions.get(use_of(naming.style), "down"):
         score = min(score, DOUBTFUL)
@@ -158,10 +157,18 @@ def _behind(naming: Naming, lines: Sequence[Naming], habits: Habits) -> Naming:
         if not head.designator and naming.style not in habits.usual and other.where != "page":
             return replace(naming, score=min(naming.score, POSSIBLE))
         nearer = other.where == "above" == naming.where and other.near.gap < near.gap - 1
-        bold = other.near.line.bold or other.near.line.size >= near.line.size
-        if nearer and bold and other.head.connector != head.connector:
+        if nearer and _as_strong(other, naming) and other.head.connector != head.connector:
             return replace(naming, score=min(naming.score, DOUBTFUL))
     return naming
+
+
+def _as_strong(other: Naming, naming: Naming) -> bool:
+    """True for a line that is as much a heading as another: bold, a designator alone, or set no smaller."""
+    if other.near is None or naming.near is None:
+        return False
+    line, against = other.near.line, naming.near.line
+    alone = line.text.strip() == other.head.connector
+    return line.bold or alone or (not against.bold and line.size >= against.size)
 
 
 def _odd(naming: Naming, habits: Habits) -> Naming:

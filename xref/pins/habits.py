@@ -12,7 +12,14 @@ from itertools import groupby
 from typing import Literal
 
 from xref.pins.heading import Head, end_tokens, parse_heading, shape_of
-from xref.pins.naming import CERTAIN, POSSIBLE, Naming, Style, is_title, table_to_namings
+from xref.pins.lines import is_title
+from xref.pins.naming import (
+    CERTAIN,
+    POSSIBLE,
+    Naming,
+    Style,
+    table_to_namings,
+)
 from xref.pins.pinouts import Pinout
 from xref.tables.page import PageReading
 from xref.tables.table import Table

@@ -195,8 +195,9 @@ def _designator(text: str, worded: bool, shapes: Container[str]) -> tuple[str, i
 
 
 def _names_this(match: re.Match[str], text: str) -> bool:
-    """False for a bus or a rating, and for a connector that is only referred to (`mates with X6`)."""
-    if fold(match.group()) in words_of("bus"):
+    """False for a bus or a harness, and for a connector that is only referred to (`mates with X6`)."""
+    before = text[: match.start()].split()
+    if fold(match.group()) in words_of("bus") or (before and fold(before[-1]) in words_of("harness")):
         return False
     return not reference_pattern().search(text[: match.start()].rstrip(" ([-–—"))
 
@@ -216,6 +217,15 @@ def _several_named(text: str) -> bool:
         return False
     between = text[found[0].end() : found[1].start()]
     return bool(re.fullmatch(r"\s*(?:[,&]|and|und|et|y|e)\s*", between))
+
+
+def is_ambiguous(text: str) -> bool:
+    """True where two designators stand in one run of words (`M22 Fan X12`): either may be the connector."""
+    found = [m for m in DESIGNATOR.finditer(text) if _names_this(m, text)]
+    if len(found) != 2:
+        return False
+    between = text[found[0].end() : found[1].start()]
+    return bool(re.fullmatch(r"\s+(?:[^\W\d_]+\s+)+", between)) and not has_word(between, "connector")
 
 
 def two_named(text: str) -> tuple[str, str] | None:

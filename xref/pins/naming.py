@@ -7,21 +7,30 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from xref.data.heading_words import word_pattern
-from xref.pins.heading import DESIGNATOR, Head, has_word, parse_heading, parse_pairs, without_number
-from xref.tables.lines import Line, box_of, join_words, line_to_chunks
-from xref.tables.surroundings import pairs_of_line
+from xref.pins.heading import Head, has_word, parse_heading, parse_pairs, without_number
+from xref.pins.lines import (
+    LONGEST_PHRASE,
+    SHORT_TITLE,
+    is_column,
+    is_row,
+    is_title,
+    leading_lines,
+    leads_over,
+    prose_lines,
+    stands_apart,
+    stands_out,
+    within_words,
+)
+from xref.tables.surroundings import is_key, pairs_of_line
 from xref.tables.table import Around, Table
-from xref.tables.vocabulary import CAVITY_LIKE, header_roles
 
 #: A heading from this score on names the table without doubt; from the lower one with doubt.
 CERTAIN = 0.55
 POSSIBLE = 0.3
 #: Running text: longer than this many words, or ending like a sentence.
 LONGEST_HEADING = 14
-LONGEST_PHRASE = 7
-#: A title without designator is at most this many words and stands this close over its table, points.
-SHORT_TITLE = 6
+SHORT_SENTENCE = 4
+#: A title without designator stands this close over its table, points.
 CLOSE = 60.0
 #: A line of the page's head stands right over a table up to this gap, points.
 RIGHT_OVER = 36.0
@@ -29,21 +38,8 @@ RIGHT_OVER = 36.0
 #: stand between heading and table.
 PER_POINT = 0.0016
 FAR = 0.3
-#: Lines of one style up to this many font sizes apart are one paragraph; longer than this, it is prose.
-LINE_PITCH = 1.7
-PROSE_WORDS = 14
-#: Lines close together that name each another connector are a list from this many on.
-FEWEST_LISTED = 3
 #: Dots that lead to a page number, as in a table of contents.
 LEADERS = re.compile(r"(?:\.\s?){4,}")
-#: Type this much larger than the table's own, or bold, stands out.
-LARGER = 1.12
-#: Pieces of a line over so many columns of a table, in its own type, are a row of it.
-FEWEST_COLUMNS = 3
-#: Words are a column's header from this score on (`header_roles`).
-SURELY_HEADER = 0.9
-#: A line with more designators than this lists connectors, it names none.
-MOST_NAMES = 2
 
 Where = Literal["title", "above", "below", "page", "beside", "head"]
 
@@ -87,8 +83,8 @@ def table_to_namings(
     `shapes` are the forms designators have in this document, `cavities` the cavities of this table and
     the one before: neither a row nor a face's cavity is a heading.
     """
-    prose = _prose(table.around)
-    leading = _leading(table.around)
+    prose = prose_lines(table.around)
+    leading = leading_lines(table.around)
     found = []
     for near in (*table.around, *leading):
         naming = _naming(near, table, shapes, cavities, prose=id(near) in prose)
@@ -122,9 +118,10 @@ def _naming(
     text = near.line.text.strip()
     head = parse_heading(text, shapes)
     unreadable = "\ufffd" in text or not re.search(r"\w", head.connector)
-    if unreadable or LEADERS.search(text) or _is_row(near.line, head, table, cavities):
+    if unreadable or LEADERS.search(text) or is_row(near.line, head, table, cavities):
         return None
-    if not head.designator and pairs_of_line(near.line):
+    keys = {is_key(key) for key, _ in pairs_of_line(near.line)}
+    if keys and not keys & {"connector", "inline"}:
         return None  # facts of a connector that is named elsewhere
     where = _where(near, table)
     return Naming(head=head, score=_score(near, where, head, table, prose=prose), where=where, near=near)
@@ -135,105 +132,10 @@ def _where(near: Around, table: Table) -> Where:
     if near.where != "page" or not -2 <= near.gap <= RIGHT_OVER:
         return near.where
     nearer = any(
-        a.where == "above" and a.gap < near.gap and not _is_column(a.line.text, any_role=True)
+        a.where == "above" and a.gap < near.gap and not is_column(a.line.text, any_role=True)
         for a in table.around
     )
     return near.where if nearer else "above"
-
-
-def stands_out(line: Line, table: Table) -> bool:
-    """True for a line that is bold or larger than the table's own text."""
-    return line.bold or line.size > LARGER * table.size
-
-
-def _is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bool:
-    """True for the row of a table or face: cavities only, a header word with codes, many designators."""
-    text = line.text.strip()
-    tokens = text.split()
-    if len(tokens) > 1 and all(CAVITY_LIKE.fullmatch(t) for t in tokens) and not DESIGNATOR.fullmatch(text):
-        return True
-    if not head.worded and head.connector in cavities and not stands_out(line, table):
-        return True
-    if len(DESIGNATOR.findall(text)) > MOST_NAMES:
-        return True
-    if not head.designator and _is_column(text, any_role=True):
-        return True
-    if not head.worded and _over_columns(line, table) >= FEWEST_COLUMNS:
-        return True
-    lead = " ".join(tokens[:2])
-    return len(tokens) > 3 and not head.worded and any(_is_column(t) for t in (tokens[0], lead))
-
-
-def _over_columns(line: Line, table: Table) -> int:
-    """Return over how many columns of the table the pieces of a line in its own type stand, one each."""
-    if line.bold or abs(line.size - table.size) > 0.05 * table.size:
-        return 0
-    columns = [sum(edge <= box_of(chunk).x0 + 1 for edge in table.edges) for chunk in line_to_chunks(line)]
-    return len(columns) if len(set(columns)) == len(columns) else 0
-
-
-def _is_column(text: str, *, any_role: bool = False) -> bool:
-    """True for the words of a column's header; only those of a wire's columns unless any will do."""
-    roles = header_roles(text.rstrip(":"))
-    if any_role:
-        return max(roles.values(), default=0.0) > SURELY_HEADER and "connector" not in roles
-    return any(roles.get(r, 0.0) > SURELY_HEADER for r in ("cavity", "color", "circuit", "size"))
-
-
-def _prose(around: Sequence[Around]) -> set[int]:
-    """Return the ids of lines that stand in a paragraph of several lines of running text, or in a list."""
-    found: set[int] = set()
-    for where in ("above", "below", "page", "beside"):
-        for run in _runs(around, where):
-            words = sum(len(a.line.text.split()) for a in run)
-            if len(run) > 1 and ((words > PROSE_WORDS and not _short(run)) or _listed(run)):
-                found |= {id(a) for a in run}
-    return found
-
-
-def _runs(around: Sequence[Around], where: str) -> list[list[Around]]:
-    """Return the lines of one place in runs of one style and pitch, top to bottom."""
-    runs: list[list[Around]] = []
-    for near in sorted((a for a in around if a.where == where), key=lambda a: a.line.box.top):
-        if runs and _runs_on(runs[-1][-1].line, near.line):
-            runs[-1].append(near)
-        else:
-            runs.append([near])
-    return runs
-
-
-def _leading(around: Sequence[Around]) -> list[Around]:
-    """Return the paragraph right above a table that leads over to it, as one line; [] if none does."""
-    run = next(iter(reversed(_runs(around, "above"))), [])
-    words = tuple(w for a in run for w in a.line.words)
-    if len(run) < 2 or not _leads_over(join_words(words)):
-        return []
-    line = Line(words=words, box=box_of(words), size=run[0].line.size)
-    return [Around(line=line, where="above", gap=run[-1].gap)]
-
-
-def _leads_over(text: str) -> bool:
-    """True for a sentence that points to a table and names one connector (`The following table …`)."""
-    ends = text.rstrip().endswith((".", ":", "：", "。"))
-    return ends and bool(word_pattern("pointing").search(text)) and len(set(DESIGNATOR.findall(text))) == 1
-
-
-def _runs_on(a: Line, b: Line) -> bool:
-    pitch = b.box.bottom - a.box.bottom
-    return abs(a.size - b.size) < 0.3 and a.bold == b.bold and 0 < pitch <= LINE_PITCH * b.size
-
-
-def _short(run: Sequence[Around]) -> bool:
-    """True for lines that are short for themselves: a head of several lines, no sentence that wraps."""
-    return max(len(a.line.text.split()) for a in run) <= LONGEST_PHRASE
-
-
-def _listed(run: Sequence[Around]) -> bool:
-    """True for lines that name each another connector: a list or a table of contents, no heading."""
-    texts = [a.line.text.strip() for a in run]
-    first = {m.group() for t in texts if (m := DESIGNATOR.match(t))}
-    within = {m.group() for t in texts if (m := DESIGNATOR.search(t))}
-    return len(first) > 1 or len(within) >= FEWEST_LISTED
 
 
 def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool) -> float:
@@ -250,12 +152,12 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
     if where == "page" and head.continued:
         score += 0.2
     score -= min(FAR, PER_POINT * max(0.0, near.gap - 6.0) * (0.4 if where == "page" else 1.0))
-    sentence = text.endswith((".", ";")) and len(words) > LONGEST_PHRASE and not head.caption
-    if where == "above" and near.gap <= CLOSE and _leads_over(text):
+    sentence = text.endswith((".", ";")) and len(words) >= SHORT_SENTENCE and not head.caption
+    if where == "above" and near.gap <= CLOSE and leads_over(text):
         return min(1.0, max(score, CERTAIN))
     if len(words) > LONGEST_HEADING or sentence or prose:
         score -= 0.5
-    if _apart(near.line):
+    if stands_apart(near.line) or (not head.worded and within_words(text, head.connector)):
         score -= 0.3
     title_like = is_title(text)
     if not head.designator and title_like and where == "above" and near.gap <= CLOSE:
@@ -267,18 +169,6 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
     if not head.designator and len(words) > LONGEST_PHRASE:
         score -= 0.2
     return min(score, 1.0)
-
-
-def _apart(line: Line) -> bool:
-    """True for designators that stand apart in one line: each is over a table or column of its own."""
-    names = {m.group() for chunk in line_to_chunks(line) if (m := DESIGNATOR.search(join_words(chunk)))}
-    return len(names) > 1
-
-
-def is_title(text: str) -> bool:
-    """True for a few words that end no sentence."""
-    text = text.rstrip()
-    return len(text.split()) <= SHORT_TITLE and not text.endswith((".", ";", ","))
 
 
 def with_facts(naming: Naming, table: Table) -> Head:

@@ -219,13 +219,13 @@ def _segments(pinout: Pinout) -> list[Pinout]:
 
 
 def _that_begin_anew(titles: Sequence[Titled], blocks: Blocks) -> list[Titled]:
-    """Keep the titles under which cavities begin anew: a wrapped text may name a connector too."""
+    """Keep the titles under which cavities begin anew, or none stand: a wrapped text may name one too."""
     kept: list[Titled] = []
     for box, title in titles:
         low = kept[-1][0].bottom if kept else -math.inf
         before = _cavities(_within(blocks, low - 1, box.top - 1))
         after = _cavities(_within(blocks, box.bottom - 1, math.inf))
-        if after and (not before or after[0] in before or ascends(after[:1], before[-1:])):
+        if not after or not before or after[0] in before or ascends(after[:1], before[-1:]):
             kept.append((box, title))
     return kept
 

@@ -130,9 +130,9 @@ def pairs_of_grid(bands: Sequence[Band]) -> tuple[tuple[str, str], ...]:
         texts += len(cells)
         at = 0
         while at < len(cells):
-            glued = KEY_VALUE.fullmatch(cells[at])
-            if glued and is_key(glued.group(1)):
-                pairs.append((glued.group(1), glued.group(2)))
+            glued = glued_pairs(cells[at])
+            if glued:
+                pairs += glued
                 at += 1
             elif at + 1 < len(cells) and is_key(cells[at].rstrip(":：")):
                 pairs.append((cells[at].rstrip(":： "), cells[at + 1]))
@@ -171,9 +171,9 @@ def pairs_of_line(line: Line) -> list[tuple[str, str]]:
     chunks = [join_words(c) for c in line_to_chunks(line)]
     at = 0
     while at < len(chunks):
-        glued = KEY_VALUE.fullmatch(chunks[at])
-        if glued and is_key(glued.group(1)):
-            pairs.append((glued.group(1), glued.group(2)))
+        glued = glued_pairs(chunks[at])
+        if glued:
+            pairs += glued
         elif at + 1 < len(chunks) and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
             pairs.append((chunks[at].rstrip(":： "), chunks[at + 1]))
             at += 1
@@ -181,6 +181,23 @@ def pairs_of_line(line: Line) -> list[tuple[str, str]]:
     if not any(KEY_VALUE.fullmatch(c) or is_key(c.rstrip(":： ")) for c in chunks):
         pairs += _scan_pairs(line.text)
     return pairs
+
+
+def glued_pairs(text: str) -> list[tuple[str, str]]:
+    """Read `Key: value`, also several in one text (`Component: Pump Connector: X5`); [] for any other."""
+    first = KEY_VALUE.fullmatch(text)
+    if not first or not is_key(first.group(1)):
+        return []
+    pairs: list[tuple[str, str]] = []
+    key, rest = first.group(1), first.group(2)
+    while (colon := re.search(r"\s*[:=：]\s*", rest)) is not None:
+        before = rest[: colon.start()].split()
+        length = next((n for n in (4, 3, 2, 1) if n < len(before) and _exact_key(before[-n:], n)), 0)
+        if not length:
+            break
+        pairs.append((key, " ".join(before[:-length])))
+        key, rest = " ".join(before[-length:]), rest[colon.end() :]
+    return [*pairs, (key, rest)] if rest else pairs
 
 
 def _scan_pairs(text: str) -> list[tuple[str, str]]:
