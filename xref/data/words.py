@@ -12,7 +12,7 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 #: Punctuation that carries no meaning in a header word ("Pin No." = "Pin-No").
@@ -22,6 +22,9 @@ _NOISE = re.compile(r"[\s.:;,()\[\]/_\-–—‐‑·•*]+")
 _NUMBER_WORDS = frozenset(
     {"n°", "nr", "n", "nº", "no", "num", "núm", "number", "nummer", "numéro", "numero", "número"}
 )
+
+#: The same cells are folded again and again while columns are weighed: so many are remembered.
+_KNOWN = 20_000
 
 #: Stands between lines folded together: no blank, no punctuation, never printed.
 _BREAK = "\0"
@@ -44,6 +47,7 @@ def header_words() -> tuple[HeaderWord, ...]:
     return tuple(HeaderWord(**row) for row in csv.DictReader(text.splitlines()))
 
 
+@lru_cache(maxsize=_KNOWN)
 def fold(text: str) -> str:
     """Fold a header text for comparison: case, accents' forms, punctuation and blanks."""
     plain = unicodedata.normalize("NFKC", text).casefold()
