@@ -25,12 +25,20 @@ WIDE = (60, 80, 70, 150)
         ("Connector = X5", {"Connector": "X5"}),
         ("Belegung der Steckverbindung X5 am Bauteil Pumpe", {}),
         ("Note: unplug first", {}),
+        ("Connector C 12 is reached after the lower cover has been taken off The harness runs left", {}),
     ],
 )
 def test_one_line_may_hold_several_facts(tmp_path: Path, line: str, head: dict[str, str]) -> None:
     """Each key ends the value before it; a sentence with such words in it is no head."""
     page = Page(tmp_path / "a.pdf").line(line, down=24)
     assert dict(only_table(page.ruled(ROWS, WIDE)).head) == head
+
+
+def test_a_fact_of_no_use_here_does_not_end_a_head(tmp_path: Path) -> None:
+    """Part numbers and the like stand between the facts that matter."""
+    page = Page(tmp_path / "a.pdf").line("Connector: X5", down=12).line("Part no.: 12 345 67", down=12)
+    table = only_table(page.line("Location: mast", down=24).ruled(ROWS, WIDE))
+    assert dict(table.head) == {"Connector": "X5", "Location": "mast"}
 
 
 def test_a_head_ends_where_other_lines_begin(tmp_path: Path) -> None:

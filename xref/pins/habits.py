@@ -118,12 +118,15 @@ def _usual(
 
 def _odd_shapes(found: Sequence[Sequence[Naming]], styles: frozenset[Style]) -> frozenset[str]:
     """Learn names of no usual form (`12`, `CN-12`): all titles begin, or all end, with one, each another."""
-    titles = [n.head.connector for namings in found for n in namings if n.style in styles]
+    lines = [n for namings in found for n in namings if n.style in styles]
+    titles = [n.head.connector for n in lines if ":" not in n.head.text]
     learned: set[str] = set()
     for end in (0, -1):
         names = [tokens[end].group() for t in titles if (tokens := end_tokens(t))]
         shapes = Counter(shape_of(name) for name in set(names))
         shape, count = shapes.most_common(1)[0] if shapes else ("", 0)
+        if end and shape == "9":
+            continue  # a number at the end counts or measures something
         if count >= FEWEST_TITLES and count >= SHARE_ODD * len(set(titles)):
             learned.add(shape)
             break

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 
 from xref.colors.language import colors_of_word
 from xref.data.heading_words import reference_pattern, word_pattern
@@ -117,15 +118,18 @@ def color_of_word(text: str) -> str:
     return colors[0] if len(colors) == 1 else ""
 
 
+@lru_cache(maxsize=8192)
 def has_word(text: str, role: str) -> str:
-    """Return the word of a role that stands in a text, or ""."""
+    """Return the longest word of a role that stands in a text, or ""."""
     folded = f" {fold(text)} "
-    best = ""
-    for word in words_of(role):
-        wide = any(ord(c) > 0x2FFF for c in word)
-        if len(word) > 2 and ((wide and word in folded) or f" {word} " in folded) and len(word) > len(best):
-            best = word
-    return best
+    return next((word for word, within in _searched(role) if within in folded), "")
+
+
+@cache
+def _searched(role: str) -> tuple[tuple[str, str], ...]:
+    """Return the words of a role, longest first, each with the text to search for: blanks part words."""
+    words = sorted((w for w in words_of(role) if len(w) > 2), key=lambda w: (-len(w), w))
+    return tuple((w, w if any(ord(c) > 0x2FFF for c in w) else f" {w} ") for w in words)
 
 
 def without_number(text: str) -> str:
@@ -133,7 +137,8 @@ def without_number(text: str) -> str:
     return CAPTION.sub("", SECTION.sub("", text.strip())).strip()
 
 
-def parse_heading(text: str, shapes: Container[str] = ()) -> Head:
+@lru_cache(maxsize=4096)
+def parse_heading(text: str, shapes: frozenset[str] = frozenset()) -> Head:
     """Read one line of text as the heading of a connector.
 
     Of several designators the one after a word for connector is it, then the first that has one of the
@@ -175,7 +180,7 @@ def _without_continued(text: str) -> tuple[str, bool]:
     return text, False
 
 
-def _designator(text: str, worded: bool, shapes: Container[str]) -> tuple[str, int, int, bool]:
+def _designator(text: str, worded: bool, shapes: frozenset[str]) -> tuple[str, int, int, bool]:
     """Return (name, start, end, True) of the designator of a text; ("", …, False) if there is none."""
     found = [m for m in DESIGNATOR.finditer(text) if _names_this(m, text)]
     after = _after_word(text) if worded else -1

@@ -76,7 +76,7 @@ class Naming:
 
 
 def table_to_namings(
-    table: Table, shapes: Container[str] = (), cavities: Container[str] = ()
+    table: Table, shapes: frozenset[str] = frozenset(), cavities: Container[str] = ()
 ) -> list[Naming]:
     """Return what may name a table, as printed around it, in the order of `around`.
 
@@ -113,7 +113,7 @@ def head_naming(pairs: Head, best: Naming | None) -> Naming:
 
 
 def _naming(
-    near: Around, table: Table, shapes: Container[str], cavities: Container[str], *, prose: bool
+    near: Around, table: Table, shapes: frozenset[str], cavities: Container[str], *, prose: bool
 ) -> Naming | None:
     text = near.line.text.strip()
     head = parse_heading(text, shapes)

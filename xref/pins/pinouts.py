@@ -37,6 +37,8 @@ FEWEST_WORDS = 2
 SHARE_OF_FORM = 0.4
 #: A cell over this share of the columns is a title, whatever it says.
 SPANNING = 0.6
+#: A block of keys and values has no more lines than this.
+MOST_HEAD = 6
 #: A box with the name of a connector has no more lines than this.
 MOST_BOXED = 2
 #: A block of keys and values stands this close over its table, points.
@@ -87,7 +89,7 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
             own = table
             table = _with_lines_beyond(table, reading.tables, found)
             above = original
-            if parse_pairs(pairs_of_grid(table.bands)) is not None and not table.has_header:
+            if parse_pairs(pairs_of_grid(table.bands)) is not None and len(table.bands) <= MOST_HEAD:
                 continue
             pinout = _pinout(reading, table, found[-1] if found else None)
             if pinout is not None:
@@ -145,11 +147,13 @@ def _without_running(table: Table, running: set[str]) -> Table:
 
 def _with_head_above(table: Table, above: Table | None) -> Table:
     """A block of keys and values that was taken for a table of its own is the head of the one below."""
-    if table.head or above is None or above.has_header:
+    if table.head or above is None:
         return table
     gap = table.box.top - above.box.bottom
     beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
     pairs = pairs_of_grid(above.bands) if beside and -2 <= gap <= RIGHT_OVER else ()
+    if above.has_header and (parse_pairs(pairs) is None or len(above.bands) > MOST_HEAD):
+        return table  # a table of its own; a head cut with the columns of another table names a connector
     return replace(table, head=pairs) if pairs else table
 
 

@@ -30,6 +30,10 @@ HEAD_ROLES = (
 KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
 #: A line of the page's head belongs to the block under it when the blank is at most so many of its heights.
 HEAD_PITCH = 3.0
+#: Lines of one block are so many of their heights apart at most.
+BLOCK_PITCH = 1.2
+#: A value printed close to its key is at most this many words.
+LONGEST_VALUE = 5
 #: Words this short, in small letters, end no value (`der`, `am`): the text is a sentence.
 LITTLE = 3
 #: Two pairs at least make a head; one alone counts when its key is a word for connector.
@@ -156,6 +160,9 @@ def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
         if near.where == "page" and near.gap - below > HEAD_PITCH * near.line.box.height:
             break
         if found and not pairs:
+            if _other_fact(near, below):
+                below = near.gap + near.line.box.height
+                continue
             break
         if pairs:
             found.append(pairs)
@@ -163,6 +170,12 @@ def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
     block = [pair for pairs in reversed(found) for pair in pairs]
     keys = [is_key(k) for k, _ in block]
     return tuple(block) if len(block) >= FEWEST_PAIRS or "connector" in keys else ()
+
+
+def _other_fact(near: Around, below: float) -> bool:
+    """True for a line of a head whose key is of no use here: `Part no.: 12 34`, or both parts apart."""
+    close = near.gap - below <= BLOCK_PITCH * near.line.box.height
+    return close and (bool(KEY_VALUE.fullmatch(near.line.text)) or len(line_to_chunks(near.line)) % 2 == 0)
 
 
 def pairs_of_line(line: Line) -> list[tuple[str, str]]:
@@ -219,8 +232,9 @@ def _scan_pairs(text: str) -> list[tuple[str, str]]:
         (" ".join(tokens[a:b]), " ".join(tokens[b:end])) for (a, b), end in zip(places, ends, strict=True)
     ]
     roles = {is_key(key) for key, _ in pairs}
-    whole = all(value and (is_key(key) in ("color", "housing") or not _little(value)) for key, value in pairs)
-    return pairs if whole and len(roles) == len(pairs) else []
+    short = all(len(value.split()) <= LONGEST_VALUE for _, value in pairs)
+    whole = all(v and (is_key(key) in ("color", "housing") or not _little(v)) for key, v in pairs)
+    return pairs if short and whole and len(roles) == len(pairs) else []
 
 
 def _little(value: str) -> bool:
