@@ -29,6 +29,11 @@ def _invisible(canvas: Canvas) -> None:
     canvas.drawText(text)
 
 
+def _transparent(canvas: Canvas) -> None:
+    canvas.setFillAlpha(0)
+    canvas.drawString(72, 700, "1440")
+
+
 def _under(canvas: Canvas) -> None:
     canvas.drawString(72, 700, "1440")
     _picture(canvas)
@@ -39,7 +44,9 @@ def _over(canvas: Canvas) -> None:
     canvas.drawString(72, 700, "1440")
 
 
-@pytest.mark.parametrize(("draw", "hidden"), [(_invisible, True), (_under, True), (_over, False)])
+@pytest.mark.parametrize(
+    ("draw", "hidden"), [(_invisible, True), (_transparent, True), (_under, True), (_over, False)]
+)
 def test_text_nobody_sees_is_marked(tmp_path: Path, draw: Draw, hidden: bool) -> None:
     """Invisible text and text under a picture may be a machine's guess; text over a picture is printed."""
     content = read(draw_pdf(tmp_path / "a.pdf", draw))

@@ -53,12 +53,17 @@ def leaf_paths(leaf: Leaf, frame: Frame) -> list[Path]:
 
 def color_of(handle: int) -> Color:
     """Return an object's fill colour as RGB 0–1; what has no plain reading (patterns) counts as black."""
+    return paint_of(handle)[0]
+
+
+def paint_of(handle: int) -> tuple[Color, bool]:
+    """Return an object's fill colour, and whether the paint can be seen at all."""
     parts = (c_uint * 4)()
     start = addressof(parts)
     if not calls.fill_color(handle, start, start + 4, start + 8, start + 12):
-        return BLACK
-    red, green, blue, _ = parts
-    return red / 255, green / 255, blue / 255
+        return BLACK, True
+    red, green, blue, alpha = parts
+    return (red / 255, green / 255, blue / 255), alpha > 0
 
 
 def _subpaths(handle: int, matrix: Matrix) -> list[tuple[list[Point], list[list[Point]]]]:

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from xref.pages import calls
 from xref.pages.leaves import Frame, Leaf, Matrix, matrix_of, times
 from xref.pages.marks import Color, snapped
-from xref.pages.paths import color_of
+from xref.pages.paths import paint_of
 
 #: What the other engine calls fonts without a name.
 NAMELESS = "unknown"
@@ -113,6 +113,7 @@ class Styles:
         font = self._font(calls.font_of(handle) or 0)
         foot = high * font.descent, low * font.descent
         head = foot[0] + high, foot[1] + low
+        color, visible = paint_of(handle)
         return Style(
             font=font,
             size=abs(across),
@@ -123,8 +124,8 @@ class Styles:
             rise=b / reach,
             sheared=abs(p * r + q * s) > SHEARED * reach * reach,
             angle=snapped(math.degrees(math.atan2(-q, p))),
-            color=color_of(handle),
-            hidden=calls.render_mode(handle) in calls.UNSEEN_MODES,
+            color=color,
+            hidden=not visible or calls.render_mode(handle) in calls.UNSEEN_MODES,
         )
 
     def _font(self, handle: int) -> Font:
