@@ -36,7 +36,7 @@ from xref.store.search import rebuild_search
 from xref.store.work import Work
 from xref.store.work_laying import lay_document, settle
 from xref.tables.layout import TaughtLayout
-from xref.tables.page import PageReading, content_to_reading
+from xref.tables.page import PageReading, content_to_reading, with_printed
 from xref.tables.taught import taught_reading
 from xref.workspace import Workspace
 
@@ -246,6 +246,8 @@ def page_task(reader: DocumentReader, number: int, taught: tuple[TaughtLayout, .
         )
     content = reader.content(number)
     reading = content_to_reading(content, triage.why, best_reading)
+    if reading.tables:
+        reading = with_printed(reading, reader.printed(number, content.turned))
     return taught_reading(content, reading, taught, candidate=triage.candidate) if taught else reading
 
 

@@ -68,7 +68,6 @@ def test_connectors_side_by_side_without_rules_are_two(tmp_path: Path) -> None:
     assert {(p.connector, p.half, p.cavity, p.circuit) for p in made.pins} == SIDE_BY_SIDE
 
 
-@pytest.mark.xfail(strict=True, reason="a lone number right under the columns becomes a cavity without doubt")
 def test_a_number_alone_under_a_table_is_no_cavity(tmp_path: Path) -> None:
     """A page number or a footnote mark close below is no row, or at the least a doubtful one."""
     page = Page(tmp_path / "a.pdf").heading("Connector X5")

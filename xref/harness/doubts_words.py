@@ -29,6 +29,7 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
         "Compare with the number of cavities printed for the housing: rows of another connector?",
     ),
     "cavity-gap": ("cavity", "Look for the cavity before this one: is it on the page and was not read?"),
+    "cavity-odd": ("cavity", "Compare the cavity letter by letter with the page and with its neighbours."),
     "readings-disagree": ("row", "Compare every cell of the row with the page."),
     "table-half-read": ("row", "Look for rows of this table on the page that are not in the list."),
     "column-guessed": ("row", "Look at the head of the columns: is each what it was taken for?"),
@@ -38,6 +39,9 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     "cells-merged": ("row", "Look how far down the merged cell reaches."),
     "under-watermark": ("row", "Read the row through the stamp: every letter and digit."),
     "unmapped-characters": ("row", "Read every letter and digit from the picture, not from copied text."),
+    "text-overfull": ("row", "Look whether the end of this text stands in a column of its own."),
+    "circuit-odd": ("circuit", "Compare the circuit letter by letter with the page."),
+    "circuit-missing": ("circuit", "Look whether the page names a circuit in this row."),
     "potential-undecided": (
         "circuit",
         "Look whether this document uses the text as a number of its own or as a terminal's name.",

@@ -13,6 +13,7 @@ from xref.pages.images import image_share
 from xref.pages.labels import page_label
 from xref.pages.marks import Drawing, too_many
 from xref.pages.pdfium import PdfiumDocument
+from xref.pages.printed import Printed, printed_tokens
 from xref.pages.rules import drawing_fills, drawing_rules
 from xref.pages.triage import Triage, triage_page
 from xref.pages.turned import reading_turn, turn_drawing
@@ -79,6 +80,10 @@ class DocumentReader:
             turned=turn,
             image_share=share,
         )
+
+    def printed(self, number: int, turned: int) -> tuple[Printed, ...]:
+        """Return the page's text as pdfium parts it, to hold a reading of the turned page against it."""
+        return printed_tokens(self._document, number, turned)
 
     def _second_drawing(self, number: int) -> Drawing:
         # The second engine is loaded only where it is needed: it takes long to load.

@@ -40,6 +40,8 @@ class Made:
     head: Head
     second: bool  #: a further wire of the cavity above, as the table shows by merging or a blank cavity
     role_why: str
+    part: Part  #: the block of its table
+    row: Row  #: as read, with what stood in columns that no field holds
 
 
 def document_key(readings: Iterable[PageReading]) -> ColorKey | None:
@@ -158,7 +160,7 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
         flags=tuple(dict.fromkeys(doubts)),
         notices=tuple(notices),
     )
-    return Made(pin=pin, head=head, second=second, role_why=why)
+    return Made(pin=pin, head=head, second=second, role_why=why, part=part, row=row)
 
 
 def _status(row: Row, wire: Wire, code: str) -> Status:

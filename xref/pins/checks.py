@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from xref.pins.build import Made
+from xref.pins.check_cavities import check_cavities
+from xref.pins.check_circuits import check_circuits
+from xref.pins.second_reading import check_second
 from xref.records import Connector, Pin, Role
 
 #: Up to this share of circuits with a blank in them, the blank is an accident of reading.
@@ -26,6 +29,10 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
         _repeated(made, members, flags, notices)
         _over_stated(made, members, flags)
         _same_colors(made, members, notices)
+        for i, doubt in check_cavities(made, members):
+            flags[i].append(doubt)
+    for i, doubt in (*check_circuits(made), *check_second(made)):
+        flags[i].append(doubt)
     _blanks(made, flags)
     return [
         replace(

@@ -17,8 +17,8 @@ from xref.records import Connector, Pin
 #: Doubts that are settled once the person has said what stands in the field.
 SETTLED_BY: Mapping[str, frozenset[str]] = {
     "connector": frozenset({"heading-uncertain"}),
-    "cavity": frozenset({"cavity-repeated", "cavity-gap", "cavity-over-stated"}),
-    "circuit": frozenset({"potential-undecided"}),
+    "cavity": frozenset({"cavity-repeated", "cavity-gap", "cavity-odd", "cavity-over-stated"}),
+    "circuit": frozenset({"potential-undecided", "circuit-odd", "circuit-missing"}),
     "color_code": frozenset({"color-unknown", "color-undecided", "color-repeated"}),
     "size": frozenset({"size-undecided"}),
     "status": frozenset({"unused-but-filled"}),

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 from typing import Literal
 
 from xref.colors.key import key_pairs_in_text
 from xref.pages.content import PageContent
+from xref.pages.printed import Printed
 from xref.records import Box
 from xref.tables.find import Choose, first_reading, page_to_tables
 from xref.tables.lines import Line, line_to_chunks, words_to_lines
@@ -26,6 +28,7 @@ class PageReading:
     tables: tuple[Table, ...] = ()
     key_pairs: tuple[tuple[str, str], ...] = ()
     frame: PageContent | None = None
+    printed: tuple[Printed, ...] = ()  #: what another way to part the text finds at the height of its tables
 
     def to_page(self, box: Box) -> Box:
         """Bring a box of the reading frame to the page as displayed."""
@@ -43,6 +46,13 @@ def content_to_reading(content: PageContent, why: str, choose: Choose = first_re
         key_pairs=tuple(_key_pairs(content)),
         frame=replace(content, words=(), rules=(), fills=()),
     )
+
+
+def with_printed(reading: PageReading, tokens: Sequence[Printed]) -> PageReading:
+    """Keep of the page's other text what stands at the height of a table, beside the table, too."""
+    heights = [(t.box.top, t.box.bottom) for t in reading.tables]
+    kept = tuple(t for t in tokens if any(top <= t.middle <= bottom for top, bottom in heights))
+    return replace(reading, printed=kept)
 
 
 def _lightened(table: Table) -> Table:
