@@ -68,8 +68,10 @@ def color_likeness(text: str) -> float:
     return max(_score(writing, scheme, separated=separated) for scheme in schemes().values())
 
 
-def one_scheme_share(texts: Sequence[str]) -> float:
+def one_scheme_share(texts: Sequence[str], *, with_legends: bool = False) -> float:
     """Return the share of texts that one scheme reads, the best scheme's: single letters count here.
+
+    `with_legends` also tries schemes that no document should be read by without a key.
 
     A column of `B`, `L`, `W/R` is one of colours by its whole content, although no cell is by itself.
     """
@@ -79,7 +81,7 @@ def one_scheme_share(texts: Sequence[str]) -> float:
     best = max(
         sum(bool(writing_readings(w, scheme, False)) for w in writings)
         for scheme in schemes().values()
-        if not scheme.legend_only
+        if with_legends or not scheme.legend_only
     )
     return best / len(texts)
 

@@ -10,6 +10,7 @@ from xref.data.words import fold
 from xref.records import Box
 from xref.rows.cavities import expand, unused_range
 from xref.rows.centred import centred_owners
+from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
@@ -61,12 +62,23 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     above: dict[str, str] = {}
     connector = ""
     for n, draft in enumerate(drafts, start=1):
-        values = {role: draft.text(role) for role in names}
+        values = _parted({role: draft.text(role) for role in names}, plan)
         values, copied = _fill_dittos(values, above)
         above = values | {"cavity": values.get("cavity", "") or above.get("cavity", "")}
         connector = values.get("connector", "") or connector
         rows += _draft_to_rows(draft, values, n, plan, connector, copied)
     return rows
+
+
+def _parted(values: dict[str, str], plan: Plan) -> dict[str, str]:
+    """Part the cells that hold several facts; what one does not part stays in its own column."""
+    out = dict(values)
+    for role, order in plan.orders:
+        found = split_cell(values.get(role, ""), order)
+        if found:
+            out[role] = ""
+            out |= {fact: text for fact, text in found.items() if not out.get(fact)}
+    return out
 
 
 def _drafts(table: Table, plan: Plan) -> list[_Draft]:

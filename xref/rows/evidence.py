@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 from xref.colors.recognise import color_likeness
 from xref.data.wire_sizes import awg_numbers, mm2_sizes
@@ -43,7 +44,8 @@ def filled_texts(texts: Sequence[str]) -> list[str]:
     return [t for t in bare if t and not is_dash(t) and not is_unused(t) and not is_ditto(t)]
 
 
-def column_evidence(texts: Sequence[str]) -> dict[str, float]:
+@lru_cache(maxsize=4096)
+def column_evidence(texts: tuple[str, ...]) -> Mapping[str, float]:
     """Return for each role of `BY_CONTENT` how far the cells speak for it; {} where none says anything."""
     filled = filled_texts(texts)
     if not filled:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
+from xref.rows.combined import Order
 from xref.rows.content import cavity_share
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
@@ -18,6 +19,8 @@ RELAY_TERMINALS = frozenset({"30", "85", "86", "87", "87a", "87b"})
 #: So many different ones, and this share of the cavities, make such a list.
 FEWEST_TERMINALS = 3
 RELAY_SHARE = 0.6
+#: Where only texts stand beside them, this share of the cavities must look like some.
+CAVITIES = 0.5
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
 PAIRED = 0.4
 
@@ -40,6 +43,12 @@ class Plan:
     guessed: tuple[str, ...] = ()
     first: int = 0
     last: int = 0
+    orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
+
+    @property
+    def facts(self) -> frozenset[str]:
+        """What the rows say: the roles of the columns, and what their cells hold beside."""
+        return frozenset(self.columns) | {fact for _, order in self.orders for fact in order}
 
 
 def table_to_plans(table: Table) -> list[Plan]:
@@ -147,13 +156,14 @@ def _plan(
         guessed=guessed,
         first=first,
         last=last,
+        orders=tuple((r, c.order) for r, c in one.items() if c.order),
     )
 
 
 def _block_to_plan(table: Table, block: Sequence[Column]) -> Plan | None:
     best, again = _roles_once(block)
     first, last = block[0].index, block[-1].index
-    roles = set(best)
+    roles = set(best) | {fact for c in best.values() for fact in c.order}
     wire = roles & {"color", "circuit", "size"}
     if "goes_from" in best and "goes_to" in best and (wire or "function" in best):
         two = {"end": best["goes_to"], **{f"far_{c.role}": c for c in again if c.role == "cavity"}}
@@ -221,9 +231,9 @@ def _name_in_header(column: Column) -> str:
 
 def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     """A cavity column and something a wire has; tables to measure or to tighten are no pinouts."""
-    roles = set(best)
+    roles = set(best) | {fact for c in best.values() for fact in c.order}
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
-    named = "circuit" in roles and not best["circuit"].guessed
+    named = "circuit" in roles and not ("circuit" in best and best["circuit"].guessed)
     if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
         return False  # a numbered list under words nobody knows
     if "color" in roles or ("circuit" in roles and "distractor" not in roles):
@@ -232,5 +242,7 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     if len(set(relay)) >= FEWEST_TERMINALS and len(relay) >= RELAY_SHARE * len(texts):
         return False  # what the terminals of a relay mean, not who is wired to them
     if roles & {"function", "signal", "goes_to"}:
-        return "distractor" not in roles and (cavity_share(texts) >= 0.5 or "connector" in roles)
+        return "distractor" not in roles and (
+            cavity_share(texts) >= 0.5 or best["cavity"].order or "connector" in roles
+        )
     return False

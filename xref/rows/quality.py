@@ -155,10 +155,10 @@ def _swallows(rows: Sequence[Row], plan: Plan) -> bool:
             continue
         for end in (0, -1):
             tokens = [t[end] for t in several]
-            if "color" not in plan.columns and (sure_colors(tokens) or color_column(tokens)):
+            if "color" not in plan.facts and (sure_colors(tokens) or color_column(tokens)):
                 return True
             numbers = [t for t in tokens if len(t) >= FEWEST_FIGURES and CIRCUIT.fullmatch(t)]
-            if "circuit" not in plan.columns and len(numbers) >= 0.8 * len(tokens) and len(set(numbers)) > 1:
+            if "circuit" not in plan.facts and len(numbers) >= 0.8 * len(tokens) and len(set(numbers)) > 1:
                 return True
     return False
 
@@ -194,7 +194,7 @@ def _circuit_worth(text: str) -> float:
 def _text_worth(text: str, plan: Plan) -> float:
     """A text that begins or ends with a colour code, where no colour column was found, swallowed it."""
     tokens = text.split()
-    if "color" not in plan.columns and len(tokens) > 1:
+    if "color" not in plan.facts and len(tokens) > 1:
         codes = [t for t in (tokens[0], tokens[-1]) if color_likeness(t) >= CLEAR and not t.islower()]
         if codes:
             return 0.5

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from xref.rows.combined import Order, combined_order
 from xref.rows.content import size_share
 from xref.rows.evidence import (
     column_evidence,
@@ -25,6 +26,11 @@ GUESS = {"cavity": 0.8, "color": 0.4, "circuit": 0.45, "size": 0.75, "function":
 AGAINST = -0.4
 #: Header words for these say only roughly what the cells are; content may turn one into another.
 LOOSE = frozenset({"circuit", "function", "signal", "goes_to", "color", "component", "location"})
+#: A header that is only like a word for one of these may as well be one for colour.
+MISREAD = frozenset({"location", "component", "function", "rating", "option", "distractor", "harness"})
+#: Facts that may share a cell, and the roles of columns whose cells may hold several.
+FACTS = frozenset({"cavity", "circuit", "size", "color", "function"})
+COMBINING = frozenset({"", "cavity", "circuit", "size", "color", "function", "signal", "component"})
 #: A colour code is at most this long (`LT GRN/WHT`), full words apart.
 LONGEST_CODE = 11
 #: Roles of headers that do not keep a run of cavities from being cavities.
@@ -43,11 +49,12 @@ class Column:
     text: str
     group: str
     guessed: bool = False
+    order: Order = ()  #: the facts its cells hold, where they hold several
 
 
-def column_texts(table: Table, j: int) -> list[str]:
+def column_texts(table: Table, j: int) -> tuple[str, ...]:
     """Return the texts of a column, cells merged over rows once."""
-    return [b.cells[j].text for b in table.bands if b.cells[j].first]
+    return tuple(b.cells[j].text for b in table.bands if b.cells[j].first)
 
 
 def table_to_columns(table: Table) -> list[Column]:
@@ -56,6 +63,7 @@ def table_to_columns(table: Table) -> list[Column]:
     columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
     columns = _cavities(table, columns, evidence)
     columns = _colors(table, columns, evidence)
+    columns = _combined(table, columns)
     if not any(c.role == "cavity" for c in columns):
         return columns
     columns = _sizes(table, columns, evidence)
@@ -63,7 +71,7 @@ def table_to_columns(table: Table) -> list[Column]:
     return _texts(table, columns, evidence)
 
 
-def _by_header(table: Table, j: int, evidence: dict[str, float]) -> Column:
+def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:
     """Return the role the header words give a column, if its cells do not speak against it."""
     text, group = table.header[j], table.groups[j] if table.groups else ""
     roles = dict(header_roles(text))
@@ -89,6 +97,22 @@ def _by_header(table: Table, j: int, evidence: dict[str, float]) -> Column:
     return replace(blank, role=role if score >= KNOWN else "", score=score)
 
 
+def _combined(table: Table, columns: list[Column]) -> list[Column]:
+    """Find columns whose cells hold several facts, of those that no other column holds."""
+    out = list(columns)
+    for c in columns:
+        if c.role not in COMBINING:
+            continue
+        taken = {o.role for o in out if o.index != c.index} | {f for o in out for f in o.order}
+        order = combined_order(column_texts(table, c.index), FACTS - taken)
+        if c.role == "cavity" and order[:1] != ("cavity",):
+            continue
+        if order:
+            role = c.role or ("cavity" if order[0] == "cavity" else order[-1])
+            out[c.index] = replace(c, role=role, order=order)
+    return out
+
+
 def _letters(table: Table, j: int) -> bool:
     """True for short texts without figures: under a colour's header, codes of some scheme unknown here."""
     texts = filled_texts(column_texts(table, j))
@@ -100,7 +124,7 @@ def _bare(table: Table) -> bool:
     return not table.has_header or table.kind == "list"
 
 
-def _cavities(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """Without a cavity's header, columns of cavities that run on in order are taken."""
     if any(c.role == "cavity" for c in columns):
         return columns
@@ -125,14 +149,19 @@ def _has_colors(columns: Sequence[Column], table: Table) -> bool:
     )
 
 
-def _colors(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+def _colors(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """Without a colour's header, a column of colours is taken; in a headerless table each one."""
     if any(c.role == "color" for c in columns):
         return columns
     out = list(columns)
     for c in columns:
         texts = column_texts(table, c.index)
-        if c.role or len(filled_texts(texts)) < 2 or evidence[c.index].get("color", -1.0) < GUESS["color"]:
+        misprint = c.role in MISREAD and c.score < 1.0 and sure_colors(texts)
+        if (
+            (c.role and not misprint)
+            or len(filled_texts(texts)) < 2
+            or evidence[c.index].get("color", -1.0) < GUESS["color"]
+        ):
             continue
         out[c.index] = replace(c, role="color", score=0.0, guessed=not sure_colors(texts))
         if table.has_header:
@@ -140,7 +169,7 @@ def _colors(table: Table, columns: list[Column], evidence: Sequence[dict[str, fl
     return out
 
 
-def _sizes(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+def _sizes(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     if any(c.role in ("size", "rating", "expected") for c in columns):
         return columns
     out = list(columns)
@@ -152,7 +181,7 @@ def _sizes(table: Table, columns: list[Column], evidence: Sequence[dict[str, flo
     return out
 
 
-def _circuits(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+def _circuits(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """The one column under an unknown header that holds circuits, where no other does: taken, and doubted."""
     roles = {c.role for c in columns}
     several = sum(c.role == "cavity" for c in columns) > 1
@@ -174,7 +203,7 @@ def _circuits(table: Table, columns: list[Column], evidence: Sequence[dict[str, 
     return out
 
 
-def _texts(table: Table, columns: list[Column], evidence: Sequence[dict[str, float]]) -> list[Column]:
+def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """The first open column of texts says what each wire is for, where no header says so."""
     roles = {c.role for c in columns}
     bare = _bare(table)

@@ -344,7 +344,11 @@ def _starts_row(line: Line, edges: Sequence[float]) -> bool:
     word = line.words[0]
     gap = line.words[1].box.x0 - word.box.x1 if len(line.words) > 1 else ALONE * word.size
     close = len(line.words) > 1 and line.words[1].box.x0 >= edges[1] - 2 and not is_sign(line.words[1].text)
-    return (gap >= ALONE * word.size or close) and word.box.x1 <= edges[1] + 2 and bool(CAVITY.fullmatch(word.text))
+    return (
+        (gap >= ALONE * word.size or close)
+        and word.box.x1 <= edges[1] + 2
+        and bool(CAVITY.fullmatch(word.text))
+    )
 
 
 def _without_single(lines: Sequence[Line]) -> list[Line]:

@@ -1,0 +1,141 @@
+"""Cells that hold several facts in one habit: `10.4 1.0 mm² GN/PK`, `BK 1440`, `3 (H)`, `1 GRN WITH PNK`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
+from itertools import permutations
+
+from xref.colors.recognise import color_likeness, one_scheme_share
+from xref.data.wire_sizes import awg_numbers, mm2_sizes
+from xref.rows.content import CAVITY, CIRCUIT, COLOR
+from xref.rows.evidence import filled_texts
+
+Order = tuple[str, ...]
+"""The facts of a cell in the order printed: of cavity, circuit, size, color, function."""
+
+#: So many cells, and this share of a column, must part in one order.
+FEWEST = 3
+SHARE = 0.9
+#: Share of the cells that hold more than one token; else the column holds one fact.
+SEVERAL = 0.7
+#: A colour has at most so many tokens (`LT GRN WITH DK BLU`), any other fact one or two.
+LONGEST_COLOR = 5
+#: Circuit numbers beside other facts have so many characters at least: `5 V` begins with fewer.
+FEWEST_FIGURES = 2
+_SIZE = re.compile(
+    r"(?:AWG\s*)?(\d{1,3}(?:[.,]\d{1,3})?|\d/0)\s*(mm²|mm2|mm\^2|㎟|mm|AWG|ga\.?|sq\.?)?", re.IGNORECASE
+)
+_LETTERS = re.compile(r"[^\W\d_]{1,4}(?:[/\-–‐][^\W\d_]{1,4}){0,2}")
+_WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
+_EDGE = "()[],;:|·=→"
+
+
+@lru_cache(maxsize=4096)
+def combined_order(texts: tuple[str, ...], open_facts: frozenset[str]) -> Order:
+    """Return the order in which nearly all texts part into facts, or () when they hold one fact.
+
+    `open_facts` are those that no other column of the table holds.
+    """
+    filled = filled_texts(texts)
+    several = [t for t in filled if len(_tokens(t)) > 1]
+    if len(several) < FEWEST or len(several) < SEVERAL * len(filled):
+        return ()
+    best: tuple[float, Order] = (0.0, ())
+    for order in _orders(open_facts):
+        parts = [found for t in filled if (found := split_cell(t, order))]
+        if len(parts) < SHARE * len(filled) or not _hold(parts, order):
+            continue
+        worth = len(parts) / len(filled) + len([f for f in order if f != "function"])
+        if worth > best[0]:
+            best = (worth, order)
+    return best[1]
+
+
+def _orders(facts: frozenset[str]) -> Iterator[Order]:
+    for size in (2, 3, 4):
+        for order in permutations(sorted(facts), size):
+            if "function" in order and order.index("function") not in (0, size - 1):
+                continue
+            if "cavity" in order and order[0] != "cavity":
+                continue
+            if set(order) in ({"circuit", "function"}, {"cavity", "circuit"}, {"cavity", "function"}):
+                continue  # a text that ends with a number, a number beside a number: nothing proves it
+            yield order
+
+
+def _hold(parts: Sequence[dict[str, str]], order: Order) -> bool:
+    """True when the facts found are, as a whole, what they are taken for."""
+    if "color" in order:
+        colors = [p["color"] for p in parts]
+        clear = sum(color_likeness(c) >= COLOR for c in colors)
+        of_one = one_scheme_share(colors, with_legends="cavity" in order)
+        if clear < SHARE * len(colors) and (of_one < SHARE or len(set(colors)) < 2):
+            return False
+    if "cavity" in order:
+        names = [p["cavity"] for p in parts]
+        return len(set(names)) >= SHARE * len(names)
+    return True
+
+
+@lru_cache(maxsize=65536)
+def _tokens(text: str) -> tuple[str, ...]:
+    glued = re.fullmatch(r"([A-Z]{0,2}\d{1,3}[a-z]?)\s*[(\[]\s*([^()\[\]]+)[)\]]?", text.strip())
+    pieces = [glued.group(1), *glued.group(2).split()] if glued else text.split()
+    stripped = (p.strip(_EDGE) for p in pieces)
+    return tuple(p for p in stripped if p and p not in "/-–")
+
+
+def split_cell(text: str, order: Order) -> dict[str, str]:
+    """Part a cell's text by an order of facts; {} when it does not part so."""
+    found = _part(_tokens(text), order)
+    return dict(zip(order, found, strict=True)) if found else {}
+
+
+def _part(tokens: tuple[str, ...], order: Order) -> list[str]:
+    if not order:
+        return []
+    if len(order) == 1:
+        text = " ".join(tokens)
+        return [text] if tokens and _IS[order[0]](text) else []
+    longest = LONGEST_COLOR if order[0] == "color" else len(tokens) if order[0] == "function" else 2
+    sizes = range(min(longest, len(tokens) - len(order) + 1), 0, -1)
+    for size in sizes:
+        text = " ".join(tokens[:size])
+        if _IS[order[0]](text):
+            rest = _part(tokens[size:], order[1:])
+            if rest:
+                return [text, *rest]
+    return []
+
+
+def _is_size(text: str) -> bool:
+    found = _SIZE.fullmatch(text)
+    if not found:
+        return False
+    bare = found.group(1).replace(",", ".")
+    if found.group(2) or text.upper().startswith("AWG"):
+        return True
+    return bare in awg_numbers() or ("/" not in bare and float(bare) in mm2_sizes())
+
+
+def _is_color(text: str) -> bool:
+    return color_likeness(text) >= COLOR or bool(_LETTERS.fullmatch(text))
+
+
+def _is_circuit(text: str) -> bool:
+    return len(text) >= FEWEST_FIGURES and bool(CIRCUIT.fullmatch(text))
+
+
+def _is_function(text: str) -> bool:
+    return bool(_WORD.search(text)) and color_likeness(text) < COLOR
+
+
+_IS: dict[str, Callable[[str], bool]] = {
+    "cavity": lambda text: bool(CAVITY.fullmatch(text)),
+    "circuit": _is_circuit,
+    "size": _is_size,
+    "color": _is_color,
+    "function": _is_function,
+}
