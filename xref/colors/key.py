@@ -18,6 +18,8 @@ _SHARE_OF_PAIRS = 0.6
 #: Share of codes that must be known for that colour or begin as one of its words does. It tells a
 #: key from a pinout whose cavities are letters (`A red, B blue`).
 _SHARE_PLAUSIBLE = 0.5
+#: A colour's name, in two languages at most, has no more words than this.
+_MOST_WORDS = 6
 _CODE = re.compile(r"(?:(?:LT|DK|Lt|Dk|lt|dk)[ .]?)?[^\W\d_]{1,5}\.?")
 _ALTERNATIVES = re.compile(r"\s*[/,;(){}\[\]=]\s*")
 
@@ -71,6 +73,14 @@ def _color_named(text: str) -> str:
     return shared.pop() if len(shared) == 1 else ""
 
 
+def _may_pair(first: str, second: str) -> bool:
+    """A code beside words without figures may be of a key; lines of a contents list beside it are not."""
+    sides = [fold_print(t).strip(" ()[]:=") for t in (first, second)]
+    if not all(sides) or any(c.isdigit() for side in sides for c in side):
+        return False
+    return any(_CODE.fullmatch(side) for side in sides) and all(len(s.split()) <= _MOST_WORDS for s in sides)
+
+
 def _pair(first: str, second: str) -> tuple[str, str] | None:
     code, word = fold_print(first).strip(" ()[]:="), fold_print(second)
     for printed, named in ((code, word), (word.strip(" ()[]:="), code)):
@@ -95,7 +105,7 @@ def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
 
     A code given for two colours is reported in `duplicates` and never used.
     """
-    given = [(first, second) for first, second in pairs if first.strip() and second.strip()]
+    given = [(first, second) for first, second in pairs if _may_pair(first, second)]
     found = [pair for first, second in given if (pair := _pair(first, second))]
     if len(found) < _FEWEST_PAIRS or len(found) < _SHARE_OF_PAIRS * len(given):
         return None

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from xref.colors.choose import SchemeChoice, choose_scheme
 from xref.colors.decode import decode
@@ -20,6 +21,11 @@ from xref.tables.page import PageReading
 
 #: A document prints circuit numbers when it has this many for each signal name; fewer are stray.
 CIRCUITS = 0.25
+#: The name of a signal: one token without small letters, as `CAN_H`, `!RESET`, `+24V`, `GPIO1_6`.
+NAME = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
+#: So many rows, and this share of a table's texts, must be such names where no column holds circuits.
+FEWEST_NAMES = 3
+NAMES = 0.8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,13 +90,32 @@ def parts_to_pins(parts: Sequence[Part], ways: Ways) -> list[Made]:
     for part in parts:
         column = columns[_size_header(part)]
         before = ""
+        signals = _named_by_signals(part)
         for row in part.rows:
-            wires = row_to_wires(row)
+            wires = [_by_signal(w) if signals else w for w in row_to_wires(row)]
             for n, wire in enumerate(wires):
                 second = n > 0 or (bool(before) and row.cavity == before and part.plan.kind == "pins")
                 made.append(_pin(part, row, wire, column, ways, second=second))
             before = row.cavity
     return made
+
+
+def _named_by_signals(part: Part) -> bool:
+    """True where no column holds circuits and the texts are names such as `CAN_H`, `!RESET`, `THR2`."""
+    if "circuit" in part.plan.facts or part.plan.kind != "pins":
+        return False
+    texts = [
+        t for row in part.rows for w in row_to_wires(row) if (t := blank_if_none(w.signal or w.function))
+    ]
+    names = [t for t in texts if NAME.fullmatch(t)]
+    return len(names) >= FEWEST_NAMES and len(names) >= NAMES * len(texts)
+
+
+def _by_signal(wire: Wire) -> Wire:
+    """Take the name that stands in the function's column for the signal's."""
+    if wire.signal or not NAME.fullmatch(wire.function):
+        return wire
+    return replace(wire, signal=wire.function, function="")
 
 
 def _size_columns(parts: Sequence[Part]) -> dict[str, SizeColumn]:
@@ -115,7 +140,8 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
     circuit = blank_if_none(wire.circuit)
     function = wire.function or wire.signal
     notices = []
-    if not ways.circuits and wire.signal and not circuit and status == "used":
+    named = not ways.circuits or NAME.fullmatch(wire.signal)
+    if named and wire.signal and not circuit and status == "used":
         circuit, function = wire.signal, wire.function
         notices.append("signal-as-circuit")
     if status == "unused":

@@ -9,6 +9,8 @@ from xref.colors.recognise import color_likeness, split_cavity_color, split_comb
 from xref.rows.content import COLOR, clean_cavity, is_dash, is_unused, size_and_color, without_footnote
 from xref.rows.row import Row
 
+#: A circuit's hyphen as typesetters print it (U+2010, U+2011, the minus U+2212) is the one on a keyboard.
+HYPHENS = str.maketrans("\u2010\u2011\u2212", "---")
 #: Two wires in one cell are joined by these.
 TWO_WIRES = re.compile(r"\s*(?:&|\bund\b|\band\b|\bet\b)\s*")
 
@@ -37,7 +39,7 @@ def row_to_wires(row: Row) -> list[Wire]:
     wire = Wire(
         cavity=_cavity(row.cavity),
         color=values.get("color", ""),
-        circuit=values.get("circuit", ""),
+        circuit=values.get("circuit", "").translate(HYPHENS),
         size=values.get("size", ""),
         function=_said(values.get("function", "")),
         signal=_said(values.get("signal", "")),

@@ -11,7 +11,7 @@ from xref.records import Box
 from xref.rows.cavities import expand, unused_range
 from xref.rows.centred import centred_owners
 from xref.rows.combined import split_cell
-from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
+from xref.rows.content import CONNECTOR_CAVITY, is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.tables.table import Band, Table
@@ -276,6 +276,8 @@ def _draft_to_rows(
         cavities = [printed] if _odd_cavity(printed) else []
     if not cavities:
         return []
+    if plan.sparse and not any(text for role, text in values.items() if role != "cavity"):
+        return []
     unused = bool(wide) or _says_unused(values)
     doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
     if draft.beside:
@@ -306,10 +308,8 @@ def _odd_cavity(text: str) -> bool:
 
 def _connector_in(text: str) -> tuple[str, str]:
     """Split `X5:3` or `C204/7` into connector and cavity; ("", text) for anything else."""
-    match = re.fullmatch(
-        r"(-?[A-Z]{1,3}\d{1,4}[A-Z]?(?:[ .]X?\d{1,3})?)\s*[:/]\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip()
-    )
-    return (match.group(1), match.group(2)) if match and match.group(2) else ("", text)
+    match = CONNECTOR_CAVITY.fullmatch(text.strip())
+    return (match.group(1), match.group(2)) if match else ("", text)
 
 
 def _connectors_listed(text: str) -> list[tuple[str, str]]:

@@ -12,13 +12,18 @@ from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
 CAVITY = re.compile(r"(?i:[A-Z]{0,3}[-.]?\d{1,3}[a-z]?)|[A-Z]{1,2}|[a-z]|\d{1,2}[.-]\d{1,2}")
+#: A connector with its cavity in one text: `X5:3`, `C-204/7`, `M7 X3:A1`, `J25/P25/3`.
+CONNECTOR_CAVITY = re.compile(
+    r"([-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ._–-][A-Z]{0,2}\d{0,3})?(?:/[A-Z]{1,3}\d{1,4})?)"
+    r"\s*[:/]\s*([A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])"
+)
 #: Several cavities in one cell: `9,13,39-48`, `5 + 11`, `H1-29, H1-30,`.
 CAVITIES = re.compile(
     r"[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?)*,?",
     re.IGNORECASE,
 )
 #: A circuit as printed: digits with letters, dots, dashes, slashes; no blanks.
-CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+-]{0,14}", re.IGNORECASE)
+CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+\-\u2010-\u2013\u2212]{0,14}", re.IGNORECASE)
 #: A wire size: a decimal, a whole number up to three digits, with or without unit.
 SIZE = re.compile(
     r"(?:AWG\s*)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE
@@ -28,6 +33,8 @@ COLOR = 0.6
 #: So many codes, and this share of a column, must be of one scheme to make single letters colours.
 FEWEST_COLORS = 3
 ONE_SCHEME = 0.9
+#: Share of a column's cells that name connector and cavity together, where it does.
+GLUED = 0.8
 #: How sure a column of single letters is one of colours when one scheme reads them all.
 WHOLE_COLUMN = 0.8
 #: A designator inside a text: capitals and digits, as `X5`, `SP42`, `K3:86`.
@@ -84,6 +91,9 @@ def cavity_share(texts: Sequence[str]) -> float:
     filled = [clean_cavity(_without_color(t)) for t in texts if t]
     if not filled:
         return 0.0
+    glued = [t for t in texts if CONNECTOR_CAVITY.fullmatch(t.strip())]
+    if len(glued) >= GLUED * len(filled):
+        return len(set(glued)) / len(glued)
     like = sum(bool(CAVITY.fullmatch(t) or CAVITIES.fullmatch(t)) for t in filled) / len(filled)
     distinct = len(set(filled)) / len(filled)
     return like * min(1.0, distinct + 0.25)

@@ -11,6 +11,8 @@ from typing import Literal
 from xref.data.words import fold, words_of
 from xref.rows.combined import Order
 from xref.rows.content import cavity_share
+from xref.rows.evidence import sure_cavities
+from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
 
@@ -43,6 +45,7 @@ class Plan:
     guessed: tuple[str, ...] = ()
     first: int = 0
     last: int = 0
+    sparse: bool = False  #: a blank cell says that the connector has no such cavity (matrices)
     orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
 
     @property
@@ -54,6 +57,9 @@ class Plan:
 def table_to_plans(table: Table) -> list[Plan]:
     """Return a plan for each block of a table; none when it is no pinout."""
     columns = table_to_columns(table)
+    matrix = matrix_columns(table, columns)
+    if matrix:
+        return [_matrix_plan(side, cell) for side, cell in matrix]
     blocks = _split_blocks(columns)
     if len(blocks) == 2 and _same_cavities(table, blocks):
         plan = _pair_of_blocks(table, blocks)
@@ -62,6 +68,12 @@ def table_to_plans(table: Table) -> list[Plan]:
     shared = _shared_rows(columns)
     plans = [_block_to_plan(table, block) for block in shared or blocks]
     return [p for p in plans if p is not None]
+
+
+def _matrix_plan(side: Column, cell: Column) -> Plan:
+    one = {side.role: side, cell.role: cell}
+    plan = _plan("pins", one, {}, cell.index, cell.index, name=cell.text.strip())
+    return replace(plan, sparse=True)
 
 
 def _shared_rows(columns: Sequence[Column]) -> list[list[Column]]:
@@ -89,7 +101,10 @@ def _split_blocks(columns: Sequence[Column]) -> list[list[Column]]:
     repeats = places[1] - places[0] > before  # else mirrored: signal, pin | pin, signal
     starts = [p - before for p in places[1:]] if repeats else places[1:]
     cuts = [0, *starts, len(columns)]
-    return [list(columns[a:b]) for a, b in pairwise(cuts)]
+    blocks = [list(columns[a:b]) for a, b in pairwise(cuts)]
+    if lead == "cavity" and len(blocks) > 1 and any({c.role for c in b} <= {"cavity", ""} for b in blocks):
+        return [list(columns)]  # two ways to number the cavities side by side, one wire in a row
+    return blocks
 
 
 def _same_cavities(table: Table, blocks: Sequence[Sequence[Column]]) -> bool:
@@ -103,7 +118,13 @@ def _same_cavities(table: Table, blocks: Sequence[Sequence[Column]]) -> bool:
     return len(filled) >= 2 and all(x == y for x, y in filled)
 
 
-def _roles_once(block: Sequence[Column]) -> tuple[dict[str, Column], list[Column]]:
+def _surer(table: Table, one: Column, other: Column) -> bool:
+    """Of two columns called cavity, that is the one whose cells are all there, run on, and do not repeat."""
+    a, b = sure_cavities(column_texts(table, one.index)), sure_cavities(column_texts(table, other.index))
+    return a and not b if a != b else one.score > other.score + 0.3
+
+
+def _roles_once(table: Table, block: Sequence[Column]) -> tuple[dict[str, Column], list[Column]]:
     """Return the best column of each role, and the columns of roles that came again."""
     best: dict[str, Column] = {}
     again: list[Column] = []
@@ -112,7 +133,7 @@ def _roles_once(block: Sequence[Column]) -> tuple[dict[str, Column], list[Column
             continue
         if c.role not in best:
             best[c.role] = c
-        elif c.role == "cavity" and c.score > best["cavity"].score + 0.3:
+        elif c.role == "cavity" and _surer(table, c, best["cavity"]):
             best["cavity"] = c
         else:
             again.append(c)
@@ -120,8 +141,8 @@ def _roles_once(block: Sequence[Column]) -> tuple[dict[str, Column], list[Column
 
 
 def _pair_of_blocks(table: Table, blocks: Sequence[Sequence[Column]]) -> Plan | None:
-    one, _ = _roles_once(blocks[0])
-    two, _ = _roles_once(blocks[1])
+    one, _ = _roles_once(table, blocks[0])
+    two, _ = _roles_once(table, blocks[1])
     if not ({"color", "circuit"} & set(one) and {"color", "circuit"} & set(two)):
         return None
     told = "circuit" if "circuit" in one and "circuit" in two else "color"
@@ -161,7 +182,7 @@ def _plan(
 
 
 def _block_to_plan(table: Table, block: Sequence[Column]) -> Plan | None:
-    best, again = _roles_once(block)
+    best, again = _roles_once(table, block)
     first, last = block[0].index, block[-1].index
     roles = set(best) | {fact for c in best.values() for fact in c.order}
     wire = roles & {"color", "circuit", "size"}

@@ -16,6 +16,7 @@ from xref.rows.cavities import expand, unused_range
 from xref.rows.content import (
     CIRCUIT,
     COLOR,
+    CONNECTOR_CAVITY,
     SIZE,
     color_column,
     is_cavity,
@@ -168,7 +169,8 @@ def _cell_worth(role: str, text: str, plan: Plan, colors: bool) -> float | None:
     if not text or is_dash(text) or is_unused(text) or is_ditto(text):
         return None
     if role == "cavity" and plan.kind != "ends":
-        named = is_cavity(text) or expand(text) or unused_range(text) or split_cavity_color(text)
+        named = is_cavity(text) or bool(expand(text) or unused_range(text) or split_cavity_color(text))
+        named = named or bool(CONNECTOR_CAVITY.fullmatch(text))
         return 1.0 if named else 0.2
     if role == "color":
         if colors or color_likeness(text) >= COLOR or size_and_color(text)[0]:

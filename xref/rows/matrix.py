@@ -1,0 +1,61 @@
+"""Matrices: cavities down the side under connectors, or signals down the side and cavities in the cells."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from xref.rows.cavities import expand
+from xref.rows.combined import combined_order
+from xref.rows.evidence import column_evidence, filled_texts
+from xref.rows.roles import FACTS, Column, column_texts
+from xref.tables.table import Table
+
+#: A designator by itself, as a header over the pins of one connector: `X185`, `J390/P390`, `C-12`, `M7 X3`.
+DESIGNATOR = re.compile(
+    r"[-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,3}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
+)
+#: So many connectors stand side by side at least.
+FEWEST = 2
+#: Share of filled cells that must name cavities.
+CAVITIES = 0.85
+
+
+def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[Column, Column]]:
+    """Return pairs of (what stands down the side, one connector's column) of a matrix; [] for other tables.
+
+    The connector's column has the role its cells show; its header is the connector's name.
+    """
+    named = [c for c in columns if DESIGNATOR.fullmatch(c.text.strip()) and _filled(table, c)]
+    if len(named) < FEWEST or len({c.text for c in named}) < len(named):
+        return []
+    rest = [c for c in columns if c not in named]
+    cavity = next((c for c in rest if c.role == "cavity"), None)
+    if cavity is not None:
+        typed = [_typed(table, c) for c in named]
+        return [(cavity, c) for c in typed if c is not None] if all(typed) else []
+    side = next((c for c in rest if c.role in ("circuit", "signal", "function")), None)
+    if side is None or not all(_holds_cavities(table, c) for c in named):
+        return []
+    return [(side, replace(c, role="cavity", score=1.0)) for c in named]
+
+
+def _filled(table: Table, column: Column) -> bool:
+    return bool(filled_texts(column_texts(table, column.index)))
+
+
+def _typed(table: Table, column: Column) -> Column | None:
+    """Return a connector's column with the role its cells show; None when they show none."""
+    texts = column_texts(table, column.index)
+    order = combined_order(texts, FACTS - {"cavity"})
+    if order:
+        return replace(column, role=order[-1], score=1.0, order=order)
+    evidence = column_evidence(texts)
+    role = max(("color", "circuit", "function"), key=lambda r: evidence.get(r, -1.0))
+    return replace(column, role=role, score=1.0) if evidence.get(role, -1.0) > 0 else None
+
+
+def _holds_cavities(table: Table, column: Column) -> bool:
+    texts = filled_texts(column_texts(table, column.index))
+    return sum(bool(expand(t)) for t in texts) >= CAVITIES * len(texts)
