@@ -15,6 +15,7 @@ Status = Literal["used", "unused", "not stated"]
 #: Every doubt there is: a named reason why a row may have been misread.
 DOUBTS: dict[str, str] = {
     "column-guessed": "a column has its meaning from its content, no header names it",
+    "column-unread": "a column that may say what the wire is was not understood",
     "row-assembled": "the row was put together from lines whose belonging is not certain",
     "heading-uncertain": "the connector's name was taken over or read from weak evidence",
     "table-half-read": "a header was recognised, but few of the rows under it could be read",

@@ -297,11 +297,22 @@ def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tupl
             return joined, plans, ()
     if len(table.bands) < FEWEST_ROWS:
         return table, [], ()
-    plans = [p for p in table_to_plans(table) if "color" in p.columns or "circuit" in p.columns]
+    plans = table_to_plans(table)
     naming = name_table(table)
+    if naming is not None and naming.score >= CERTAIN and _all_counted(table, plans):
+        return table, plans, ()
+    plans = [p for p in plans if "color" in p.facts or "circuit" in p.facts]
     if (naming is None or naming.score < CERTAIN) and not all("color" in p.columns for p in plans):
         return table, [], ()
     return table, plans, ("column-guessed",)
+
+
+def _all_counted(table: Table, plans: Sequence[Plan]) -> bool:
+    """True when the cavities of several blocks side by side are 1 to the last, each once."""
+    names = [r.cavity for plan in plans for r in table_to_rows(table, plan)]
+    if len(plans) < 2 or len(names) < 2 * FEWEST_ROWS or not all(n.isdecimal() for n in names):
+        return False
+    return sorted(int(n) for n in names) == list(range(1, len(names) + 1))
 
 
 def _few_rows(table: Table, blocks: Sequence[tuple[Plan, Sequence[Row]]]) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from xref.rows.combined import split_cell
 from xref.rows.content import CONNECTOR_CAVITY, is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
+from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
 from xref.tables.vocabulary import best_role
 
@@ -36,6 +37,7 @@ class _Draft:
     band: int
     merged: bool = False
     beside: bool = False  #: text stands in columns that have no role
+    unread: bool = False  #: one of them may say what the wire is
     doubts: list[str] = field(default_factory=list)
 
     def text(self, role: str) -> str:
@@ -45,7 +47,7 @@ class _Draft:
 def _join(parts: Sequence[str]) -> str:
     out = ""
     for part in (p for p in parts if p):
-        glued = out.endswith(("/", "-")) and len(out) > 1 and not out[-2].isspace()
+        glued = bool(out) and goes_on_in(out, part)
         out = part if not out else out + part if glued else f"{out} {part}"
     return out
 
@@ -107,6 +109,7 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
                 for i, part in enumerate(pairs)
             ]
             drafts[-1].beside = _says_more(table, band, plan, texts, key)
+            drafts[-1].unread = any(band.cells[j].text for j in plan.unread)
             _take_waiting(drafts[-1], waiting, table, columns, plan)
             waiting = []
         elif not anchor.first and anchor.text and _names_wire(texts):
@@ -280,6 +283,8 @@ def _draft_to_rows(
         return []
     unused = bool(wide) or _says_unused(values)
     doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
+    if draft.unread:
+        doubts.append("column-unread")
     if draft.beside:
         doubts.append("row-assembled")  # something stands in the row, but in no column that was understood
     rows = []
@@ -343,7 +348,7 @@ def _list_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
     rows = []
     name = ""
     for n, draft in enumerate(drafts, start=1):
-        values = {role: draft.text(role) for role in plan.columns}
+        values = _parted({role: draft.text(role) for role in plan.columns}, plan)
         name = values.get(plan.kind, "") or name
         is_fuse = plan.kind == "fuse"
         says = values.get("circuit") or (is_fuse and (values.get("function") or values.get("color")))
@@ -367,7 +372,7 @@ def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
     """Rows of a from/to list: each is one wire with two ends, so two rows."""
     rows = []
     for n, draft in enumerate(drafts, start=1):
-        values = {role: draft.text(role) for role in plan.columns}
+        values = _parted({role: draft.text(role) for role in plan.columns}, plan)
         near, far = values.get("goes_from", ""), values.get("goes_to", "")
         ends = [_end(near, values.get("cavity", "")), _end(far, draft.text("other_far_cavity"))]
         common = {r: t for r, t in values.items() if r not in ("goes_from", "goes_to", "cavity")}

@@ -22,6 +22,8 @@ SHARE = 0.9
 SEVERAL = 0.7
 #: A colour has at most so many tokens (`LT GRN WITH DK BLU`), any other fact one or two.
 LONGEST_COLOR = 5
+#: What may be sizes throughout is one rather than circuit numbers, if all else is equal.
+SIZE_FIRST = 0.05
 #: Circuit numbers beside other facts have so many characters at least: `5 V` begins with fewer.
 FEWEST_FIGURES = 2
 _SIZE = re.compile(
@@ -48,6 +50,7 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str]) -> Order:
         if len(parts) < SHARE * len(filled) or not _hold(parts, order):
             continue
         worth = len(parts) / len(filled) + len([f for f in order if f != "function"])
+        worth += SIZE_FIRST * ("size" in order)
         if worth > best[0]:
             best = (worth, order)
     return best[1]

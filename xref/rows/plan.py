@@ -11,7 +11,7 @@ from typing import Literal
 from xref.data.words import fold, words_of
 from xref.rows.combined import Order
 from xref.rows.content import cavity_share
-from xref.rows.evidence import sure_cavities
+from xref.rows.evidence import column_evidence, filled_texts, sure_cavities
 from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
@@ -21,6 +21,11 @@ RELAY_TERMINALS = frozenset({"30", "85", "86", "87", "87a", "87b"})
 #: So many different ones, and this share of the cavities, make such a list.
 FEWEST_TERMINALS = 3
 RELAY_SHARE = 0.6
+#: The name of a signal, and the share of a bare list's texts that must be such names.
+SIGNAL = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
+SIGNALS = 0.8
+#: A column without role may hold what the plan lacks when its cells speak for it by so much.
+UNREAD = 0.2
 #: Where only texts stand beside them, this share of the cavities must look like some.
 CAVITIES = 0.5
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
@@ -45,6 +50,7 @@ class Plan:
     guessed: tuple[str, ...] = ()
     first: int = 0
     last: int = 0
+    unread: tuple[int, ...] = ()  #: columns that nobody understood and that may say what the wire is
     sparse: bool = False  #: a blank cell says that the connector has no such cavity (matrices)
     orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
 
@@ -67,7 +73,22 @@ def table_to_plans(table: Table) -> list[Plan]:
             return [plan]
     shared = _shared_rows(columns)
     plans = [_block_to_plan(table, block) for block in shared or blocks]
-    return [p for p in plans if p is not None]
+    return [replace(p, unread=_unread(table, columns, p)) for p in plans if p is not None]
+
+
+def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, ...]:
+    """Return the columns of a block without role whose cells look like what the plan lacks of a wire."""
+    used = {*plan.columns.values(), *plan.other.values()}
+    lacking = {"color", "circuit", "size"} - plan.facts
+    out = []
+    for c in columns:
+        if c.index in used or c.role or not plan.first <= c.index <= plan.last:
+            continue
+        evidence = column_evidence(column_texts(table, c.index))
+        alone = not {"color", "circuit", "signal", "function"} & plan.facts
+        if any(evidence.get(r, -1.0) > UNREAD for r in lacking) or (alone and evidence):
+            out.append(c.index)
+    return tuple(out)
 
 
 def _matrix_plan(side: Column, cell: Column) -> Plan:
@@ -250,10 +271,19 @@ def _name_in_header(column: Column) -> str:
     return name if re.search(r"\d", name) and re.search(r"[A-Za-z]", name) and len(rest) <= 2 else ""
 
 
+def _names_signals(table: Table, best: dict[str, Column]) -> bool:
+    """True when the texts of a list are names of signals: numbered steps and menus are not."""
+    texts = [t for r in ("function", "signal") if r in best for t in column_texts(table, best[r].index)]
+    said = filled_texts(texts)
+    return bool(said) and sum(bool(SIGNAL.fullmatch(t)) for t in said) >= SIGNALS * len(said)
+
+
 def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     """A cavity column and something a wire has; tables to measure or to tighten are no pinouts."""
     roles = set(best) | {fact for c in best.values() for fact in c.order}
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
+    if table.kind == "list" and not table.header[0] and not {"color", "circuit"} & roles:
+        return _names_signals(table, best)
     named = "circuit" in roles and not ("circuit" in best and best["circuit"].guessed)
     if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
         return False  # a numbered list under words nobody knows
@@ -263,7 +293,6 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     if len(set(relay)) >= FEWEST_TERMINALS and len(relay) >= RELAY_SHARE * len(texts):
         return False  # what the terminals of a relay mean, not who is wired to them
     if roles & {"function", "signal", "goes_to"}:
-        return "distractor" not in roles and (
-            cavity_share(texts) >= 0.5 or best["cavity"].order or "connector" in roles
-        )
+        looks = cavity_share(texts) >= CAVITIES or bool(best["cavity"].order) or "connector" in roles
+        return "distractor" not in roles and looks
     return False

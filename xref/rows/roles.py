@@ -108,7 +108,8 @@ def _combined(table: Table, columns: list[Column]) -> list[Column]:
         if c.role == "cavity" and order[:1] != ("cavity",):
             continue
         if order:
-            role = c.role or ("cavity" if order[0] == "cavity" else order[-1])
+            heads = [r for r in header_roles(c.text) if r in order]
+            role = c.role or next(iter(heads), "cavity" if order[0] == "cavity" else order[-1])
             out[c.index] = replace(c, role=role, order=order)
     return out
 

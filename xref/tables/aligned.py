@@ -21,7 +21,7 @@ from xref.tables.headerline import (
     segments_to_columns,
 )
 from xref.tables.linebands import lines_to_bands
-from xref.tables.lines import Line, box_of, is_sign, line_to_chunks
+from xref.tables.lines import Line, box_of, is_sign, is_wide_script, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.ruled import has_unknown_header
 from xref.tables.seams import drawn_edges, header_seams, split_shares
@@ -310,7 +310,7 @@ def _without_empty(edges: Sequence[float], body: Sequence[Line]) -> list[float]:
 
 def _over_segments(line: Line, segments: Sequence[Segment]) -> bool:
     """True for running text: one chunk under two header segments or more, so no row of this table."""
-    if len(line_to_chunks(line)) > 1 or len(line.words) < 2:
+    if len(line_to_chunks(line)) > 1 or (len(line.words) < 2 and not is_wide_script(line.text)):
         return False
     return sum(s.x1 > line.box.x0 and s.x0 < line.box.x1 - 2 for s in segments) >= 2
 

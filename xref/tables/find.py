@@ -180,7 +180,9 @@ def _score(header: Sequence[str]) -> float:
 
 
 def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -> list[Table]:
-    tables: list[Table] = []
+    tables = _side_tables(lines, page)
+    boxes = [t.box for t in tables]
+    lines = [part for line in lines if (part := _outside(line, boxes))]
     headers = find_headers(lines)
     for n, (first, end, segments) in enumerate(headers):
         stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
@@ -189,7 +191,6 @@ def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -
     heads = {id(line) for first, end, _ in headers for line in lines[first:end]}
     boxes = [t.box for t in tables]
     rest = [part for line in lines if id(line) not in heads and (part := _outside(line, boxes))]
-    tables.extend(_side_tables(rest, page))
     tables.extend(_pin_lists(rest, page))
     boxes = [t.box for t in tables]
     rest = [part for line in rest if (part := _outside(line, boxes))]

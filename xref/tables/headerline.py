@@ -222,6 +222,7 @@ def _may_belong(line: Line, neighbour: Line, segments: Sequence[Segment], *, abo
     gap = neighbour.box.top - line.box.bottom if above else line.box.top - neighbour.box.bottom
     near = gap <= NEXT_LINE * neighbour.size - neighbour.box.height
     inside = line.box.x0 >= segments[0].x0 - 3 and line.box.x1 <= segments[-1].x1 + 3
+    inside = inside or only_header_words(line.text)
     return (
         near
         and inside

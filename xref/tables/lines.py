@@ -116,6 +116,13 @@ def line_to_chunks(line: Line, gap: float = CHUNK_GAP) -> list[tuple[Word, ...]]
     return [tuple(c) for c in chunks]
 
 
+def goes_on_in(out: str, text: str) -> bool:
+    """True when a text broken over lines goes on without a blank: at a hyphen, slash or underscore."""
+    broken = out.endswith(("/", "-", "‐", "_")) and len(out) > 1 and not out[-2].isspace()
+    wide = is_wide_script(out[-1:]) and is_wide_script(text[:1])
+    return broken or text.startswith("_") or wide
+
+
 def lines_text(lines: Sequence[Line]) -> str:
     """Join the lines of a cell: no blank after a hyphen or slash that breaks a word, else one blank."""
     out = ""
@@ -123,9 +130,7 @@ def lines_text(lines: Sequence[Line]) -> str:
         text = line.text
         if not out:
             out = text
-        elif (out.endswith(("/", "-", "‐")) and len(out) > 1 and not out[-2].isspace()) or (
-            is_wide_script(out[-1:]) and is_wide_script(text[:1])
-        ):
+        elif goes_on_in(out, text):
             out += text
         else:
             out += " " + text

@@ -5,9 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from statistics import median
 
-from xref.colors.recognise import color_likeness
 from xref.data.words import fold, words_of
 from xref.pages.content import Word
 from xref.records import Box
@@ -19,6 +17,13 @@ from xref.tables.vocabulary import header_roles
 CAVITY = re.compile(r"(?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])")
 SIGN = re.compile(r"[:=.)\]–—‒―→・-]+|\.{2,}|…+|[.…·_\s]{2,}")
 GLUED = re.compile(rf"({CAVITY.pattern})\s*([:=)\]–—‒→-]+|\.(?=\s|$))\s*(.*)")
+#: Several cavities in one item: in one word (`10…12`, `9,13,39-48`), or in words (`3 & 4`, `3 to 9`).
+SEVERAL = re.compile(rf"{CAVITY.pattern}(?:(?:[,;&+–-]|\.{{2,3}}|…){CAVITY.pattern})+")
+SEVERAL_WORDS = re.compile(
+    rf"{CAVITY.pattern}[,;]?(?:\s*(?:[,;&+–-]|…|to|bis|à|au|al?|hasta|and|und|et|y|e)?\s*{CAVITY.pattern}[,;]?)+"
+)
+JOINING = frozenset({"-", "–", "…", "..", "..."})
+MOST_IN_ITEM = 12
 #: An item begins a line, or stands off from what is before it by this many font sizes.
 STANDS_OFF = 1.2
 #: So many items in order make a list.
@@ -27,11 +32,9 @@ FEWEST = 3
 ALIGNED = 4.0
 #: Items stand no further apart than this many of their usual pitch.
 PITCH = 2.4
-#: Colours (circuits) with which this share of the texts begins or ends are a column.
-TYPED = 0.8
-CLEAR_COLOR = 0.75
-#: Without a word for cavity before them, items are taken only while their texts are this short (words).
-SHORT = 5
+#: Texts longer than this many words that end like sentences are prose, and no list is so by this share.
+SHORT = 3
+PROSE = 0.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,13 +94,33 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
         glued = GLUED.fullmatch(words[at].text)
         if glued and not re.fullmatch(r"\d+[.,-]\d+.*", words[at].text):
             return _item(words[i : at + 1], label, glued.group(1), glued.group(2), glued.group(3))
-        if CAVITY.fullmatch(words[at].text) and at + 1 < len(words):
+        if CAVITY.fullmatch(words[at].text.rstrip(",;")) and at + 1 < len(words):
             following = words[at + 1].text
-            if SIGN.fullmatch(following):
+            if SIGN.fullmatch(following) and CAVITY.fullmatch(words[at].text):
                 return _item(words[i : at + 2], label, words[at].text, following, "")
-            if label and fold(label):
+            end = _end_of_several(words, at)
+            if end:
+                cavities = " ".join(w.text for w in words[at:end])
+                return _item(words[i : end + 1], label, cavities, words[end].text, "")
+            if label and fold(label) and CAVITY.fullmatch(words[at].text):
                 return _item(words[i : at + 1], label, words[at].text, "", "")
+        elif SEVERAL.fullmatch(words[at].text) and SIGN.fullmatch(_text(words, at + 1)):
+            return _item(words[i : at + 2], label, words[at].text, words[at + 1].text, "")
     return None
+
+
+def _text(words: Sequence[Word], at: int) -> str:
+    return words[at].text if at < len(words) else ""
+
+
+def _end_of_several(words: Sequence[Word], at: int) -> int:
+    """Return where the sign stands behind several cavities (`3 & 4 =`, `3 to 9 =`); 0 if nowhere."""
+    for end in range(at + 1, min(at + MOST_IN_ITEM, len(words))):
+        text = words[end].text
+        if SIGN.fullmatch(text) and text not in JOINING:
+            joined = " ".join(w.text for w in words[at:end])
+            return end if end > at + 1 and SEVERAL_WORDS.fullmatch(joined) else 0
+    return 0
 
 
 def _item(mark: Sequence[Word], label: str, cavity: str, sign: str, glued: str) -> Item:
@@ -137,8 +160,8 @@ def _kind(sign: str) -> str:
 
 
 def _counts_on(a: str, b: str) -> bool:
-    letters_a, number_a = _parts(a)
-    letters_b, number_b = _parts(b)
+    letters_a, number_a = _parts(re.split(r"[^A-Za-z0-9]+", a.strip(" ,;"))[-1])
+    letters_b, number_b = _parts(re.split(r"[^A-Za-z0-9]+", b.strip(" ,;"))[0])
     if letters_a == letters_b:
         return 0 < number_b - number_a <= 8 if number_a or number_b else False
     if number_a == number_b == 0 and len(letters_a) == len(letters_b) == 1:
@@ -160,31 +183,26 @@ def _is_list(items: Sequence[Item]) -> bool:
         return True
     if all(fold(t) in words_of("unused") for t in texts):
         return False  # rows of a table, whose other cells are dashes
-    lengths = [len(t.split()) for t in texts]
-    prose = [t for t in texts if t.endswith((".", ";", ":")) and len(t.split()) > 3]
-    return median(lengths) <= SHORT and not prose
+    prose = [t for t in texts if t.endswith((".", ";", ":")) and len(t.split()) > SHORT]
+    return len(prose) < PROSE * len(texts)
 
 
 def list_to_bands(items: Sequence[Item], lines: Sequence[Line]) -> tuple[list[Band], list[float], str]:
-    """Return bands (cavity, then the parts of the text), the borders, and the word printed before cavities.
+    """Return bands of two columns (cavity, text), their borders, and the word printed before cavities.
 
-    Lines that stand under an item's text and begin no item go on its text. Colours and circuit numbers with
-    which nearly all texts begin or end are columns of their own.
+    Lines that stand under an item's text and begin no item go on its text.
     """
     left = min(i.box.x0 for i in items) - 1.0
     border = min(w.box.x0 for i in items for w in i.rest[:1]) - 0.5
     right = max(i.box.x1 for i in items) + 1.0
-    rests = [_whole_rest(items, n, lines, border, right) for n in range(len(items))]
-    parts = split_typed_ends(rests)
     bands = []
-    for item, columns in zip(items, parts, strict=True):
-        box = box_of((*item.mark, *(w for column in columns for w in column)))
-        cells = [_cell(item.mark, box, item.cavity), *(_cell(c, box, join_words(c)) for c in columns)]
+    for n, item in enumerate(items):
+        rest = _whole_rest(items, n, lines, border, right)
+        box = box_of((*item.mark, *rest))
+        cells = (_cell(item.mark, box, item.cavity), _cell(rest, box, join_words(rest)))
         whole = Box(x0=left, top=box.top, x1=right, bottom=box.bottom)
-        bands.append(Band(cells=tuple(cells), box=whole, ruled=True))
-    width = (right - border) / len(parts[0])
-    edges = [left, *(border + n * width for n in range(len(parts[0]))), right]
-    return bands, edges, items[0].label
+        bands.append(Band(cells=cells, box=whole, ruled=True))
+    return bands, [left, border, right], items[0].label
 
 
 def _cell(words: Sequence[Word], row: Box, text: str) -> Cell:
@@ -206,34 +224,3 @@ def _whole_rest(
         if id(w) not in used and w.box.x0 < right
     ]
     return tuple(w for w in (*item.rest, *more) if not SIGN.fullmatch(w.text))
-
-
-def split_typed_ends(rests: Sequence[tuple[Word, ...]]) -> list[list[tuple[Word, ...]]]:
-    """Part texts into columns: what nearly all of them begin or end with, by its kind, and the middle."""
-    middle = [list(r) for r in rests]
-    before: list[list[tuple[Word, ...]]] = [[] for _ in rests]
-    after: list[list[tuple[Word, ...]]] = [[] for _ in rests]
-    for end in (0, -1):
-        for kind in (_is_color, _is_circuit, _is_color):
-            said = [
-                n for n, words in enumerate(middle) if len(words) > 1 or (words and kind(words[end].text))
-            ]
-            like = [n for n in said if kind(middle[n][end].text.strip(",;:/|"))]
-            if len(like) < FEWEST or len(like) < TYPED * len(said):
-                continue
-            for n in range(len(middle)):
-                taken = (middle[n].pop(end),) if n in like else ()
-                clean = tuple(replace(w, text=w.text.strip(",;:/|")) for w in taken)
-                if end == 0:
-                    before[n].append(clean)
-                else:
-                    after[n].insert(0, clean)
-    return [[*before[n], tuple(middle[n]), *after[n]] for n in range(len(rests))]
-
-
-def _is_color(text: str) -> bool:
-    return color_likeness(text.strip("()[]")) >= CLEAR_COLOR
-
-
-def _is_circuit(text: str) -> bool:
-    return len(text) >= 3 and any(c.isdigit() for c in text) and bool(re.fullmatch(r"[\w./+-]+", text))

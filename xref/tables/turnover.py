@@ -9,7 +9,7 @@ from xref.records import Box
 from xref.tables.headerline import Segment
 from xref.tables.lines import Line, line_to_chunks
 from xref.tables.table import Band, Cell
-from xref.tables.vocabulary import CAVITY_LIKE, best_role, names_columns
+from xref.tables.vocabulary import CAVITY_LIKE, CORE_ROLES, best_role
 
 #: Header words down the side are surer than words over columns: a value may be one by chance.
 KNOWN = 0.9
@@ -24,12 +24,33 @@ MOST_ROWS = 12
 
 def stands_on_its_side(bands: Sequence[Band]) -> bool:
     """True when the first column names what each row holds, and one row holds cavities."""
-    if not 2 <= len(bands) <= MOST_ROWS or not bands[0].cells:
+    return bool(_groups(bands))
+
+
+def _groups(bands: Sequence[Band]) -> list[list[Band]]:
+    """Part bands where the first label comes again: blocks of one table under one another; [] if upright."""
+    rows = [b for b in bands if b.cells and b.cells[0].text]
+    if not len(rows) >= 2:
+        return []
+    starts = [n for n, b in enumerate(rows) if b.cells[0].text == rows[0].cells[0].text]
+    groups = [rows[a:b] for a, b in zip(starts, [*starts[1:], len(rows)], strict=True)]
+    return groups if all(_on_its_side(g) for g in groups) else []
+
+
+def _on_its_side(rows: Sequence[Band]) -> bool:
+    names = [b.cells[0].text for b in rows]
+    if not 2 <= len(rows) <= MOST_ROWS:
         return False
-    names = [b.cells[0].text for b in bands if b.cells[0].text]
-    if len(names) < 2 or not names_columns(names, KNOWN, KNOWN_SHARE):
-        return False
-    return any(best_role(b.cells[0].text)[0] == "cavity" and _holds_cavities(b) for b in bands)
+    cavities = [b for b in rows if _holds_cavities(b) and _may_head_cavities(b.cells[0].text)]
+    others = [n for b, n in zip(rows, names, strict=True) if b not in cavities[:1]]
+    known = [n for n in others if best_role(n)[1] >= KNOWN and best_role(n)[0] in CORE_ROLES]
+    return bool(cavities) and len(known) >= KNOWN_SHARE * len(others)
+
+
+def _may_head_cavities(text: str) -> bool:
+    """A word for cavity, or one that says nothing else (`No.`)."""
+    role, score = best_role(text)
+    return role in ("cavity", "") or score < KNOWN
 
 
 def _holds_cavities(band: Band) -> bool:
@@ -42,16 +63,19 @@ def turn_over(
     bands: Sequence[Band], edges: Sequence[float]
 ) -> tuple[tuple[str, ...], list[Band], tuple[float, ...]]:
     """Return header, bands and borders of a table set upright: each former column is a band."""
-    rows = [b for b in bands if b.cells[0].text]
-    top, bottom = bands[0].box.top, bands[-1].box.bottom
+    groups = _groups(bands)
+    labels = [b.cells[0].text for b in groups[0]]
     out = []
-    for j in range(1, len(edges) - 1):
-        cells = tuple(_upright(b.cells[j]) for b in rows)
-        if any(c.text for c in cells):
-            box = Box(x0=edges[j], top=top, x1=edges[j + 1], bottom=bottom)
-            out.append(Band(cells=cells, box=box, ruled=True))
-    borders = (*[b.box.top for b in rows], rows[-1].box.bottom)
-    return tuple(b.cells[0].text for b in rows), out, borders
+    for rows in groups:
+        top, bottom = rows[0].box.top, rows[-1].box.bottom
+        by_label = {b.cells[0].text: b for b in rows}
+        for j in range(1, len(edges) - 1):
+            cells = tuple(_upright(by_label[name].cells[j]) for name in labels if name in by_label)
+            if len(cells) == len(labels) and any(c.text for c in cells):
+                box = Box(x0=edges[j], top=top, x1=edges[j + 1], bottom=bottom)
+                out.append(Band(cells=cells, box=box, ruled=True))
+    borders = (*[b.box.top for b in groups[0]], groups[0][-1].box.bottom)
+    return tuple(labels), out, borders
 
 
 def _upright(cell: Cell) -> Cell:

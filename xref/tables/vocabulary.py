@@ -181,6 +181,9 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
     found = [(t, *best_role(t)) for t in texts]
     known = [role for _, role, score in found if score >= known_score]
     data = [t for t, _, score in found if score < known_score and any(c.isdigit() for c in t)]
+    side = [role for _, role, score in found if score >= known_score and role in SIDE_ROLES]
+    if len(side) == 1 and len(data) >= 2 and len(data) == len(texts) - 1 and _are_designators(data):
+        return True  # connectors side by side over their pins: a matrix
     if len(data) > DATA_SHARE * len(texts):
         return False  # numbers stand in rows, not in headers
     telling = {
@@ -192,6 +195,15 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
     lists = telling & {"fuse", "splice", "ground", "connector"}
     enough = len(core) >= 2 or (core and lists) or known.count("cavity") >= 2
     return bool(enough and telling & LEADING_ROLES) and len(known) >= known_share * len(texts)
+
+
+#: What may stand down the side of a matrix.
+SIDE_ROLES = frozenset({"cavity", "function", "signal"})
+_DESIGNATOR = re.compile(r"[-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,4}\d{0,4}[A-Z]?)?")
+
+
+def _are_designators(texts: Sequence[str]) -> bool:
+    return all(_DESIGNATOR.fullmatch(t.strip()) for t in texts) and len(set(texts)) == len(texts)
 
 
 #: What a cavity looks like, loosely, with a colour in brackets beside it if need be.
