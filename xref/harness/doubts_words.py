@@ -32,6 +32,10 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     "cavity-odd": ("cavity", "Compare the cavity letter by letter with the page and with its neighbours."),
     "readings-disagree": ("row", "Compare every cell of the row with the page."),
     "table-half-read": ("row", "Look for rows of this table on the page that are not in the list."),
+    "column-unread": (
+        "row",
+        "Read the columns not understood: one may hold the colour or the circuit.",
+    ),
     "column-guessed": ("row", "Look at the head of the columns: is each what it was taken for?"),
     "row-assembled": ("row", "Look whether all of these texts stand on one printed row."),
     "unused-but-filled": ("row", "Look whether the page says 'not used' of this cavity or of its neighbour."),

@@ -90,7 +90,7 @@ def parts_to_pins(parts: Sequence[Part], ways: Ways) -> list[Made]:
     for part in parts:
         column = columns[_size_header(part)]
         before = ""
-        signals = _named_by_signals(part)
+        signals = not ways.circuits and _named_by_signals(part)
         for row in part.rows:
             wires = [_by_signal(w) if signals else w for w in row_to_wires(row)]
             for n, wire in enumerate(wires):
@@ -140,8 +140,7 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
     circuit = blank_if_none(wire.circuit)
     function = wire.function or wire.signal
     notices = []
-    named = not ways.circuits or NAME.fullmatch(wire.signal)
-    if named and wire.signal and not circuit and status == "used":
+    if not ways.circuits and wire.signal and not circuit and status == "used":
         circuit, function = wire.signal, wire.function
         notices.append("signal-as-circuit")
     if status == "unused":

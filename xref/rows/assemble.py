@@ -8,10 +8,10 @@ from dataclasses import dataclass, field, replace
 
 from xref.data.words import fold
 from xref.records import Box
-from xref.rows.cavities import expand, unused_range
+from xref.rows.cavities import connector_in, connectors_listed, expand, odd_cavity, unused_range
 from xref.rows.centred import centred_owners
 from xref.rows.combined import split_cell
-from xref.rows.content import CONNECTOR_CAVITY, is_cavity, is_dash, is_ditto, is_unused
+from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.tables.lines import goes_on_in
@@ -268,15 +268,15 @@ def _draft_to_rows(
     draft: _Draft, values: dict[str, str], n: int, plan: Plan, connector: str, copied: bool
 ) -> list[Row]:
     printed = values.get("cavity", "")
-    listed = _connectors_listed(printed)
+    listed = connectors_listed(printed)
     if listed:
         base = Row(values=values, box=draft.box, row_no=n, doubts=tuple(dict.fromkeys(draft.doubts)))
         return [replace(base, connector=name, cavity=cavity) for name, cavity in listed]
-    named, printed = _connector_in(printed)
+    named, printed = connector_in(printed)
     wide = unused_range(printed)
     cavities = wide or expand(printed)
     if not cavities:
-        cavities = [printed] if _odd_cavity(printed) else []
+        cavities = [printed] if odd_cavity(printed) else []
     if not cavities:
         return []
     if plan.sparse and not any(text for role, text in values.items() if role != "cavity"):
@@ -300,28 +300,6 @@ def _draft_to_rows(
         )
         rows += _pair_rows(row, plan) if plan.kind == "pair" else [row]
     return rows
-
-
-def _odd_cavity(text: str) -> bool:
-    """A short text with a colour in it (`1(red)`) or an unusual name is kept as printed."""
-    return (
-        0 < len(text) <= 14
-        and bool(re.match(r"[A-Z]{0,3}\d", text, re.IGNORECASE))
-        and len(text.split()) <= 2
-    )
-
-
-def _connector_in(text: str) -> tuple[str, str]:
-    """Split `X5:3` or `C204/7` into connector and cavity; ("", text) for anything else."""
-    match = CONNECTOR_CAVITY.fullmatch(text.strip())
-    return (match.group(1), match.group(2)) if match else ("", text)
-
-
-def _connectors_listed(text: str) -> list[tuple[str, str]]:
-    """Split `H1-29, H1-30, H2-31` into connectors and cavities; [] for anything else."""
-    pieces = [p for p in re.split(r"\s*[,;]\s*", text.strip(" ,;")) if p]
-    found = [re.fullmatch(r"([A-Z]{1,3}\d{1,3})[-:.](\d{1,3})", p) for p in pieces]
-    return [(m.group(1), m.group(2)) for m in found if m] if pieces and all(found) else []
 
 
 def _says_unused(values: dict[str, str]) -> bool:

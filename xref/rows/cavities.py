@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from xref.rows.content import CAVITY, clean_cavity, is_unused
+from xref.rows.content import CAVITY, CONNECTOR_CAVITY, clean_cavity, is_unused
 
 #: The most cavities a range may stand for; longer ones are no range of cavities.
 LONGEST_RANGE = 200
@@ -64,3 +64,25 @@ def unused_range(text: str) -> list[str]:
     if not match or not is_unused(match.group(2).strip(" .")):
         return []
     return expand(match.group(1).strip(" –—-,"))
+
+
+def odd_cavity(text: str) -> bool:
+    """A short text with a colour in it (`1(red)`) or an unusual name is kept as printed."""
+    return (
+        0 < len(text) <= 14
+        and bool(re.match(r"[A-Z]{0,3}\d", text, re.IGNORECASE))
+        and len(text.split()) <= 2
+    )
+
+
+def connector_in(text: str) -> tuple[str, str]:
+    """Split `X5:3` or `C204/7` into connector and cavity; ("", text) for anything else."""
+    match = CONNECTOR_CAVITY.fullmatch(text.strip())
+    return (match.group(1), match.group(2)) if match else ("", text)
+
+
+def connectors_listed(text: str) -> list[tuple[str, str]]:
+    """Split `H1-29, H1-30, H2-31` into connectors and cavities; [] for anything else."""
+    pieces = [p for p in re.split(r"\s*[,;]\s*", text.strip(" ,;")) if p]
+    found = [re.fullmatch(r"([A-Z]{1,3}\d{1,3})[-:.](\d{1,3})", p) for p in pieces]
+    return [(m.group(1), m.group(2)) for m in found if m] if pieces and all(found) else []

@@ -14,7 +14,7 @@ from xref.tables.table import Table
 
 #: A designator by itself, as a header over the pins of one connector: `X185`, `J390/P390`, `C-12`, `M7 X3`.
 DESIGNATOR = re.compile(
-    r"[-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,3}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
+    r"[-+=]?[A-Z]{1,3}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,3}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
 )
 #: So many connectors stand side by side at least.
 FEWEST = 2

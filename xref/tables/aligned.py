@@ -23,7 +23,6 @@ from xref.tables.headerline import (
 from xref.tables.linebands import lines_to_bands
 from xref.tables.lines import Line, box_of, is_sign, is_wide_script, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
-from xref.tables.ruled import has_unknown_header
 from xref.tables.seams import drawn_edges, header_seams, split_shares
 from xref.tables.table import Band
 from xref.tables.vocabulary import best_role, heads_cavities
@@ -315,7 +314,7 @@ def _over_segments(line: Line, segments: Sequence[Segment]) -> bool:
     return sum(s.x1 > line.box.x0 and s.x0 < line.box.x1 - 2 for s in segments) >= 2
 
 
-def _crosses(line: Line, edges: Sequence[float]) -> bool:
+def crosses(line: Line, edges: Sequence[float]) -> bool:
     """True when the line runs over column borders as running text does."""
     for chunk in line_to_chunks(line):
         box = box_of(chunk)
@@ -329,17 +328,17 @@ def _at_titles(body: Sequence[Line], edges: Sequence[float]) -> list[tuple[Line 
     """Cut a body at lines that run across it: a title of the next connector, or the end of the table."""
     parts: list[tuple[Line | None, list[Line]]] = [(None, [])]
     for i, line in enumerate(body):
-        if not _crosses(line, edges) or _starts_row(line, edges):
+        if not crosses(line, edges) or starts_row(line, edges):
             parts[-1][1].append(line)
             continue
         following = body[i + 1 : i + 3]
-        if len(line.words) > 12 or not following or all(_crosses(f, edges) for f in following):
+        if len(line.words) > 12 or not following or all(crosses(f, edges) for f in following):
             break
         parts.append((line, []))
     return [(title, part) for title, part in parts if part]
 
 
-def _starts_row(line: Line, edges: Sequence[float]) -> bool:
+def starts_row(line: Line, edges: Sequence[float]) -> bool:
     """A row whose text runs over a border is still a row: a cavity stands alone in the first column."""
     word = line.words[0]
     gap = line.words[1].box.x0 - word.box.x1 if len(line.words) > 1 else ALONE * word.size
@@ -348,57 +347,4 @@ def _starts_row(line: Line, edges: Sequence[float]) -> bool:
         (gap >= ALONE * word.size or close)
         and word.box.x1 <= edges[1] + 2
         and bool(CAVITY.fullmatch(word.text))
-    )
-
-
-def _without_single(lines: Sequence[Line]) -> list[Line]:
-    """Drop lines of one chunk at both ends: headings and captions, not rows."""
-    out = list(lines)
-    while out and len(line_to_chunks(out[0])) < 2:
-        out.pop(0)
-    while out and len(line_to_chunks(out[-1])) < 2:
-        out.pop()
-    return out
-
-
-def _rows_at_end(lines: Sequence[Line], edges: Sequence[float]) -> list[Line]:
-    """Take lines from the table's end outward while they are rows, though only blanks part their words."""
-    out: list[Line] = []
-    for line in lines:
-        if len(line.words) < 2 or not _starts_row(line, edges):
-            break
-        out.append(line)
-    return out
-
-
-def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
-    """Read lines that run on as a table without header, if their first columns look like one."""
-    inner = _without_single(lines)
-    if len(inner) < 2:
-        return None
-    edges = rivers_to_edges(lines_to_rivers(inner), inner)
-    if len(edges) < 3:
-        return None
-    at = lines.index(inner[0])
-    before = _rows_at_end(lines[:at][::-1], edges)[::-1]
-    after = _rows_at_end(lines[at + len(inner) :], edges)
-    rows = [
-        *before,
-        *(line for line in inner if not _crosses(line, edges) or _starts_row(line, edges)),
-        *after,
-    ]
-    if len(rows) < 2:
-        return None
-    bands = lines_to_bands(rows, edges, page, 0)
-    blank = header = ("",) * (len(edges) - 1)
-    if has_unknown_header(bands):
-        header = tuple(c.text for c in bands[0].cells)
-    box = box_of([w for line in rows for w in line.words])
-    return Block(
-        edges=tuple(edges),
-        header=header,
-        groups=blank,
-        bands=tuple(bands[header != blank :]),
-        used=tuple(rows),
-        box=box,
     )

@@ -8,9 +8,10 @@ from typing import Literal
 
 from xref.pages.content import PageContent
 from xref.records import Box
-from xref.tables.aligned import Block, block_without_header, find_headers, header_to_readings
+from xref.tables.aligned import Block, find_headers, header_to_readings
 from xref.tables.cells import inside, line_to_cells, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
+from xref.tables.headerless import block_without_header
 from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands
 from xref.tables.ruled import (

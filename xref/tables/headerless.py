@@ -1,0 +1,65 @@
+"""Lines that run on as a table without a header: rows told by their cavities and the rivers between."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from xref.pages.content import PageContent
+from xref.tables.aligned import Block, crosses, starts_row
+from xref.tables.linebands import lines_to_bands
+from xref.tables.lines import Line, box_of, line_to_chunks
+from xref.tables.rivers import lines_to_rivers, rivers_to_edges
+from xref.tables.ruled import has_unknown_header
+
+
+def _without_single(lines: Sequence[Line]) -> list[Line]:
+    """Drop lines of one chunk at both ends: headings and captions, not rows."""
+    out = list(lines)
+    while out and len(line_to_chunks(out[0])) < 2:
+        out.pop(0)
+    while out and len(line_to_chunks(out[-1])) < 2:
+        out.pop()
+    return out
+
+
+def _rows_at_end(lines: Sequence[Line], edges: Sequence[float]) -> list[Line]:
+    """Take lines from the table's end outward while they are rows, though only blanks part their words."""
+    out: list[Line] = []
+    for line in lines:
+        if len(line.words) < 2 or not starts_row(line, edges):
+            break
+        out.append(line)
+    return out
+
+
+def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
+    """Read lines that run on as a table without header, if their first columns look like one."""
+    inner = _without_single(lines)
+    if len(inner) < 2:
+        return None
+    edges = rivers_to_edges(lines_to_rivers(inner), inner)
+    if len(edges) < 3:
+        return None
+    at = lines.index(inner[0])
+    before = _rows_at_end(lines[:at][::-1], edges)[::-1]
+    after = _rows_at_end(lines[at + len(inner) :], edges)
+    rows = [
+        *before,
+        *(line for line in inner if not crosses(line, edges) or starts_row(line, edges)),
+        *after,
+    ]
+    if len(rows) < 2:
+        return None
+    bands = lines_to_bands(rows, edges, page, 0)
+    blank = header = ("",) * (len(edges) - 1)
+    if has_unknown_header(bands):
+        header = tuple(c.text for c in bands[0].cells)
+    box = box_of([w for line in rows for w in line.words])
+    return Block(
+        edges=tuple(edges),
+        header=header,
+        groups=blank,
+        bands=tuple(bands[header != blank :]),
+        used=tuple(rows),
+        box=box,
+    )
