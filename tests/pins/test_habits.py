@@ -218,3 +218,16 @@ def test_facts_between_heading_and_table_are_no_names(manual: Manual) -> None:
         manual.page.line("Harness W12 to X77", down=20)
         manual.table(name)
     assert manual.right()
+
+
+def test_one_caption_for_two_tables_names_both(tmp_path: Path) -> None:
+    """`X5 (left) and X6 (right)` below two tables says which is which."""
+    page = Page(tmp_path / "a.pdf")
+    top = page.y
+    for x, first in ((60, 1440), (330, 2440)):
+        page.y = top
+        rows = [(str(n), "BK", str(first + n)) for n in (1, 2, 3)]
+        page.ruled((HEADER[:3], *rows), (50, 60, 60), x=x, down=12)
+    found = pins(page.line("Table 7: X5 (left) and X6 (right)", x=180)).pins
+    assert {(p.connector, p.circuit[0]) for p in found} == {("X5", "1"), ("X6", "2")}
+    assert not any(UNCERTAIN in p.flags for p in found)

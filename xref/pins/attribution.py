@@ -60,6 +60,8 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
     last: tuple[Pinout, Owner] | None = None
     for before, pinout in zip([None, *pinouts], pinouts, strict=False):
         namings = [_beyond_another(n, pinout, before) for n in _namings(pinout, before, habits)]
+        if max((n.score for n in namings), default=0.0) < POSSIBLE:
+            namings += _lines_for_two(pinout, habits)
         owner = _owner(pinout, namings, last, habits)
         owners.append(owner)
         best = max(namings, key=lambda n: n.score, default=None)
@@ -262,18 +264,31 @@ def _two_heads(pinout: Pinout, best: Naming | None) -> list[Head]:
     cavities = [{r.cavity for r in rows} for _, rows in pinout.blocks]
     if len(cavities) == 2 and cavities[0] & cavities[1]:
         return heads
-    box, around = pinout.table.box, {a.line.text for a in pinout.table.around}
-    rows = [
+    around = {a.line.text for a in pinout.table.around}
+    rows = [t for t in _side_by_side(pinout) if best.head.text in {a.line.text for a in t.around} | around]
+    if len(cavities) != 1 or len(rows) != 1:
+        return []
+    return [heads[0] if pinout.table.box.x0 < rows[0].box.x0 else heads[1]]
+
+
+def _side_by_side(pinout: Pinout) -> list[Table]:
+    """Return the tables with headers that stand beside a pinout, at its height."""
+    box = pinout.table.box
+    return [
         t
         for t in pinout.page.tables
         if t.number != pinout.table.number
-        and t.header
+        and t.has_header
         and min(t.box.bottom, box.bottom) - max(t.box.top, box.top) > 0.5 * (box.bottom - box.top)
-        and best.head.text in {a.line.text for a in t.around} | around
     ]
-    if len(cavities) != 1 or len(rows) != 1:
-        return []
-    return [heads[0] if box.x0 < rows[0].box.x0 else heads[1]]
+
+
+def _lines_for_two(pinout: Pinout, habits: Habits) -> list[Naming]:
+    """Return the lines at the table beside that name two connectors: one of them is this table's."""
+    around = tuple(a for t in _side_by_side(pinout) for a in t.around if two_named(a.line.text))
+    return (
+        _namings(replace(pinout, table=replace(pinout.table, around=around)), None, habits) if around else []
+    )
 
 
 def _part(line: Line, left: float, right: float) -> Line | None:

@@ -12,7 +12,7 @@ from itertools import groupby
 from typing import Literal
 
 from xref.pins.heading import Head, end_tokens, parse_heading, shape_of
-from xref.pins.lines import is_title
+from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
@@ -219,13 +219,14 @@ def _has_name(table: Table) -> bool:
 
 
 def _hidden(table: Table, naming: Naming) -> bool:
-    """True when a nearer line names the table: the farther one is not its own."""
+    """True when a nearer line is the table's heading: the farther one is not its own."""
     near = naming.near
     for other in table.around:
         if near is None or other.where != "above" or other.gap >= near.gap:
             continue
         head = parse_heading(other.line.text)
-        if head.designator and head.connector != naming.head.connector and is_title(head.text):
+        heading = head.designator or stands_out(other.line, table)
+        if heading and head.connector and head.connector != naming.head.connector and is_title(head.text):
             return True
     return False
 

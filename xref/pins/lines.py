@@ -48,7 +48,8 @@ def is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bo
     if not head.worded and _over_columns(line, table) >= FEWEST_COLUMNS:
         return True
     lead = " ".join(tokens[:2])
-    return len(tokens) > 3 and not head.worded and any(is_column(t) for t in (tokens[0], lead))
+    apart = len(tokens) > 3 and len(line_to_chunks(line)) > 1
+    return apart and not head.worded and any(is_column(t) for t in (tokens[0], lead))
 
 
 def _over_columns(line: Line, table: Table) -> int:

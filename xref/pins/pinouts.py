@@ -118,7 +118,14 @@ def _rows(table: Table, plan: Plan) -> list[Row]:
     rows = table_to_rows(table, plan)
     if plan.name in near_cavities([r.cavity for r in rows]):
         rows = table_to_rows(table, replace(plan, name=""))
-    return [replace(r, connector=plain(r.connector)) for r in rows]
+    return [_named(r) for r in rows]
+
+
+def _named(row: Row) -> Row:
+    """Plain hyphens in a row's own connector; a word in small letters is hardly its name."""
+    name = plain(row.connector)
+    doubts = ("heading-uncertain",) if name.isalpha() and name.islower() else ()
+    return replace(row, connector=name, doubts=(*row.doubts, *doubts))
 
 
 def _running_titles(readings: Sequence[PageReading]) -> set[str]:
