@@ -88,7 +88,7 @@ def _owner(
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=last[1].doubts)
     if best is not None and best.score >= POSSIBLE:
         certain = best.score >= CERTAIN and not _rival(best, namings, habits) and not _several(best.head)
-        certain = certain and (best.head.designator or not pinout.joined)
+        certain = certain and (best.head.designator or not pinout.joined) and not _overlap(pinout)
         head = best.head if best.where == "head" else with_facts(best, pinout.table)
         return Owner(heads=(head,) * blocks, doubts=() if certain else UNCERTAIN)
     if last is not None and _follows(pinout, last[0]) and _same_columns(pinout.table, last[0].table):
@@ -203,6 +203,12 @@ def _rival(best: Naming, namings: Sequence[Naming], habits: Habits) -> bool:
         if other.score >= max(POSSIBLE, least) and (not nearer or best.where == "below"):
             return True
     return False
+
+
+def _overlap(pinout: Pinout) -> bool:
+    """True where blocks side by side hold the same cavities: one name for both is hardly right."""
+    cavities = [{r.cavity for r in rows if r.cavity} for _, rows in pinout.blocks]
+    return any(2 * len(a & b) > min(len(a), len(b)) for a, b in pairwise(cavities))
 
 
 def _several(head: Head) -> bool:

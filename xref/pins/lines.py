@@ -128,7 +128,7 @@ def within_words(text: str, name: str) -> bool:
     """True for a name between words in small letters, as in running text (`past X160 and fix it`)."""
     before, _, after = text.partition(name)
     left, right = before.split()[-1:], after.split()[:1]
-    return bool(left and right) and left[0].isalpha() and left[0].islower() and right[0].islower()
+    return bool(left and right) and left[0].isalpha() and left[0].islower() and right[0][0].islower()
 
 
 def stands_apart(line: Line) -> bool:
