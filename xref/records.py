@@ -23,6 +23,8 @@ DOUBTS: dict[str, str] = {
     "unmapped-characters": "the PDF does not say which characters these are",
     "color-unknown": "the colour code is in no key and no scheme of this document",
     "color-undecided": "the code means different colours in different schemes and none is decided",
+    "color-odd": "the colours are joined in another way than elsewhere in this document",
+    "color-missing": "the row names no colour where the others of its table do",
     "color-repeated": "base and stripe are the same colour",
     "size-undecided": "the number may be mm² or AWG and the column does not settle it",
     "cavity-repeated": "this cavity stands more than once in its connector",

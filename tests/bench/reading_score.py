@@ -65,7 +65,7 @@ RIGHT = ("half", "color_code", "circuit", "size", "function")  #: what makes a r
 CUTTING = ("half", "color_code", "circuit", "colors")  #: what is silently wrong when no doubt is named
 #: Japanese is set without blanks, so a blank beside one of its letters is a line break.
 _CJK_BLANK = re.compile(r"(?<=[\u3000-\u9fff\uff00-\uffef]) | (?=[\u3000-\u9fff\uff00-\uffef])")
-_DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "\u00a0": " ", "\u00ad": ""})
+_DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "\u00a0": " ", "\u00ad": ""})
 
 
 def folded(text: str) -> str:

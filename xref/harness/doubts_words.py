@@ -52,6 +52,8 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     ),
     "color-undecided": ("color", "Look for the colour key of the manual; else look at the wire itself."),
     "color-unknown": ("color", "Compare the code letter by letter with the page and with the colour key."),
+    "color-odd": ("color", "Look whether the code is one: two cells or two rows may have run together."),
+    "color-missing": ("color", "Look whether the page names a colour in this row, or one for several rows."),
     "color-repeated": ("color", "Compare the code with the page: base and stripe alike is rarely meant."),
     "size-undecided": ("size", "Look at the head of the column, or at the manual's front pages: mm² or AWG?"),
     "role-undecided": (

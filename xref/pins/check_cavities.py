@@ -19,6 +19,8 @@ FAR = 2.0
 LEAP = 10
 #: Letters, digits and what joins them: anything else was glued to a cavity.
 PLAIN = re.compile(r"[^\W_]+(?:[-./:+ ][^\W_]+)*[+-]?", re.UNICODE)
+#: Terminals of relays and of ignition (DIN 72552): they count nothing.
+TERMINALS = frozenset({"15", "30", "31", "50", "85", "86", "87", "87a", "87b"})
 
 Found = Iterator[tuple[int, str]]
 
@@ -26,14 +28,26 @@ Found = Iterator[tuple[int, str]]
 def check_cavities(made: Sequence[Made], members: Sequence[int]) -> Found:
     """Yield what is doubtful about the cavities of one connector (or half): row and doubt."""
     named = [i for i in members if made[i].pin.cavity and not made[i].second]
-    if made[members[0]].pin.role in ("splice", "ground", "fuse"):
+    names = {made[i].pin.cavity for i in named}
+    if made[members[0]].pin.role in ("splice", "ground", "fuse") or names <= TERMINALS:
         return
     for i in named:
         if not PLAIN.fullmatch(made[i].pin.cavity):
             yield i, "cavity-odd"
     yield from _odd_forms(made, named)
-    yield from _astray(made, named)
-    yield from _holes(made, named)
+    if not _listed(made, named):
+        yield from _astray(made, named)
+        yield from _holes(made, named)
+
+
+def _listed(made: Sequence[Made], named: Sequence[int]) -> bool:
+    """True where cells list several used cavities: then the order of the rows is not that of the cavities."""
+    rows = Counter(
+        (made[i].pin.page, made[i].pin.table_no, made[i].row.row_no, made[i].part.block)
+        for i in named
+        if made[i].pin.status == "used"
+    )
+    return any(n > 1 for n in rows.values())
 
 
 def form_of(name: str) -> str:

@@ -1,7 +1,8 @@
-"""Circuits against the circuits of the whole document: their forms, where they are missing or swallowed."""
+"""Circuits and codes against those of the whole document: their forms, where one is missing or swallowed."""
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
@@ -14,11 +15,19 @@ from xref.rows.content import is_dash
 FEWEST = 8
 #: A form is usual when it has this share of the different circuits, and two of them at least.
 USUAL = 0.06
-#: Nearly every used row names a circuit: in its table, and in so many rows at least.
-NEARLY_ALL = 0.8
-FEWEST_ROWS = 4
+#: A circuit that is one of a shape this usual but for a hyphen was hyphenated at the end of a line.
+MAIN = 0.4
+#: A value is missing in a row when this share of its table's rows has one, and so many rows at least.
+MOST = 0.5
+FEWEST_ROWS = 3
+#: So many codes of two colours show how a document joins the two; a way of fewer than this share is odd.
+FEWEST_JOINED = 6
+ODD_JOINT = 0.12
 #: A token of this length at least may be a swallowed circuit: `5 V` begins with a shorter one.
 FIGURES = 3
+
+#: What a code is made of, but for what stands between the colours.
+JOINT = re.compile(r"[^\W\d_]{2,}|(?<![^\W\d_])[^\W\d_](?![^\W\d_])")
 
 Found = Iterator[tuple[int, str]]
 
@@ -27,11 +36,27 @@ def check_circuits(made: Sequence[Made]) -> Found:
     """Yield what is doubtful about the circuits of a document: row and doubt."""
     named = [i for i, m in enumerate(made) if _counts(m) and _by_header(m)]
     forms = usual_forms({made[i].pin.circuit for i in named})
+    shapes = _main_shapes({made[i].pin.circuit for i in named})
     for i, m in enumerate(made):
-        if forms and _counts(m) and form_of(m.pin.circuit) not in forms:
+        circuit = m.pin.circuit
+        odd = bool(forms) and form_of(circuit) not in forms
+        hyphened = "-" in circuit and shape_of(circuit.replace("-", "")) in shapes
+        if _counts(m) and (odd or hyphened):
             yield i, "circuit-odd"
-    yield from _missing(made)
+    yield from _missing(made, "circuit")
+    yield from _missing(made, "color")
     yield from _swallowed(made, forms)
+    yield from _odd_joints(made)
+
+
+def shape_of(text: str) -> str:
+    """Return a text with A, a and 0 for each letter and digit."""
+    return "".join("0" if c.isdecimal() else "A" if c.isupper() else "a" if c.islower() else c for c in text)
+
+
+def _main_shapes(circuits: set[str]) -> frozenset[str]:
+    counts = Counter(map(shape_of, circuits))
+    return frozenset(s for s, n in counts.items() if n >= FEWEST_ROWS and n >= MAIN * len(circuits))
 
 
 def _counts(m: Made) -> bool:
@@ -53,28 +78,53 @@ def usual_forms(circuits: set[str]) -> frozenset[str]:
     return frozenset(f for f, n in counts.items() if n >= 2 and n >= USUAL * len(circuits))
 
 
-def _missing(made: Sequence[Made]) -> Found:
-    """A used row without circuit in a table where nearly all others have one."""
+def _value(m: Made, role: str) -> str:
+    return m.pin.circuit if role == "circuit" else m.pin.color_code
+
+
+def _missing(made: Sequence[Made], role: str) -> Found:
+    """A used row without circuit (or colour) in a table where most others have one."""
     tables: dict[tuple[int, int], list[int]] = defaultdict(list)
     for i, m in enumerate(made):
-        if m.pin.status == "used" and "circuit" in m.part.plan.columns:
+        if m.pin.status == "used" and role in m.part.plan.columns:
             tables[(m.pin.page, m.pin.table_no)].append(i)
     for rows in tables.values():
-        blank = [i for i in rows if not made[i].pin.circuit]
-        if len(rows) >= FEWEST_ROWS and 0 < len(blank) <= (1 - NEARLY_ALL) * len(rows):
-            for i in blank:
-                if not is_dash(made[i].row.values.get("circuit", "")):
-                    yield i, "circuit-missing"
+        blank = [i for i in rows if not _value(made[i], role)]
+        if len(rows) < FEWEST_ROWS or len(blank) > (1 - MOST) * len(rows):
+            continue
+        for i in blank:
+            if not is_dash(made[i].row.values.get(role, "")):
+                yield i, f"{role}-missing"
 
 
 def _swallowed(made: Sequence[Made], forms: frozenset[str]) -> Found:
-    """A text that begins or ends with a circuit's number, where the row has none."""
-    known = Counter(m.pin.circuit for m in made if m.pin.circuit)
+    """A text that holds a colour's code or a circuit, where the row has none."""
+    known = {m.pin.circuit for m in made if _counts(m) and len(m.pin.circuit) >= FIGURES}
+    codes = Counter(m.pin.color_code for m in made if m.pin.base_color)
     for i, m in enumerate(made):
         tokens = m.pin.function.split()
-        if m.pin.circuit or len(tokens) < 2:
+        if len(tokens) < 2 or m.pin.status != "used":
             continue
-        for token in (tokens[0], tokens[-1]):
-            numbered = any(c.isdecimal() for c in token) and len(token) >= FIGURES
-            if numbered and (token in known or form_of(token) in forms):
-                yield i, "text-overfull"
+        ends = {tokens[0], tokens[-1]}
+        numbered = {t for t in ends if any(c.isdecimal() for c in t) and len(t) >= FIGURES}
+        swallowed = not m.pin.circuit and any(
+            t in known or ("0" in forms and t.isdecimal()) for t in numbered | (set(tokens) & known)
+        )
+        colored = not m.pin.color_code and any(codes[t] > 1 and len(t) > 1 for t in tokens)
+        if swallowed or colored:
+            yield i, "text-overfull"
+
+
+def _odd_joints(made: Sequence[Made]) -> Found:
+    """Two colours joined in another way than those of the document: two cells that ran together."""
+    joined: dict[int, str] = {}
+    for i, m in enumerate(made):
+        marks = JOINT.sub("", m.pin.color_code.strip())
+        if marks:
+            joined[i] = marks
+    counts = Counter(joined.values())
+    if len(joined) < FEWEST_JOINED:
+        return
+    for i, marks in joined.items():
+        if counts[marks] < ODD_JOINT * len(joined):
+            yield i, "color-odd"

@@ -88,10 +88,12 @@ def _over_stated(made: Sequence[Made], members: Sequence[int], flags: dict[int, 
     if len(cavities) <= stated:
         return
     numbers = [int(c) for c in cavities if c.isdecimal()]
+    # Where nearly all are numbers, those that are none are too many; else it may be any of them.
+    counted = len(numbers) >= stated
     for i in members:
         cavity = made[i].pin.cavity
-        beyond = cavity.isdecimal() and int(cavity) > stated
-        if beyond or len(numbers) != len(cavities):
+        beyond = int(cavity) > stated if cavity.isdecimal() else True
+        if beyond or not counted:
             flags[i].append("cavity-over-stated")
 
 

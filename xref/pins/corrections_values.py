@@ -19,7 +19,9 @@ SETTLED_BY: Mapping[str, frozenset[str]] = {
     "connector": frozenset({"heading-uncertain"}),
     "cavity": frozenset({"cavity-repeated", "cavity-gap", "cavity-odd", "cavity-over-stated"}),
     "circuit": frozenset({"potential-undecided", "circuit-odd", "circuit-missing"}),
-    "color_code": frozenset({"color-unknown", "color-undecided", "color-repeated"}),
+    "color_code": frozenset(
+        {"color-unknown", "color-undecided", "color-repeated", "color-odd", "color-missing"}
+    ),
     "size": frozenset({"size-undecided"}),
     "status": frozenset({"unused-but-filled"}),
     "role": frozenset({"role-undecided"}),

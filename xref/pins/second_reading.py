@@ -16,6 +16,7 @@ from itertools import pairwise
 from xref.data.potentials import potential
 from xref.pages.printed import Printed
 from xref.pins.build import Made
+from xref.pins.check_circuits import shape_of
 from xref.records import Box
 
 #: A code that so many rows of the document carry is one of its codes.
@@ -24,8 +25,6 @@ FEWEST_ROWS = 2
 FEWEST_SHAPED = 3
 #: A token belongs to a strip when its middle lies so far inside, points.
 INSIDE = 0.5
-#: A row of less than this share of its table's width, and more than that of its height, is a column on paper.
-UPRIGHT = 0.5
 #: Leftover numbers that count on from row to row are the rows' own numbers, in this share of the rows.
 COUNTING = 0.6
 #: A strip with more tokens than this is no row.
@@ -97,11 +96,6 @@ def document_kinds(made: Sequence[Made]) -> Kinds:
     )
 
 
-def shape_of(text: str) -> str:
-    """Return a text with A, a and 0 for each letter and digit."""
-    return "".join("0" if c.isdecimal() else "A" if c.isupper() else "a" if c.islower() else c for c in text)
-
-
 def plain(text: str) -> str:
     """Return a text without blanks, dashes and quotes alike, soft hyphens gone."""
     return "".join(text.translate(_ALIKE).split())
@@ -150,12 +144,12 @@ def _serial(strips: Sequence[_Strip]) -> set[int]:
     return counting
 
 
-def _strip(m: Made) -> list[Printed]:
+def _strip(m: Made, others: Iterable[Box]) -> list[Printed]:
     """Return the tokens on the row's strip of the page by lines, as far as no other table stands there."""
-    box, table = m.row.box, m.part.table.box
+    box = m.row.box
     left, right = _reach(m)
-    if box.width < UPRIGHT * table.width and box.height > UPRIGHT * table.height:
-        left, right = box.x0, box.x1
+    if any(_beside(box, other) for other in others):
+        left, right = max(left, box.x0), min(right, box.x1)
     found = [
         t
         for t in m.part.page.printed
@@ -189,7 +183,7 @@ def _level(a: Box, b: Box) -> bool:
 
 def _compare(made: Sequence[Made], rows: Sequence[int], table: Sequence[int], kinds: Kinds) -> _Strip | None:
     """Hold the rows of one strip against its tokens; None where there is nothing to hold against."""
-    tokens = _strip(made[rows[0]])
+    tokens = _strip(made[rows[0]], [made[i].row.box for i in table])
     if not tokens or len(tokens) > MOST_TOKENS:
         return None
     texts = [plain(t.text) for t in tokens]
@@ -232,6 +226,12 @@ def _elsewhere(made: Sequence[Made], i: int, text: str, table: Iterable[int]) ->
         return True
     shared = [j for j in table if j != i and made[j].pin.cavity == m.pin.cavity]
     return text == plain(m.pin.cavity) and bool(shared)
+
+
+def _beside(a: Box, b: Box) -> bool:
+    """True where two rows stand side by side: the table lies on its side, or has several blocks."""
+    high = min(a.bottom, b.bottom) - max(a.top, b.top)
+    return (b.x0 >= a.x1 - INSIDE or b.x1 <= a.x0 + INSIDE) and high > 0.5 * min(a.height, b.height)
 
 
 def _overlap(a: Box, b: Box) -> bool:
