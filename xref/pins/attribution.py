@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
-from xref.pins.habits import Habits, fits, learn_habits, use_of
+from xref.pins.habits import Habits, fits, learn_habits, stands_alone, use_of
 from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, parse_pairs, shape_of, two_named
 from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
@@ -133,7 +133,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
     if title or lettered or margin or beyond or several or is_ambiguous(naming.head.text):
         score = min(score, DOUBTFUL)
-    if not habits.directions.get(use_of(naming.style), "down"):
+    if not habits.directions.get(use_of(naming.style), "down") and not _first_of_all(naming, pinout):
         score = min(score, DOUBTFUL)
     return replace(naming, score=min(score, 1.0))
 
@@ -146,6 +146,14 @@ def _beyond_another(naming: Naming, pinout: Pinout, before: Pinout | None) -> Na
     if min(a.x1, b.x1) <= max(a.x0, b.x0):
         return naming  # side by side
     return replace(naming, score=min(naming.score, DOUBTFUL))
+
+
+def _first_of_all(naming: Naming, pinout: Pinout) -> bool:
+    """True for a line over a table with no other table or text close above it: it can mean only this one."""
+    if naming.near is None or naming.where != "above" or not stands_alone(pinout.table, naming):
+        return False
+    top = naming.near.line.box.top
+    return not any(t.box.bottom <= top + 2 for t in pinout.page.tables)
 
 
 def _behind(naming: Naming, lines: Sequence[Naming], habits: Habits) -> Naming:

@@ -202,7 +202,7 @@ def _lines_of_page(tables: Sequence[Table]) -> Iterator[_Seen]:
         below = [(t, n) for _, t, n in members if n.where != "below" and n.near and not _hidden(t, n)]
         up = min((n.near.gap for n in above if n.near), default=None)
         down = min((n.near.gap for _, n in below if n.near), default=None)
-        alone = all(_alone(t, n) for t, n in below)
+        alone = all(stands_alone(t, n) for t, n in below)
         yield _Seen(
             use=use_of(naming.style),
             name=naming.head.connector,
@@ -231,7 +231,7 @@ def _hidden(table: Table, naming: Naming) -> bool:
     return False
 
 
-def _alone(table: Table, naming: Naming) -> bool:
+def stands_alone(table: Table, naming: Naming) -> bool:
     """True when the blank over a line is clearly larger than the one to its table."""
     near = naming.near
     if near is None:
