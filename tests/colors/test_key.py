@@ -1,5 +1,7 @@
 """A document's own colour key, from pairs and from running text."""
 
+from itertools import pairwise
+
 import pytest
 
 from xref.colors.key import key_pairs_in_text, read_key
@@ -87,3 +89,23 @@ def test_prose_gives_no_key() -> None:
     """Sentences about coloured wires give no pairs."""
     text = "The red wire is joined to the blue wire by a black sleeve. Do not cut a yellow or orange wire."
     assert read_key(key_pairs_in_text(text)) is None
+
+
+def test_a_key_of_several_columns_pairs_each_word_with_one_code() -> None:
+    """On a line `BK black BN brown` every word has one code, whichever comes first; none is given twice."""
+    lines = (
+        ("black", "BK", "brown", "BN", "blue", "BU"),
+        ("red", "RD", "green", "GN", "grey", "GY"),
+    )
+    pairs = [pair for line in lines for pair in pairwise(line)]
+    key = read_key(pairs)
+    assert key is not None
+    assert key.codes == {
+        "BK": "black",
+        "BN": "brown",
+        "BU": "blue",
+        "RD": "red",
+        "GN": "green",
+        "GY": "grey",
+    }
+    assert not key.duplicates

@@ -100,12 +100,33 @@ def is_plausible(code: str, color: str) -> bool:
     return folded[:1] in letters or (plain != color and folded[:1] in "ldh")
 
 
+def _chains(given: Iterable[tuple[str, str]]) -> list[list[tuple[str, str]]]:
+    """Part pairs of neighbours into runs along one line: `BK black`, `black BN`, `BN brown`."""
+    chains: list[list[tuple[str, str]]] = []
+    for pair in given:
+        if chains and chains[-1][-1][1] == pair[0]:
+            chains[-1].append(pair)
+        else:
+            chains.append([pair])
+    return chains
+
+
+def _one_phase(chain: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Where a line holds several codes with their words, keep the pairs in step: a word has one code."""
+    read = [_pair(first, second) for first, second in chain]
+    if len(chain) < 2 or not all(read):
+        return chain
+    likely = [is_plausible(*pair) for pair in read if pair]
+    return chain[::2] if sum(likely[::2]) >= sum(likely[1::2]) else chain[1::2]
+
+
 def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
     """Read (code, colour word) pairs as a document's colour key; None if they are no key.
 
     A code given for two colours is reported in `duplicates` and never used.
     """
     given = [(first, second) for first, second in pairs if _may_pair(first, second)]
+    given = [pair for chain in _chains(given) for pair in _one_phase(chain)]
     found = [pair for first, second in given if (pair := _pair(first, second))]
     if len(found) < _FEWEST_PAIRS or len(found) < _SHARE_OF_PAIRS * len(given):
         return None
