@@ -231,3 +231,12 @@ def test_one_caption_for_two_tables_names_both(tmp_path: Path) -> None:
     found = pins(page.line("Table 7: X5 (left) and X6 (right)", x=180)).pins
     assert {(p.connector, p.circuit[0]) for p in found} == {("X5", "1"), ("X6", "2")}
     assert not any(UNCERTAIN in p.flags for p in found)
+
+
+def test_a_plain_line_under_a_bold_heading_is_no_rival(manual: Manual) -> None:
+    """Where a connector sits may be told by another name; the heading stands out, the remark does not."""
+    manual.page.heading("X5 Pump", size=11, down=14).line("Valve block, port P2, black", down=22)
+    manual.table("X5")
+    manual.page.heading("X5 Pump (continued)", size=11, down=22)
+    manual.table("X5", first=5)
+    assert manual.right()

@@ -207,7 +207,8 @@ def _rival(best: Naming, namings: Sequence[Naming], habits: Habits) -> bool:
         if other.head.connector == best.head.connector or not other.head.designator or best.where == "head":
             continue
         nearer = best.near is None or (other.near is not None and best.near.gap < other.near.gap)
-        least = best.score - MARGIN if nearer or usual else CERTAIN
+        behind = nearer or usual or not _as_strong(other, best)
+        least = best.score - MARGIN if behind else CERTAIN
         if other.score >= max(POSSIBLE, least) and (not nearer or best.where == "below"):
             return True
     return False

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from xref.pins.attribution import attribute
 from xref.pins.heading import Head
@@ -37,17 +37,12 @@ def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
             page=pinout.page,
             table=pinout.table,
             plan=plan,
-            rows=tuple(_with_doubts(row, owner.doubts) for row in rows),
+            rows=rows,
             head=head,
-            doubts=pinout.doubts,
+            doubts=(*pinout.doubts, *owner.doubts),
             block=n,
         )
         for pinout, owner in zip(pinouts, attribute(readings, pinouts), strict=True)
         if owner is not None
         for n, ((plan, rows), head) in enumerate(zip(pinout.blocks, owner.heads, strict=True))
     ]
-
-
-def _with_doubts(row: Row, doubts: tuple[str, ...]) -> Row:
-    """Return the row with the doubts about its table's name; a row that names its own connector has none."""
-    return row if row.connector or not doubts else replace(row, doubts=(*row.doubts, *doubts))
