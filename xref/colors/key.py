@@ -20,6 +20,8 @@ _SHARE_OF_PAIRS = 0.6
 _SHARE_PLAUSIBLE = 0.5
 #: A colour's name, in two languages at most, has no more words than this.
 _MOST_WORDS = 6
+#: Codes of fewer letters may well be a word for another colour in some language (`or`).
+_SHORTEST_WORD = 3
 _CODE = re.compile(r"(?:(?:LT|DK|Lt|Dk|lt|dk)[ .]?)?[^\W\d_]{1,5}\.?")
 _ALTERNATIVES = re.compile(r"\s*[/,;(){}\[\]=]\s*")
 
@@ -85,9 +87,15 @@ def _pair(first: str, second: str) -> tuple[str, str] | None:
     code, word = fold_print(first).strip(" ()[]:="), fold_print(second)
     for printed, named in ((code, word), (word.strip(" ()[]:="), code)):
         color = _color_named(named)
-        if color and _CODE.fullmatch(printed):
+        if color and _CODE.fullmatch(printed) and not _names_another(printed, color):
             return printed.rstrip("."), color
     return None
+
+
+def _names_another(code: str, color: str) -> bool:
+    """Tell whether a code is itself a word for another colour: `gelb-grün` is a wire, no line of a key."""
+    named = colors_of_word(code)
+    return len(code) >= _SHORTEST_WORD and bool(named) and color not in named
 
 
 def is_plausible(code: str, color: str) -> bool:

@@ -9,10 +9,10 @@ from xref.colors.recognise import color_likeness, split_cavity_color, split_comb
 from xref.rows.content import COLOR, clean_cavity, is_dash, is_unused, size_and_color, without_footnote
 from xref.rows.row import Row
 
-#: A circuit's hyphen as typesetters print it (U+2010, U+2011, the minus U+2212) is the one on a keyboard.
+#: A hyphen in a circuit or colour as typesetters print it (U+2010, U+2011, minus U+2212) is a keyboard's.
 HYPHENS = str.maketrans("\u2010\u2011\u2212", "---")
 #: Two wires in one cell are joined by these.
-TWO_WIRES = re.compile(r"\s*(?:&|\bund\b|\band\b|\bet\b)\s*")
+TWO_WIRES = re.compile(r"\s*(?:[&;]|\bund\b|\band\b|\bet\b)\s*")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +38,7 @@ def row_to_wires(row: Row) -> list[Wire]:
     values = {role: _clean(text) for role, text in row.values.items() if not role.startswith("other_")}
     wire = Wire(
         cavity=_cavity(row.cavity),
-        color=values.get("color", ""),
+        color=values.get("color", "").translate(HYPHENS),
         circuit=values.get("circuit", "").translate(HYPHENS),
         size=values.get("size", ""),
         function=_said(values.get("function", "")),
@@ -71,7 +71,7 @@ def _several(wire: Wire) -> list[Wire]:
     pieces = TWO_WIRES.split(wire.color)
     if len(pieces) < 2 or not all(p and color_likeness(p) >= COLOR for p in pieces):
         return [wire]
-    circuits = [p for p in re.split(r"\s*(?:&|,|/|\s)\s*", wire.circuit) if p]
+    circuits = [p for p in re.split(r"\s*(?:[&;,/]|\s)\s*", wire.circuit) if p]
     if len(circuits) != len(pieces):
         circuits = [wire.circuit] * len(pieces)
     return [replace(wire, color=p, circuit=c) for p, c in zip(pieces, circuits, strict=True)]

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from itertools import permutations
+from unicodedata import normalize
 
 from xref.colors.recognise import color_likeness, one_scheme_share
 from xref.data.wire_sizes import awg_numbers, mm2_sizes
@@ -73,7 +74,8 @@ def _hold(parts: Sequence[dict[str, str]], order: Order) -> bool:
     if "color" in order:
         colors = [p["color"] for p in parts]
         clear = sum(color_likeness(c) >= COLOR for c in colors)
-        of_one = one_scheme_share(colors, with_legends="cavity" in order)
+        proven = bool({"cavity", "circuit"} & set(order))
+        of_one = one_scheme_share(colors, with_legends=proven)
         if clear < SHARE * len(colors) and (of_one < SHARE or len(set(colors)) < 2):
             return False
     if "cavity" in order:
@@ -85,9 +87,17 @@ def _hold(parts: Sequence[dict[str, str]], order: Order) -> bool:
 @lru_cache(maxsize=65536)
 def _tokens(text: str) -> tuple[str, ...]:
     glued = re.fullmatch(r"([A-Z]{0,2}\d{1,3}[a-z]?)\s*[(\[]\s*([^()\[\]]+)[)\]]?", text.strip())
-    pieces = [glued.group(1), *glued.group(2).split()] if glued else text.split()
+    pieces = [glued.group(1), *glued.group(2).split()] if glued else _bracketed(text)
     stripped = (p.strip(_EDGE) for p in pieces)
     return tuple(p for p in stripped if p and p not in "/-–")
+
+
+def _bracketed(text: str) -> list[str]:
+    """Part a text at its blanks; what stands in brackets and may be a colour is one piece (`(RD BU)`)."""
+    pieces: list[str] = []
+    for outer, inner in re.findall(r"([^()\[\]]+)|[(\[]([^()\[\]]*)[)\]]", normalize("NFC", text)):
+        pieces += [inner] if inner and _is_color(inner) else (outer or inner).split()
+    return pieces
 
 
 def split_cell(text: str, order: Order) -> dict[str, str]:
@@ -103,8 +113,9 @@ def _part(tokens: tuple[str, ...], order: Order) -> list[str]:
         text = " ".join(tokens)
         return [text] if tokens and _IS[order[0]](text) else []
     longest = LONGEST_COLOR if order[0] == "color" else len(tokens) if order[0] == "function" else 2
-    sizes = range(min(longest, len(tokens) - len(order) + 1), 0, -1)
-    for size in sizes:
+    sizes = range(1, min(longest, len(tokens) - len(order) + 1) + 1)
+    # Words that are followed by a colour end as soon as all the rest is one (`Feed RD BU`).
+    for size in sizes if order[0] == "function" else reversed(sizes):
         text = " ".join(tokens[:size])
         if _IS[order[0]](text):
             rest = _part(tokens[size:], order[1:])
