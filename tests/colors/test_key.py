@@ -79,6 +79,12 @@ def test_key_in_text(text: str) -> None:
     assert dict(key.codes) == {"BK": "black", "RD": "red", "LT GRN": "light green"}
 
 
+def test_two_color_words_are_a_wire() -> None:
+    """`gelb-grün` prints the colours of a wire and explains no code `gelb`."""
+    printed = [("gelb", "grün"), ("grün", "braun"), ("braun", "orange"), ("violett", "gelb")]
+    assert read_key(printed) is None
+
+
 def test_key_with_full_width_signs() -> None:
     """A Japanese key with full-width signs is found."""
     key = read_key(key_pairs_in_text("B：黒　R＝赤　L：青"))

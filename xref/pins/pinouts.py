@@ -308,6 +308,8 @@ def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tupl
     naming = name_table(table)
     if naming is not None and naming.score >= CERTAIN and _all_counted(table, plans):
         return table, plans, ()
+    if table.kind == "list" and plans and all(r.connector for p in plans for r in table_to_rows(table, p)):
+        return table, plans, ()  # signals, each with the connectors and cavities where it is
     plans = [p for p in plans if "color" in p.facts or "circuit" in p.facts]
     if (naming is None or naming.score < CERTAIN) and not all("color" in p.columns for p in plans):
         return table, [], ()
@@ -315,9 +317,13 @@ def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tupl
 
 
 def _all_counted(table: Table, plans: Sequence[Plan]) -> bool:
-    """True when the cavities of several blocks side by side are 1 to the last, each once."""
+    """True when the cavities of several blocks side by side, or of a list, are 1 to the last, each once."""
     names = [r.cavity for plan in plans for r in table_to_rows(table, plan)]
-    if len(plans) < 2 or len(names) < 2 * FEWEST_ROWS or not all(n.isdecimal() for n in names):
+    if (
+        (len(plans) < 2 and table.kind != "list")
+        or len(names) < 2 * FEWEST_ROWS
+        or not all(n.isdecimal() for n in names)
+    ):
         return False
     return sorted(int(n) for n in names) == list(range(1, len(names) + 1))
 

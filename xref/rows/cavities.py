@@ -82,7 +82,7 @@ def connector_in(text: str) -> tuple[str, str]:
 
 
 def connectors_listed(text: str) -> list[tuple[str, str]]:
-    """Split `H1-29, H1-30, H2-31` into connectors and cavities; [] for anything else."""
+    """Split `H1-29, H1-30, H2/A3` into connectors and cavities; [] for anything else."""
     pieces = [p for p in re.split(r"\s*[,;]\s*", text.strip(" ,;")) if p]
-    found = [re.fullmatch(r"([A-Z]{1,3}\d{1,3})[-:.](\d{1,3})", p) for p in pieces]
+    found = [re.fullmatch(r"([A-Z]{1,3}\d{1,3})[-:./]([A-Z]{0,2}\d{1,3})", p) for p in pieces]
     return [(m.group(1), m.group(2)) for m in found if m] if pieces and all(found) else []

@@ -19,7 +19,7 @@ CONNECTOR_CAVITY = re.compile(
 )
 #: Several cavities in one cell: `9,13,39-48`, `5 + 11`, `H1-29, H1-30,`.
 CAVITIES = re.compile(
-    r"[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:.]\d{1,3})?)*,?",
+    r"[A-Z]{0,3}\d{1,3}(?:[-–:./]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:./]\d{1,3})?)*,?",
     re.IGNORECASE,
 )
 #: A circuit as printed: digits with letters, dots, dashes, slashes; no blanks.

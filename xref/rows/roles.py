@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from xref.rows.cavities import connectors_listed, expand
 from xref.rows.combined import Order, combined_order
 from xref.rows.content import size_share
 from xref.rows.evidence import (
@@ -130,6 +131,11 @@ def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
     if any(c.role == "cavity" for c in columns):
         return columns
     out = list(columns)
+    for c in columns if table.kind == "list" else ():
+        texts = column_texts(table, c.index)
+        if all(connectors_listed(t) for t in texts) or (c.index == 0 and all(expand(t) for t in texts)):
+            out[c.index] = replace(c, role="cavity", score=0.0, guessed=not connectors_listed(texts[0]))
+            return out
     for c in columns:
         weak = c.role in WEAK_OVER_CAVITIES or c.score < KNOWN
         texts = column_texts(table, c.index)

@@ -13,7 +13,7 @@ from xref.tables.cells import inside, line_to_cells, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerless import block_without_header
 from xref.tables.lines import Line, box_of, words_to_lines
-from xref.tables.pinlines import lines_to_lists, list_to_bands
+from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
 from xref.tables.ruled import (
     drop_blank_columns,
     explode,
@@ -22,6 +22,7 @@ from xref.tables.ruled import (
     header_depth,
     header_texts,
 )
+from xref.tables.signallists import signal_lists
 from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
 from xref.tables.table import Around, Band, Table
 from xref.tables.turnover import (
@@ -182,9 +183,15 @@ def _score(header: Sequence[str]) -> float:
 
 def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -> list[Table]:
     tables = _side_tables(lines, page)
+    tables += signal_lists(lines, page)
     boxes = [t.box for t in tables]
     lines = [part for line in lines if (part := _outside(line, boxes))]
-    headers = find_headers(lines)
+    items = tops_of_items(lines)
+    headers = [
+        (first, end, segments)
+        for first, end, segments in find_headers(lines)
+        if not any(line.box.top in items for line in lines[first:end])
+    ]
     for n, (first, end, segments) in enumerate(headers):
         stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
         blocks = header_to_readings(lines, (first, end), stop, segments, page)

@@ -24,6 +24,8 @@ SEVERAL_WORDS = re.compile(
 )
 JOINING = frozenset({"-", "–", "…", "..", "..."})
 MOST_IN_ITEM = 12
+#: A word for cavities scores this much at least, its plural too.
+NAMED = 0.95
 #: An item begins a line, or stands off from what is before it by this many font sizes.
 STANDS_OFF = 1.2
 #: So many items in order make a list.
@@ -64,6 +66,15 @@ def lines_to_lists(lines: Sequence[Line]) -> list[list[Item]]:
     return [items for items in closed if len(items) >= FEWEST and _is_list(items)]
 
 
+def tops_of_items(lines: Sequence[Line]) -> frozenset[float]:
+    """Return where lines stand that begin with a pin of a list and are thus no header of a table.
+
+    They begin with a word for cavities, or dots lead to what they say.
+    """
+    found = (i for items in lines_to_lists(lines) for i in items)
+    return frozenset(i.box.top for i in found if i.label or _kind(i.sign) == "leader")
+
+
 def line_to_items(line: Line) -> list[Item]:
     """Return the items of a line: usually one, several where lists stand side by side."""
     starts: list[tuple[int, Item]] = []
@@ -77,7 +88,8 @@ def line_to_items(line: Line) -> list[Item]:
         end = starts[n + 1][0] if n + 1 < len(starts) else len(line.words)
         used = len(item.mark)
         rest = (*item.rest, *line.words[i + used : end])
-        if rest:
+        alone = item.sign and len(line.words) == used  # a cavity of which nothing is said
+        if rest or alone:
             out.append(replace(item, rest=rest, box=box_of((*item.mark, *rest))))
     return out
 
@@ -86,7 +98,7 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
     """Read label, cavity and sign from the words at a place; None when no item begins there."""
     for size in (3, 2, 1, 0):
         label = " ".join(w.text for w in words[i : i + size])
-        if size and header_roles(label.rstrip(":.")).get("cavity", 0.0) < 1.0:
+        if size and header_roles(label.rstrip(":.")).get("cavity", 0.0) < NAMED:
             continue
         at = i + size
         if at >= len(words):
@@ -102,7 +114,8 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
             if end:
                 cavities = " ".join(w.text for w in words[at:end])
                 return _item(words[i : end + 1], label, cavities, words[end].text, "")
-            if label and fold(label) and CAVITY.fullmatch(words[at].text):
+            several = SEVERAL_WORDS.fullmatch(" ".join(w.text for w in words[at : at + 3]))
+            if label and fold(label) and CAVITY.fullmatch(words[at].text) and not several:
                 return _item(words[i : at + 1], label, words[at].text, "", "")
         elif SEVERAL.fullmatch(words[at].text) and SIGN.fullmatch(_text(words, at + 1)):
             return _item(words[i : at + 2], label, words[at].text, words[at + 1].text, "")
@@ -117,7 +130,8 @@ def _end_of_several(words: Sequence[Word], at: int) -> int:
     """Return where the sign stands behind several cavities (`3 & 4 =`, `3 to 9 =`); 0 if nowhere."""
     for end in range(at + 1, min(at + MOST_IN_ITEM, len(words))):
         text = words[end].text
-        if SIGN.fullmatch(text) and text not in JOINING:
+        joining = text in JOINING and CAVITY.fullmatch(_text(words, end + 1))
+        if SIGN.fullmatch(text) and not joining:
             joined = " ".join(w.text for w in words[at:end])
             return end if end > at + 1 and SEVERAL_WORDS.fullmatch(joined) else 0
     return 0
@@ -137,9 +151,12 @@ def _item(mark: Sequence[Word], label: str, cavity: str, sign: str, glued: str) 
 
 
 def _follows(items: Sequence[Item], item: Item) -> bool:
-    """True when an item goes on a list: it stands under the last one, in the same way, and counts on."""
+    """True when an item goes on a list: it stands under the last one, in the same way, and counts on.
+
+    Its word for cavity may be another (`Pin 3`, `Pins 4 & 5`).
+    """
     last = items[-1]
-    if item.label != last.label or _kind(item.sign) != _kind(last.sign):
+    if bool(item.label) != bool(last.label) or _kind(item.sign) != _kind(last.sign):
         return False
     height = last.box.height or 1.0
     gap = item.box.top - last.box.bottom
@@ -176,7 +193,9 @@ def _parts(name: str) -> tuple[str, int]:
 
 def _is_list(items: Sequence[Item]) -> bool:
     """Numbered steps and contents are no pins: without a word for cavity the texts are names, not prose."""
-    texts = [join_words(i.rest) for i in items]
+    texts = [join_words(i.rest) for i in items if i.rest]
+    if len(texts) < FEWEST or not items[0].rest:
+        return False
     if all(t.split()[-1].strip(".").isdigit() for t in texts) and _kind(items[0].sign) == "leader":
         return False  # a table of contents
     if items[0].label:

@@ -19,6 +19,8 @@ NAMED = re.compile(r"(\S+(?: \S+){0,3}?)\s*[:=]")
 SIGNAL = re.compile(r"[!~/#+\-]?(?=[A-Z0-9_+\-./#*]*[A-Z+])[A-Z0-9][A-Z0-9_+\-./#*]*")
 #: A number with the sign that may be glued to it, and to the name: `3`, `3:`, `3=GND`.
 NUMBER = re.compile(r"(\d{1,3})(?:[:=](\S*))?")
+#: A word for cavities scores this much at least, its plural too.
+WORD = 0.95
 #: So many lines, or pins told one behind the other, make a list.
 FEWEST_LINES = 3
 FEWEST_PINS = 3
@@ -85,7 +87,7 @@ def _label(line: Line) -> tuple[str, tuple[Word, ...]]:
     for n, word in enumerate(line.words[:3], start=1):
         if word.text.endswith((":", "：")):
             label = join_words(line.words[:n]).rstrip(":： ")
-            known = header_roles(label).get("cavity", 0.0) >= 1.0
+            known = header_roles(label).get("cavity", 0.0) >= WORD
             return (label, line.words[n:]) if known else ("", ())
     return "", ()
 
