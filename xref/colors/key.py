@@ -138,6 +138,10 @@ def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
     found = [pair for first, second in given if (pair := _pair(first, second))]
     if len(found) < _FEWEST_PAIRS or len(found) < _SHARE_OF_PAIRS * len(given):
         return None
+    sides = [{fold_print(t).strip(" ()[]:=").casefold() for t in pair} for pair in given]
+    codes = {code.casefold() for code, _ in found}
+    if any(side <= codes for side in sides if len(side) > 1):
+        return None  # codes beside codes: two columns of wires, no key
     plausible = sum(is_plausible(code, color) for code, color in found)
     if plausible < _SHARE_PLAUSIBLE * len(found):
         return None

@@ -10,7 +10,7 @@ from typing import Literal
 
 from xref.data.words import fold, words_of
 from xref.rows.combined import Order
-from xref.rows.content import cavity_share
+from xref.rows.content import cavity_share, is_cavity
 from xref.rows.evidence import column_evidence, filled_texts, sure_cavities
 from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
@@ -24,6 +24,8 @@ RELAY_SHARE = 0.6
 #: The name of a signal, and the share of a bare list's texts that must be such names.
 SIGNAL = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
 SIGNALS = 0.8
+#: Names of cavities on a face are no longer than this.
+LONGEST_ON_FACE = 4
 #: A column without role may hold what the plan lacks when its cells speak for it by so much.
 UNREAD = 0.2
 #: Where only texts stand beside them, this share of the cavities must look like some.
@@ -62,6 +64,8 @@ class Plan:
 
 def table_to_plans(table: Table) -> list[Plan]:
     """Return a plan for each block of a table; none when it is no pinout."""
+    if _is_face(table):
+        return []
     columns = table_to_columns(table)
     matrix = matrix_columns(table, columns)
     if matrix:
@@ -74,6 +78,14 @@ def table_to_plans(table: Table) -> list[Plan]:
     shared = _shared_rows(columns)
     plans = [_block_to_plan(table, block) for block in shared or blocks]
     return [replace(p, unread=_unread(table, columns, p)) for p in plans if p is not None]
+
+
+def _is_face(table: Table) -> bool:
+    """True for the picture of a housing: rows of cavities, no header, nothing else."""
+    if table.has_header or table.taught:
+        return False
+    texts = [c.text for b in table.bands for c in b.cells if c.text and c.first]
+    return bool(texts) and all(is_cavity(t) and len(t) <= LONGEST_ON_FACE for t in texts)
 
 
 def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, ...]:

@@ -92,12 +92,14 @@ def table_quality(table: Table) -> Quality:
     factor *= SWALLOWED if any(_swallows(found, plan) for plan, found in blocks) else 1.0
     mean = factor * sum(worths) / len(worths)
     roles += sum(any(plan.halves) for plan in plans)
-    return Quality(worth=mean * len(rows) * (1 + KNOWN_ROLE * roles), mean=mean, rows=len(rows))
+    lines = sum(len(found) / (2 if plan.kind in ("pair", "ends") else 1) for plan, found in blocks)
+    return Quality(worth=mean * lines * (1 + KNOWN_ROLE * roles), mean=mean, rows=len(rows))
 
 
 def _idle_headers(table: Table) -> float:
     """Return the share of header texts without a column, or over an empty one."""
-    named = [j for j, t in enumerate(table.header) if t]
+    groups = table.groups or ("",) * table.columns
+    named = [j for j, t in enumerate(table.header) if t or groups[j]]
     empty = sum(not any(b.cells[j].text for b in table.bands) for j in named)
     total = len(named) + len(table.lost)
     return (len(table.lost) + EMPTY * empty) / total if total else 0.0
