@@ -79,7 +79,9 @@ def turn_over(
 
 
 def _upright(cell: Cell) -> Cell:
-    return Cell(text=cell.text, box=cell.box, words=cell.words, lines=cell.lines, cut=cell.cut)
+    return Cell(
+        text=cell.text, box=cell.box, words=cell.words, lines=cell.lines, cut=cell.cut, doubts=cell.doubts
+    )
 
 
 def side_segments(line: Line) -> list[Segment]:
