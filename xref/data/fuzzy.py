@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 
-def likeness(a: str, b: str) -> float:
-    """Return how alike two texts are, 0–100 (normalised edit distance)."""
-    from rapidfuzz import fuzz
+def likest(asked: str, names: Sequence[str], *, score: float) -> str:
+    """Return the name most alike to `asked` (normalised edit distance), or "" below `score` (0–100)."""
+    from rapidfuzz import fuzz, process
 
-    return float(fuzz.ratio(a, b))
+    found = process.extractOne(asked, names, scorer=fuzz.ratio, score_cutoff=score)
+    return str(found[0]) if found else ""
 
 
 def best_matches(asked: str, names: Iterable[str], *, score: float, limit: int) -> list[tuple[str, float]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Sequence
+from functools import cache, lru_cache
 
 from xref.colors.recognise import color_likeness, one_scheme_share, split_cavity_color, split_combined
 from xref.data.words import fold, words_of
@@ -61,6 +62,7 @@ def without_footnote(text: str) -> str:
     return text.strip() if "(" in text else FOOTNOTE.sub("", text).strip()
 
 
+@lru_cache(maxsize=16384)
 def is_unused(text: str) -> bool:
     """True when a cell says that nothing is there: a phrase for it; one word (`spare`) only by itself."""
     folded = fold(text)
@@ -68,10 +70,14 @@ def is_unused(text: str) -> bool:
         return False
     if folded in words_of("unused"):
         return True
-    wide = is_wide_script(folded)
-    return any(
-        (w in folded if wide else f" {w} " in f" {folded} ") for w in words_of("unused") if " " in w or wide
-    )
+    if is_wide_script(folded):
+        return any(word in folded for word in words_of("unused"))
+    return any(f" {phrase} " in f" {folded} " for phrase in _unused_phrases())
+
+
+@cache
+def _unused_phrases() -> tuple[str, ...]:
+    return tuple(word for word in words_of("unused") if " " in word)
 
 
 def is_dash(text: str) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -47,6 +48,10 @@ def box_of(words: Iterable[Word]) -> Box:
     )
 
 
+#: Signs, kana and ideographs, and the full-width forms of letters.
+_WIDE = re.compile("[\u3000-\u9fff\uff00-\uffef]")
+
+
 def middle(box: Box) -> float:
     """Return the vertical middle of a box."""
     return (box.top + box.bottom) / 2
@@ -54,7 +59,7 @@ def middle(box: Box) -> float:
 
 def is_wide_script(text: str) -> bool:
     """True where the text is written without blanks (Japanese, Chinese)."""
-    return any("　" <= c <= "鿿" or "＀" <= c <= "￯" for c in text)
+    return not text.isascii() and bool(_WIDE.search(text))
 
 
 def is_sign(text: str) -> bool:

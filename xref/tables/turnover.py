@@ -86,6 +86,8 @@ def _upright(cell: Cell) -> Cell:
 
 def side_segments(line: Line) -> list[Segment]:
     """Return the label and the cavities of a line such as `Pin 1 2 3 4`, as segments; [] for another line."""
+    if sum(bool(CAVITY_LIKE.fullmatch(w.text)) for w in line.words) < FEWEST:
+        return []
     for size in range(1, min(4, len(line.words))):
         label, rest = line.words[:size], line.words[size:]
         text = " ".join(w.text for w in label)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from functools import cache
 
-from xref.data.fuzzy import likeness
+from xref.data.fuzzy import likest
 from xref.data.words import fold, roles_by_word
 from xref.tables.lines import is_wide_script
 
@@ -112,15 +112,25 @@ def _token_roles(phrase: str, length: int) -> tuple[str, ...]:
         return table[phrase]
     if length > 1 or len(phrase) < MISPRINT_LENGTH or not phrase.isalpha():
         return ()
-    best = max(table, key=lambda word: likeness(phrase, word))
-    return table[best] if likeness(phrase, best) >= MISPRINT_LIKENESS else ()
+    best = likest(phrase, _all_words(), score=MISPRINT_LIKENESS)
+    return table[best] if best else ()
+
+
+@cache
+def _all_words() -> tuple[str, ...]:
+    return tuple(roles_by_word())
+
+
+@cache
+def _wide_words() -> tuple[tuple[str, tuple[str, ...]], ...]:
+    return tuple((word, roles) for word, roles in roles_by_word().items() if is_wide_script(word))
 
 
 def _wide_roles(folded: str) -> dict[str, float]:
     scores: dict[str, float] = {}
     bare = folded.replace(" ", "")
-    for word, roles in roles_by_word().items():
-        if is_wide_script(word) and word in bare:
+    for word, roles in _wide_words():
+        if word in bare:
             for role in roles:
                 if role in COLUMN_ROLES:
                     scores[role] = max(scores.get(role, 0.0), 0.97 * len(word) / len(bare))
