@@ -5,6 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 
+def likeness(a: str, b: str) -> float:
+    """Return how alike two texts are, 0–100 (normalised edit distance)."""
+    from rapidfuzz import fuzz
+
+    return float(fuzz.ratio(a, b))
+
+
 def likest(asked: str, names: Sequence[str], *, score: float) -> str:
     """Return the name most alike to `asked` (normalised edit distance), or "" below `score` (0–100)."""
     from rapidfuzz import fuzz, process
