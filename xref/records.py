@@ -20,7 +20,6 @@ DOUBTS: dict[str, str] = {
     "heading-uncertain": "the connector's name was taken over or read from weak evidence",
     "table-half-read": "a header was recognised, but few of the rows under it could be read",
     "under-watermark": "a watermark or stamp crosses the text of this row",
-    "text-hidden": "the text lies unseen under a picture: a machine's guess at what the picture shows",
     "unmapped-characters": "the PDF does not say which characters these are",
     "color-unknown": "the colour code is in no key and no scheme of this document",
     "color-undecided": "the code means different colours in different schemes and none is decided",

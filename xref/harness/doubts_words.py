@@ -42,7 +42,6 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     "ditto-assumed": ("row", "Look whether the page means 'as above' here, or nothing."),
     "cells-merged": ("row", "Look how far down the merged cell reaches."),
     "under-watermark": ("row", "Read the row through the stamp: every letter and digit."),
-    "text-hidden": ("row", "Compare every letter and digit with the picture: O and 0, I and 1, S and 5."),
     "unmapped-characters": ("row", "Read every letter and digit from the picture, not from copied text."),
     "text-overfull": ("row", "Look whether the end of this text stands in a column of its own."),
     "circuit-odd": ("circuit", "Compare the circuit letter by letter with the page."),

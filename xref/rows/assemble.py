@@ -127,17 +127,9 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
             waiting.append(n)
     for draft in drafts:
         _inherit_merged(draft, table.bands[draft.band], columns)
-        for doubt in _letter_doubts(table, draft, columns):
-            draft.doubts.append(doubt)
         if round(draft.box.top, 0) in table.contested:
             draft.doubts.append("readings-disagree")
     return drafts
-
-
-def _letter_doubts(table: Table, draft: _Draft, columns: dict[str, int]) -> list[str]:
-    """Return what the letters of a row leave open, in the columns it is read from."""
-    bands = [b for b in table.bands[draft.band :] if b.box.top < draft.box.bottom - 1]
-    return [d for b in bands for j in columns.values() for d in b.cells[j].doubts]
 
 
 def _text(band: Band, j: int, columns: dict[str, int]) -> str:

@@ -35,18 +35,7 @@ def words_to_cell(
         col_span=col_span,
         first=first,
         cut=cut,
-        doubts=letter_doubts(words),
     )
-
-
-def letter_doubts(words: Sequence[Word]) -> tuple[str, ...]:
-    """Return what is doubtful about the letters of words, whatever they say."""
-    found = (
-        ("text-hidden", any(w.hidden for w in words)),
-        ("unmapped-characters", any(w.unmapped for w in words)),
-        ("under-watermark", any(w.underlay for w in words)),
-    )
-    return tuple(name for name, is_so in found if is_so)
 
 
 def column_of(word: Word, edges: Sequence[float]) -> int:

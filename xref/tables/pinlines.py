@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from xref.data.words import fold, words_of
 from xref.pages.content import Word
 from xref.records import Box
-from xref.tables.cells import letter_doubts
 from xref.tables.lines import Line, box_of, join_words
 from xref.tables.table import Band, Cell
 from xref.tables.vocabulary import header_roles
@@ -227,13 +226,7 @@ def list_to_bands(items: Sequence[Item], lines: Sequence[Line]) -> tuple[list[Ba
 
 def _cell(words: Sequence[Word], row: Box, text: str) -> Cell:
     box = box_of(words) if words else row
-    return Cell(
-        text=text,
-        box=box,
-        words=tuple(words),
-        lines=(text,) if text else (),
-        doubts=letter_doubts(words),
-    )
+    return Cell(text=text, box=box, words=tuple(words), lines=(text,) if text else ())
 
 
 def _whole_rest(

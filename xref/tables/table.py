@@ -23,7 +23,6 @@ class Cell:
     col_span: int = 1  #: columns a ruled cell covers; it stands in the first, the others are blank
     first: bool = True  #: False in the lower bands of a cell that covers several
     cut: bool = False  #: a word ran over the column border and was cut
-    doubts: tuple[str, ...] = ()  #: what its letters themselves leave open: hidden, unmapped, crossed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -79,9 +79,7 @@ def turn_over(
 
 
 def _upright(cell: Cell) -> Cell:
-    return Cell(
-        text=cell.text, box=cell.box, words=cell.words, lines=cell.lines, cut=cell.cut, doubts=cell.doubts
-    )
+    return Cell(text=cell.text, box=cell.box, words=cell.words, lines=cell.lines, cut=cell.cut)
 
 
 def side_segments(line: Line) -> list[Segment]:
