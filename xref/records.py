@@ -20,6 +20,7 @@ DOUBTS: dict[str, str] = {
     "heading-uncertain": "the connector's name was taken over or read from weak evidence",
     "table-half-read": "a header was recognised, but few of the rows under it could be read",
     "under-watermark": "a watermark or stamp crosses the text of this row",
+    "text-guessed": "a picture hides the text: a program guessed it from the picture",
     "unmapped-characters": "the PDF does not say which characters these are",
     "color-unknown": "the colour code is in no key and no scheme of this document",
     "color-undecided": "the code means different colours in different schemes and none is decided",
@@ -38,8 +39,10 @@ DOUBTS: dict[str, str] = {
     "circuit-odd": "the circuit has another form than the circuits of this document",
     "circuit-missing": "the row names no circuit where the others of its table do",
     "text-overfull": "a text holds what looks like a circuit or a colour that has no column of its own",
+    "signal-undecided": "the name may be a signal's only, or what the document calls the circuit",
     "potential-undecided": "the circuit may be a number or the name of a voltage",
     "readings-disagree": "a second, independent reading of the table gave something else",
+    "mates-disagree": "the other end of this wire, or the other half, says something else",
     "correction-unconfirmed": "the person's decision was made on another edition or reading of this row",
 }
 

@@ -9,6 +9,8 @@ from dataclasses import replace
 from xref.pins.build import Made
 from xref.pins.check_cavities import check_cavities
 from xref.pins.check_circuits import check_circuits
+from xref.pins.check_ends import check_ends, check_names
+from xref.pins.check_print import check_print
 from xref.pins.second_reading import check_second
 from xref.records import Connector, Pin, Role
 
@@ -31,9 +33,14 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
         _same_colors(made, members, notices)
         for i, doubt in check_cavities(made, members):
             flags[i].append(doubt)
-    for i, doubt in (*check_circuits(made), *check_second(made)):
-        flags[i].append(doubt)
+    for check in (check_circuits, check_ends, check_names, check_second):
+        for i, doubt in check(made):
+            flags[i].append(doubt)
     _blanks(made, flags)
+    for i, doubt in check_print(made):
+        # A stamp alone changes no letter; it may be why something else does not fit.
+        if doubt != "under-watermark" or flags[i]:
+            flags[i].append(doubt)
     return [
         replace(
             m.pin,

@@ -12,12 +12,14 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from statistics import median
 
 from xref.data.potentials import potential
 from xref.pages.printed import Printed
 from xref.pins.build import Made
 from xref.pins.check_circuits import shape_of
 from xref.records import Box
+from xref.rows.content import is_ditto, is_unused
 
 #: A code that so many rows of the document carry is one of its codes.
 FEWEST_ROWS = 2
@@ -25,6 +27,12 @@ FEWEST_ROWS = 2
 FEWEST_SHAPED = 3
 #: A token belongs to a strip when its middle lies so far inside, points.
 INSIDE = 0.5
+#: Letters this many times as high as those of the row are a stamp's.
+LARGE = 1.7
+#: A word in this share of a table's rows is a label (`Pin 1`).
+LABELS = 0.5
+#: A word has so many letters.
+FEWEST_LETTERS = 2
 #: Leftover numbers that count on from row to row are the rows' own numbers, in this share of the rows.
 COUNTING = 0.6
 #: A strip with more tokens than this is no row.
@@ -33,6 +41,8 @@ MOST_TOKENS = 120
 MOST_TRIES = 400
 #: Figures of a size without unit: `0.75`, `1,5`.
 DECIMAL = re.compile(r"\d{1,2}[.,]\d{1,2}")
+#: What parts values that are printed without blank: `1(red)`.
+BRACKETS = re.compile(r"[()\[\];]")
 #: What stands between the colours of a code.
 PARTING = re.compile(r"[/.-]")
 
@@ -40,8 +50,7 @@ Found = Iterator[tuple[int, str]]
 
 _ALIKE = str.maketrans(
     {
-        **dict.fromkeys("–—−‐‑", "-"),
-        **dict.fromkeys("¹²³⁴⁵⁶⁷⁸⁹⁰*†‡\u00ad\u200b"),
+        **dict.fromkeys("-–—−‐‑¹²³⁴⁵⁶⁷⁸⁹⁰*†‡\u00ad\u200b"),
         "ﬁ": "fi",
         "ﬂ": "fl",
         "ﬀ": "ff",
@@ -64,13 +73,14 @@ class Kinds:
     shapes: frozenset[str]
     sizes: frozenset[str]
 
-    def typed(self, token: str) -> bool:
+    def typed(self, printed: str) -> bool:
         """True when a token looks like a colour, a circuit or a size of this document."""
+        token = plain(printed)
         if token in self.colors or token in self.circuits or token in self.sizes:
             return True
-        if self.parts and set(PARTING.split(token)) <= self.parts:
+        if self.parts and set(PARTING.split(printed)) <= self.parts:
             return True
-        return shape_of(token) in self.shapes or bool(self.sizes and DECIMAL.fullmatch(token))
+        return shape_of(printed) in self.shapes or bool(self.sizes and DECIMAL.fullmatch(token))
 
 
 def document_kinds(made: Sequence[Made]) -> Kinds:
@@ -85,11 +95,13 @@ def document_kinds(made: Sequence[Made]) -> Kinds:
         circuits[plain(m.pin.circuit)] += not signal and "circuit" not in guessed
         sizes[plain(m.pin.size)] += "size" not in guessed
     known = {c for c, n in circuits.items() if c and n}
-    shapes = Counter(map(shape_of, known))
-    parts = Counter({c: n for code, n in colors.items() for c in PARTING.split(code) if len(c) > 1})
+    coded = {m.pin.color_code for m in made if m.pin.base_color and "color" not in m.part.plan.guessed}
+    parts = {c for code in coded for c in PARTING.split(code) if len(c) > 1}
+    named = {m.pin.circuit for m in made if plain(m.pin.circuit) in known}
+    shapes = Counter(map(shape_of, named))
     return Kinds(
         colors=frozenset(c for c, n in colors.items() if c and n >= FEWEST_ROWS),
-        parts=frozenset(c for c, n in parts.items() if n),
+        parts=frozenset(parts),
         circuits=frozenset(c for c in known if len(c) > 2),
         shapes=frozenset(s for s, n in shapes.items() if n >= FEWEST_SHAPED and "0" in s and len(s) > 2),
         sizes=frozenset(s for s, n in sizes.items() if len(s) > 2 and n >= FEWEST_ROWS),
@@ -97,8 +109,11 @@ def document_kinds(made: Sequence[Made]) -> Kinds:
 
 
 def plain(text: str) -> str:
-    """Return a text without blanks, dashes and quotes alike, soft hyphens gone."""
-    return "".join(text.translate(_ALIKE).split())
+    """Return a text as it is compared: without blanks, hyphens, brackets and raised marks.
+
+    Whether a hyphen belongs to a value or ends a line is a question of the first reading alone.
+    """
+    return BRACKETS.sub("", "".join(text.translate(_ALIKE).split()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,6 +123,7 @@ class _Strip:
     rows: tuple[int, ...]
     missing: frozenset[int]  #: rows with a text of their own that is not there
     left: tuple[Printed, ...]  #: tokens that look like a value and belong to no row
+    lost: frozenset[str]  #: words that belong to no row
 
 
 def check_second(made: Sequence[Made]) -> Found:
@@ -123,9 +139,12 @@ def check_second(made: Sequence[Made]) -> Found:
         everyone = [i for rows in strips.values() for i in rows]
         found = [s for rows in strips.values() if (s := _compare(made, rows, everyone, kinds)) is not None]
         serial = _serial(found)
+        counts = Counter(word for strip in found for word in strip.lost)
+        labels = {w for w, n in counts.items() if n > 1 and n >= LABELS * len(found)}
         for strip in found:
             for i in strip.rows:
-                if i in strip.missing or any(id(t) not in serial for t in strip.left):
+                left = any(id(t) not in serial for t in strip.left)
+                if i in strip.missing or left or strip.lost - labels:
                     yield i, "readings-disagree"
 
 
@@ -155,7 +174,11 @@ def _strip(m: Made, others: Iterable[Box]) -> list[Printed]:
         for t in m.part.page.printed
         if box.top + INSIDE <= t.middle <= box.bottom - INSIDE and left <= (t.x0 + t.x1) / 2 <= right
     ]
-    return sorted(found, key=lambda t: (round(t.middle / 3), t.x0))
+    usual = median(t.bottom - t.top for t in found) if found else 0.0
+    lines = sorted(
+        (t for t in found if t.bottom - t.top <= LARGE * usual), key=lambda t: (round(t.middle / 3), t.x0)
+    )
+    return [t._replace(text=piece) for t in lines for piece in BRACKETS.split(t.text) if piece]
 
 
 def _reach(m: Made) -> tuple[float, float]:
@@ -189,19 +212,27 @@ def _compare(made: Sequence[Made], rows: Sequence[int], table: Sequence[int], ki
     texts = [plain(t.text) for t in tokens]
     seen: set[int] = set()
     missing: set[int] = set()
+    above = any(is_ditto(t.text) for t in tokens)
     for i in rows:
         for text in sorted(set(filter(None, map(plain, _own_texts(made[i])))), key=len, reverse=True):
             taken = put_together(text, texts, seen)
             seen |= taken or set()
-            if taken or put_together(text, texts, set()) or _elsewhere(made, i, text, table):
+            if above or taken or put_together(text, texts, set()) or _elsewhere(made, i, text, table):
                 continue
             missing.add(i)
     here = made[rows[0]].row.box
     for i in (j for j in table if _overlap(made[j].row.box, here)):
         for text in sorted(filter(None, map(plain, _other_texts(made[i]))), key=len, reverse=True):
             seen |= put_together(text, texts, seen) or _scattered(text, texts)
-    left = tuple(t for k, t in enumerate(tokens) if k not in seen and kinds.typed(texts[k]))
-    return _Strip(rows=tuple(rows), missing=frozenset(missing), left=left)
+    over = [k for k in range(len(tokens)) if k not in seen]
+    left = tuple(tokens[k] for k in over if kinds.typed(tokens[k].text))
+    lost = frozenset(tokens[k].text for k in over if _says_something(tokens[k].text))
+    return _Strip(rows=tuple(rows), missing=frozenset(missing), left=left, lost=lost)
+
+
+def _says_something(text: str) -> bool:
+    """True for a word, as against marks that say `as above` or `nothing`."""
+    return sum(map(str.isalpha, text)) >= FEWEST_LETTERS and not (is_ditto(text) or is_unused(text))
 
 
 def _own_texts(m: Made) -> Iterator[str]:

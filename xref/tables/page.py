@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 from typing import Literal
@@ -28,6 +28,7 @@ class PageReading:
     tables: tuple[Table, ...] = ()
     key_pairs: tuple[tuple[str, str], ...] = ()
     frame: PageContent | None = None
+    shaky: tuple[tuple[str, Box], ...] = ()  #: doubts about words by what they are drawn like, and where
     printed: tuple[Printed, ...] = ()  #: what another way to part the text finds at the height of its tables
 
     def to_page(self, box: Box) -> Box:
@@ -45,7 +46,19 @@ def content_to_reading(content: PageContent, why: str, choose: Choose = first_re
         tables=tuple(_lightened(t) for t in page_to_tables(content, choose)),
         key_pairs=tuple(_key_pairs(content)),
         frame=replace(content, words=(), rules=(), fills=()),
+        shaky=tuple(_shaky(content)),
     )
+
+
+def _shaky(content: PageContent) -> Iterator[tuple[str, Box]]:
+    """Yield what makes single words doubtful, whatever table they stand in."""
+    for word in content.words:
+        if word.underlay:
+            yield "under-watermark", word.box
+        if word.unmapped:
+            yield "unmapped-characters", word.box
+        if word.hidden:
+            yield "text-guessed", word.box
 
 
 def with_printed(reading: PageReading, tokens: Sequence[Printed]) -> PageReading:
