@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.tables.drawn import Page, rows
+from tests.tables.drawn import Page, pins, rows
 
 HEADER = ("Cavity", "Color", "Circuit", "Function")
 WIDE = (60, 80, 70, 150)
@@ -150,3 +150,39 @@ def test_a_connector_may_stand_in_the_cavity_s_cell(tmp_path: Path) -> None:
         )
     )
     assert [(r.connector, r.cavity) for r in rows(page)] == [("X5", "1"), ("X5", "2"), ("X6", "1")]
+
+
+def test_a_splice_s_name_may_stand_in_the_middle_of_its_rows(tmp_path: Path) -> None:
+    """Where names stand between rows, each belongs to the rows that stand evenly over and under it."""
+    page = Page(tmp_path / "a.pdf").heading("Splices")
+    top = page.y
+    page.aligned((("", "Circuit", "Color"),), (60, 140, 220), down=14)
+    legs = (("1440A", "BK"), ("1440B", "BK"), ("1440C", "BK"), ("1500A", "RD"), ("1500B", "RD"))
+    for circuit, color in legs:
+        page.aligned((("", circuit, color),), (60, 140, 220), bold_first=False, down=14)
+    page.y = top
+    page.aligned((("Splice", "", ""),), (60, 140, 220), down=28)
+    page.aligned((("SP1", "", ""),), (60, 140, 220), bold_first=False, down=35)
+    page.aligned((("SP2", "", ""),), (60, 140, 220), bold_first=False)
+    assert [(r.connector, r.values["circuit"]) for r in rows(page)] == [
+        ("SP1", "1440A"),
+        ("SP1", "1440B"),
+        ("SP1", "1440C"),
+        ("SP2", "1500A"),
+        ("SP2", "1500B"),
+    ]
+
+
+@pytest.mark.parametrize("glue", [", ", " / ", "\n"])
+def test_a_splice_s_legs_may_share_a_cell(tmp_path: Path, glue: str) -> None:
+    """Circuits listed in a cell, and as many colours beside them, are as many legs of the splice."""
+    page = Page(tmp_path / "a.pdf").heading("Splices")
+    legs = ((("1440A", "1440B"), ("BK", "BK/WH")), (("1500A", "1500B"), ("RD", "BU")))
+    listed = [(f"SP{n}", glue.join(c), glue.join(k)) for n, (c, k) in enumerate(legs, 1)]
+    page.ruled((("Splice", "Circuit", "Color"), *listed), (70, 120, 120))
+    assert [(p.connector, p.circuit, p.color_code) for p in pins(page).pins] == [
+        ("SP1", "1440A", "BK"),
+        ("SP1", "1440B", "BK/WH"),
+        ("SP2", "1500A", "RD"),
+        ("SP2", "1500B", "BU"),
+    ]

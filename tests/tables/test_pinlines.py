@@ -41,6 +41,10 @@ def _signals(tmp_path: Path, lines: Sequence[str]) -> list[tuple[str, str, str]]
             [("RD BU", "1440", "Sensor feed"), ("BK", "1441", "Ground"), ("GN YE", "1442", "Signal")],
         ),
         (
+            ("Vía A VD S861 Cargador", "Vía B MR P587 Referencia 5 V", "Vía C AZ/VD L971 Masa"),
+            [("VD", "S861", "Cargador"), ("MR", "P587", "Referencia 5 V"), ("AZ/VD", "L971", "Masa")],
+        ),
+        (
             ("A. (BKYE) 917F Feed", "B. (PK) 187F Horn relay", "C. (BNBU) 752F Return"),
             [("BKYE", "917F", "Feed"), ("PK", "187F", "Horn relay"), ("BNBU", "752F", "Return")],
         ),

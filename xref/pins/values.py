@@ -6,7 +6,17 @@ import re
 from dataclasses import dataclass, replace
 
 from xref.colors.recognise import color_likeness, split_cavity_color, split_combined
-from xref.rows.content import COLOR, clean_cavity, is_dash, is_unused, size_and_color, without_footnote
+from xref.rows.content import (
+    COLOR,
+    circuits_listed,
+    clean_cavity,
+    is_dash,
+    is_unused,
+    listed,
+    size_and_color,
+    without_footnote,
+)
+from xref.rows.roles import LONGEST_CODE
 from xref.rows.row import Row
 
 #: A hyphen in a circuit or colour as typesetters print it (U+2010, U+2011, minus U+2212) is a keyboard's.
@@ -68,6 +78,13 @@ def _cavity(text: str) -> str:
 
 def _several(wire: Wire) -> list[Wire]:
     """Part `BK & BK/WH` into two wires when every piece is a colour; circuits likewise if as many."""
+    circuits, colors = listed(wire.circuit), listed(wire.color)
+    if (
+        1 < len(circuits) == len(colors)
+        and all(_is_code(c) for c in colors)
+        and circuits_listed(wire.circuit)
+    ):
+        return [replace(wire, color=p, circuit=c) for p, c in zip(colors, circuits, strict=True)]
     pieces = TWO_WIRES.split(wire.color)
     if len(pieces) < 2 or not all(p and color_likeness(p) >= COLOR for p in pieces):
         return [wire]
@@ -75,6 +92,13 @@ def _several(wire: Wire) -> list[Wire]:
     if len(circuits) != len(pieces):
         circuits = [wire.circuit] * len(pieces)
     return [replace(wire, color=p, circuit=c) for p, c in zip(pieces, circuits, strict=True)]
+
+
+def _is_code(text: str) -> bool:
+    """A colour, or a short text without figures that stands where its circuit's colour must."""
+    return color_likeness(text) >= COLOR or (
+        len(text) <= LONGEST_CODE and not any(c.isdigit() for c in text) and text.isascii()
+    )
 
 
 def _parted(wire: Wire) -> Wire:

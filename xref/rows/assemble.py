@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from xref.data.words import fold
 from xref.records import Box
 from xref.rows.cavities import connector_in, connectors_listed, expand, odd_cavity, unused_range
-from xref.rows.centred import centred_owners
+from xref.rows.centred import centred_owners, names_in_the_middle
 from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
 from xref.rows.plan import Plan
@@ -56,7 +56,9 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     """Return the rows of one block of a table in printed order, lists and pairs opened."""
     drafts = _drafts(table, plan)
     if plan.kind in ("splice", "ground", "fuse"):
-        return _list_rows(drafts, plan)
+        return _list_rows(
+            drafts, plan, names_in_the_middle(table, plan.columns[plan.kind], plan.columns[_key(plan)])
+        )
     if plan.kind == "ends":
         return _end_rows(drafts, plan)
     rows: list[Row] = []
@@ -103,7 +105,7 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         if texts[key] and drafts and drafts[-1].text(key).endswith(",") and not _says(texts, key):
             _append(drafts[-1], texts, box)  # a list of cavities that wraps
         elif texts[key]:
-            pairs = _wires_by_line(band, texts, columns, key)
+            pairs = _wires_by_line(band, texts, columns, columns.get(plan.kind, columns[key]))
             drafts += [
                 _Draft({r: [t] for r, t in part.items()}, box, n, merged=i > 0)
                 for i, part in enumerate(pairs)
@@ -166,12 +168,15 @@ def _says_more(table: Table, band: Band, plan: Plan, texts: dict[str, str], key:
 
 
 def _wires_by_line(
-    band: Band, texts: dict[str, str], columns: dict[str, int], key: str
+    band: Band, texts: dict[str, str], columns: dict[str, int], name: int
 ) -> list[dict[str, str]]:
-    """Two wires printed as two lines of one ruled cell: colour and circuit have as many lines each."""
+    """Two wires printed as two lines of one ruled cell: colour and circuit have as many lines each.
+
+    `name` is the column of the cavity, or the splice, which has one line.
+    """
     lines = {r: band.cells[columns[r]].lines for r in ("color", "circuit") if r in columns}
     counts = {len(ls) for ls in lines.values()}
-    if len(lines) < 2 or len(counts) != 1 or counts & {0, 1} or len(band.cells[columns[key]].lines) != 1:
+    if len(lines) < 2 or len(counts) != 1 or counts & {0, 1} or len(band.cells[name].lines) != 1:
         return [texts]
     count = counts.pop()
     if any(ls[0].endswith(("/", "-")) for ls in lines.values()):
@@ -321,13 +326,19 @@ def _pair_rows(row: Row, plan: Plan) -> list[Row]:
     return [replace(row, values=one, half=names[0] or "A"), replace(row, values=two, half=names[1] or "B")]
 
 
-def _list_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
-    """Rows of a splice, ground or fuse list: the list's own column names the connector or the cavity."""
+def _list_rows(drafts: Sequence[_Draft], plan: Plan, middle: Mapping[int, str] | None) -> list[Row]:
+    """Rows of a splice, ground or fuse list: the list's own column names the connector or the cavity.
+
+    `middle` gives the name of each band where names stand in the middle of their rows.
+    """
     rows = []
     name = ""
     for n, draft in enumerate(drafts, start=1):
         values = _parted({role: draft.text(role) for role in plan.columns}, plan)
         name = values.get(plan.kind, "") or name
+        if middle is not None:
+            name = middle.get(draft.band, name)
+            draft.doubts += [] if middle else ["row-assembled"]
         is_fuse = plan.kind == "fuse"
         says = values.get("circuit") or (is_fuse and (values.get("function") or values.get("color")))
         if not name or not says or len(name) > LONGEST_NAME:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from xref.rows.plan import Plan
 from xref.tables.table import Table
 
@@ -9,6 +11,8 @@ from xref.tables.table import Table
 NEAR = 1.6
 #: So many rows whose cavity stands beside no text of its own, between lines of text, show the habit.
 FEWEST_PROOFS = 1
+#: A name stands in the middle of its rows when it is off by less than this part of the closest rows' pitch.
+OFF_MIDDLE = 0.3
 
 
 def centred_owners(table: Table, plan: Plan, key: int) -> dict[int, int]:
@@ -65,8 +69,42 @@ def _evenly(filled: list[int], anchors: list[int]) -> dict[int, int] | None:
 
 
 def _nearest(table: Table, filled: list[int], anchors: list[int]) -> dict[int, int]:
-    def height(n: int) -> float:
-        box = table.bands[n].box
-        return (box.top + box.bottom) / 2
+    return {
+        n: min(anchors, key=lambda a: abs(_middle(table, a) - _middle(table, n)))
+        for n in filled
+        if n not in anchors
+    }
 
-    return {n: min(anchors, key=lambda a: abs(height(a) - height(n))) for n in filled if n not in anchors}
+
+def names_in_the_middle(table: Table, name: int, circuit: int) -> dict[int, str] | None:
+    """Return for each band with a circuit the name that stands in the middle of its group of bands.
+
+    None where names stand in their first row, or rules show how far each reaches; {} where they stand
+    elsewhere and no even parting comes out: then nobody can say which name a row has.
+    """
+    cells = [b.cells[name] for b in table.bands]
+    if any(c.row_span > 1 or not c.first for c in cells):
+        return None
+    rows = [n for n, b in enumerate(table.bands) if b.cells[circuit].text]
+    named = [n for n, c in enumerate(cells) if c.text]
+    if not rows or not named or (named[0] <= rows[0] and set(named) <= set(rows)):
+        return None
+    owners: dict[int, str] = {}
+    pitch = min((_middle(table, b) - _middle(table, a) for a, b in pairwise(rows)), default=0.0)
+    at = 0
+    for n in named:
+        middles = {
+            end: abs((_middle(table, rows[at]) + _middle(table, rows[end])) / 2 - _middle(table, n))
+            for end in range(at, len(rows))
+        }
+        end = min(middles, key=lambda e: middles[e], default=at)
+        if not middles or middles[end] > OFF_MIDDLE * pitch:
+            return {}
+        owners |= {rows[i]: cells[n].text for i in range(at, end + 1)}
+        at = end + 1
+    return owners if at == len(rows) else {}
+
+
+def _middle(table: Table, n: int) -> float:
+    box = table.bands[n].box
+    return (box.top + box.bottom) / 2

@@ -34,6 +34,8 @@ COLOR = 0.6
 #: So many codes, and this share of a column, must be of one scheme to make single letters colours.
 FEWEST_COLORS = 3
 ONE_SCHEME = 0.9
+#: Each of several circuits in a cell has so many characters at least.
+FEWEST_FIGURES = 3
 #: Share of a column's cells that name connector and cavity together, where it does.
 GLUED = 0.8
 #: How sure a column of single letters is one of colours when one scheme reads them all.
@@ -169,6 +171,20 @@ def size_share(texts: Sequence[str]) -> float:
     return sum(bool(SIZE.fullmatch(t.strip())) for t in filled) / len(filled) if filled else 0.0
 
 
+def listed(text: str) -> list[str]:
+    """Return what a cell lists, parted by commas, semicolons or slashes between blanks; else the one text."""
+    return [p for p in re.split(r"\s*[,;]\s+|\s*;\s*|\s+/\s+", text.strip()) if p]
+
+
+def circuits_listed(text: str) -> list[str]:
+    """Return the circuits of a cell that holds several of one form (`S9A / S9B`); [] for anything else."""
+    pieces = listed(text)
+    pieces = pieces if len(pieces) > 1 else text.split()
+    forms = {re.sub(r"[^\W\d_]", "A", re.sub(r"\d+", "9", p)) for p in pieces}
+    circuits = len(pieces) > 1 and all(CIRCUIT.fullmatch(p) and len(p) >= FEWEST_FIGURES for p in pieces)
+    return pieces if circuits and len(forms) == 1 else []
+
+
 def named_share(texts: Sequence[str]) -> float:
     """Return how many cells hold a designator, as destinations do (0–1)."""
     filled = [t for t in texts if t and not is_dash(t)]
@@ -178,4 +194,5 @@ def named_share(texts: Sequence[str]) -> float:
 def circuit_share(texts: Sequence[str]) -> float:
     """Return how far a column looks like circuit numbers (0–1)."""
     filled = [t for t in texts if t and not is_dash(t)]
-    return sum(bool(CIRCUIT.fullmatch(t.strip())) for t in filled) / len(filled) if filled else 0.0
+    like = sum(bool(CIRCUIT.fullmatch(t.strip()) or circuits_listed(t)) for t in filled)
+    return like / len(filled) if filled else 0.0

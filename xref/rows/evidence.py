@@ -18,6 +18,7 @@ from xref.rows.content import (
     is_ditto,
     is_sequence,
     is_unused,
+    listed,
     named_share,
     size_share,
     without_footnote,
@@ -50,7 +51,8 @@ def column_evidence(texts: tuple[str, ...]) -> Mapping[str, float]:
     filled = filled_texts(texts)
     if not filled:
         return {}
-    colors = max(color_share(filled), combined_share(filled))
+    several = [piece for t in filled for piece in listed(t)]
+    colors = max(color_share(filled), combined_share(filled), color_share(several))
     order = is_sequence(filled)
     cavities = _both_ways(cavity_share(filled))
     return {

@@ -18,11 +18,13 @@ from xref.rows.content import (
     COLOR,
     CONNECTOR_CAVITY,
     SIZE,
+    circuits_listed,
     color_column,
     is_cavity,
     is_dash,
     is_ditto,
     is_unused,
+    listed,
     size_and_color,
     without_footnote,
 )
@@ -175,7 +177,7 @@ def _cell_worth(role: str, text: str, plan: Plan, colors: bool) -> float | None:
         named = named or bool(CONNECTOR_CAVITY.fullmatch(text))
         return 1.0 if named else 0.2
     if role == "color":
-        if colors or color_likeness(text) >= COLOR or size_and_color(text)[0]:
+        if colors or all(color_likeness(t) >= COLOR for t in listed(text)) or size_and_color(text)[0]:
             return 1.0
         return UNKNOWN_CODE if len(text) <= LONGEST_CODE and not any(c.isdigit() for c in text) else 0.0
     if role == "circuit":
@@ -188,7 +190,7 @@ def _cell_worth(role: str, text: str, plan: Plan, colors: bool) -> float | None:
 
 
 def _circuit_worth(text: str) -> float:
-    if CIRCUIT.fullmatch(text):
+    if CIRCUIT.fullmatch(text) or circuits_listed(text):
         return 1.0
     if " " in text:
         return 0.2

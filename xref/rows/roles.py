@@ -118,6 +118,7 @@ def _combined(table: Table, columns: list[Column]) -> list[Column]:
 def _letters(table: Table, j: int) -> bool:
     """True for short texts without figures: under a colour's header, codes of some scheme unknown here."""
     texts = filled_texts(column_texts(table, j))
+    texts = [piece for t in texts for piece in (t.split() if len(t) > LONGEST_CODE else [t])]
     return sum(not any(c.isdigit() for c in t) and len(t) <= LONGEST_CODE for t in texts) >= 0.8 * len(texts)
 
 

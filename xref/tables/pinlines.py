@@ -19,9 +19,8 @@ SIGN = re.compile(r"[:=.)\]–—‒―→・-]+|\.{2,}|…+|[.…·_\s]{2,}")
 GLUED = re.compile(rf"({CAVITY.pattern})\s*([:=)\]–—‒→-]+|\.(?=\s|$))\s*(.*)")
 #: Several cavities in one item: in one word (`10…12`, `9,13,39-48`), or in words (`3 & 4`, `3 to 9`).
 SEVERAL = re.compile(rf"{CAVITY.pattern}(?:(?:[,;&+–-]|\.{{2,3}}|…){CAVITY.pattern})+")
-SEVERAL_WORDS = re.compile(
-    rf"{CAVITY.pattern}[,;]?(?:\s*(?:[,;&+–-]|…|to|bis|à|au|al?|hasta|and|und|et|y|e)?\s*{CAVITY.pattern}[,;]?)+"
-)
+JOINER = re.compile(r"[,;&+–-]|…|to|bis|à|au|al?|hasta|and|und|et|y|e")
+SEVERAL_WORDS = re.compile(rf"{CAVITY.pattern}[,;]?(?:\s*(?:{JOINER.pattern})?\s*{CAVITY.pattern}[,;]?)+")
 JOINING = frozenset({"-", "–", "…", "..", "..."})
 MOST_IN_ITEM = 12
 #: A word for cavities scores this much at least, its plural too.
@@ -114,7 +113,7 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
             if end:
                 cavities = " ".join(w.text for w in words[at:end])
                 return _item(words[i : end + 1], label, cavities, words[end].text, "")
-            several = SEVERAL_WORDS.fullmatch(" ".join(w.text for w in words[at : at + 3]))
+            several = JOINER.fullmatch(_text(words, at + 1)) and CAVITY.fullmatch(_text(words, at + 2))
             if label and fold(label) and CAVITY.fullmatch(words[at].text) and not several:
                 return _item(words[i : at + 1], label, words[at].text, "", "")
         elif SEVERAL.fullmatch(words[at].text) and SIGN.fullmatch(_text(words, at + 1)):
