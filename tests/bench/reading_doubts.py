@@ -85,10 +85,22 @@ def print_doubts(rows: Sequence[Judged], *, places: bool = True) -> None:
             f"{name:24} {d.raised:6} {d.wrong:6} {100 * d.right:6.1f}  {d.cutting:7}  {d.any_field:9}  "
             f"{d.alone:10}  {d.alone_wrong:9}  {vain}{mark}"
         )
+    _print_potentials(rows)
     print("silently wrong rows by what is wrong: " + (_listed(silent) or "none"))
     if places:
         layouts = Counter(r.layout for r in rows if not r.flags and set(r.off) & WRONG)
         print("by layout: " + (_listed(layouts) or "none"))
+
+
+def _print_potentials(rows: Sequence[Judged]) -> None:
+    """Print how many circuits that name a voltage were known for it, of those read right."""
+    right = [r for r in rows if "circuit" not in r.off]
+    counts = Counter((r.potential, "potential-name" in r.notices) for r in right)
+    print(
+        f"names of voltages: {counts['potential', True]} named, {counts['potential', False]} not; "
+        f"circuits that only look like one: {counts['circuit', True]} taken for it, "
+        f"{counts['circuit', False]} not; others taken for one: {counts['', True]}"
+    )
 
 
 def _listed(counts: Counter[str]) -> str:

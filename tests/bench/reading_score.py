@@ -33,6 +33,7 @@ class Read(Protocol):
     role: str
     page: int
     flags: tuple[str, ...]
+    notices: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +53,7 @@ class Known:
     base_color: str = ""
     stripe_color: str = ""
     role: str = "*"
+    potential: str = ""
     layout: str = ""
     place: str = ""
     producer: str = ""
@@ -215,6 +217,8 @@ class Judged:
     flags: tuple[str, ...]
     off: tuple[str, ...]
     layout: str = ""
+    potential: str = ""  #: known: `potential` names a voltage, `circuit` only looks like it
+    notices: tuple[str, ...] = ()
 
 
 @dataclass(slots=True, kw_only=True)
@@ -267,7 +271,15 @@ def score_document(
             continue
         agrees = agreement(match, pin)
         off = [f for f in FIELDS if not agrees[f]]
-        score.judged.append(Judged(flags=pin.flags, off=tuple(off), layout=match.layout))
+        score.judged.append(
+            Judged(
+                flags=pin.flags,
+                off=tuple(off),
+                layout=match.layout,
+                potential=match.potential,
+                notices=pin.notices,
+            )
+        )
         tally.found = 1
         tally.right = int(all(agrees[f] for f in RIGHT))
         tally.silent = int(not doubted and not all(agrees[f] for f in CUTTING))

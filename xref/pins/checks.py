@@ -10,6 +10,7 @@ from xref.pins.build import Made
 from xref.pins.check_cavities import check_cavities
 from xref.pins.check_circuits import check_circuits
 from xref.pins.check_ends import check_ends, check_names
+from xref.pins.check_notices import check_oddities, check_potentials
 from xref.pins.check_print import check_print
 from xref.pins.second_reading import check_second
 from xref.records import Connector, Pin, Role
@@ -36,6 +37,11 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
     for check in (check_circuits, check_ends, check_names, check_second):
         for i, doubt in check(made):
             flags[i].append(doubt)
+    named, undecided = check_potentials(made)
+    for i, doubt in undecided:
+        flags[i].append(doubt)
+    for i, notice in (*named, *check_oddities(made)):
+        notices[i].append(notice)
     _blanks(made, flags)
     for i, doubt in check_print(made):
         # A stamp alone changes no letter; it may be why something else does not fit.

@@ -45,7 +45,7 @@ DESIGNATED = re.compile(r"(?<!\w)-?[A-Z]{1,4}\d{1,4}(?!\w*[a-z]{2})")
 #: Dashes that stand for "nothing".
 DASHES = re.compile(r"[-–—‐‑−_.·\s]+")
 #: Marks after a value that lead to a footnote.
-FOOTNOTE = re.compile(r"\s*[*†‡§]+$|(?<=\w)\s*\d\)$|[⁰¹²³⁴-⁹]+[⁾)]?$")
+FOOTNOTE = re.compile(r"\s*[*†‡§]+$|(?<=\w)\s*\d\)$|(?<!mm)[⁰¹²³⁴-⁹]+[⁾)]?$")
 
 
 def is_cavity(text: str) -> bool:
