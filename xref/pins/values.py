@@ -19,7 +19,7 @@ from xref.rows.content import (
 from xref.rows.roles import LONGEST_CODE
 from xref.rows.row import Row
 
-#: A hyphen in a circuit or colour as typesetters print it (U+2010, U+2011, minus U+2212) is a keyboard's.
+#: A hyphen as typesetters print it (U+2010, U+2011, the minus U+2212) is the one on a keyboard.
 HYPHENS = str.maketrans("\u2010\u2011\u2212", "---")
 #: Two wires in one cell are joined by these.
 TWO_WIRES = re.compile(r"\s*(?:[&;]|\bund\b|\band\b|\bet\b)\s*")
@@ -48,8 +48,8 @@ def row_to_wires(row: Row) -> list[Wire]:
     values = {role: _clean(text) for role, text in row.values.items() if not role.startswith("other_")}
     wire = Wire(
         cavity=_cavity(row.cavity),
-        color=values.get("color", "").translate(HYPHENS),
-        circuit=values.get("circuit", "").translate(HYPHENS),
+        color=values.get("color", ""),
+        circuit=values.get("circuit", ""),
         size=values.get("size", ""),
         function=_said(values.get("function", "")),
         signal=_said(values.get("signal", "")),
@@ -64,7 +64,7 @@ def row_to_wires(row: Row) -> list[Wire]:
 
 
 def _clean(text: str) -> str:
-    return without_footnote(text)
+    return without_footnote(text).translate(HYPHENS)
 
 
 def _said(text: str) -> str:

@@ -10,7 +10,7 @@ from xref.rows.content import CAVITY, CONNECTOR_CAVITY, clean_cavity, is_unused
 LONGEST_RANGE = 200
 
 _RANGE = re.compile(
-    r"([A-Z]{0,2})(\d{1,3})\s*(?:-|–|—|‐|…|\.\.\.?|~|〜|to|bis|à|au|a|al|hasta|thru|through)\s*([A-Z]{0,2})(\d{1,3})",
+    r"([A-Z]{0,2})(\d{1,3})\s*(?:[-–—‐‑−]|…|\.\.\.?|~|〜|to|bis|à|au|a|al|hasta|thru|through)\s*([A-Z]{0,2})(\d{1,3})",
     re.IGNORECASE,
 )
 _AND = re.compile(r"\s*(?:[,;&+/、]|\band\b|\bund\b|\bet\b|\by\b|\be\b|\s)\s*", re.IGNORECASE)

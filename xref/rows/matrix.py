@@ -38,7 +38,7 @@ def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[Column
     side = next((c for c in rest if c.role in ("circuit", "signal", "function")), None)
     if side is None or not all(_holds_cavities(table, c) for c in named):
         return []
-    return [(side, replace(c, role="cavity", score=1.0)) for c in named]
+    return [(side, replace(c, role="cavity", score=1.0, guessed=False)) for c in named]
 
 
 def _filled(table: Table, column: Column) -> bool:
@@ -50,10 +50,10 @@ def _typed(table: Table, column: Column) -> Column | None:
     texts = column_texts(table, column.index)
     order = combined_order(texts, FACTS - {"cavity"})
     if order:
-        return replace(column, role=order[-1], score=1.0, order=order)
+        return replace(column, role=order[-1], score=1.0, guessed=False, order=order)
     evidence = column_evidence(texts)
     role = max(("color", "circuit", "function"), key=lambda r: evidence.get(r, -1.0))
-    return replace(column, role=role, score=1.0) if evidence.get(role, -1.0) > 0 else None
+    return replace(column, role=role, score=1.0, guessed=False) if evidence.get(role, -1.0) > 0 else None
 
 
 def _holds_cavities(table: Table, column: Column) -> bool:

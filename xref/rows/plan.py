@@ -135,9 +135,15 @@ def _split_blocks(columns: Sequence[Column]) -> list[list[Column]]:
     starts = [p - before for p in places[1:]] if repeats else places[1:]
     cuts = [0, *starts, len(columns)]
     blocks = [list(columns[a:b]) for a, b in pairwise(cuts)]
-    if lead == "cavity" and len(blocks) > 1 and any({c.role for c in b} <= {"cavity", ""} for b in blocks):
+    if lead == "cavity" and len(blocks) > 1 and not _repeat(blocks):
         return [list(columns)]  # two ways to number the cavities side by side, one wire in a row
     return blocks
+
+
+def _repeat(blocks: Sequence[Sequence[Column]]) -> bool:
+    """True when each block says something of a wire, and the same things as the block before."""
+    told = [{c.role for c in b} - {"cavity", ""} for b in blocks]
+    return all(told) and all(a & b for a, b in pairwise(told))
 
 
 def _same_cavities(table: Table, blocks: Sequence[Sequence[Column]]) -> bool:

@@ -14,6 +14,7 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.shared import without_shared
 from xref.tables.table import Table
 from xref.tables.vocabulary import header_roles
 
@@ -61,6 +62,7 @@ def column_texts(table: Table, j: int) -> tuple[str, ...]:
 def table_to_columns(table: Table) -> list[Column]:
     """Return each column of a table with its role, "" where nothing tells."""
     evidence = [column_evidence(column_texts(table, j)) for j in range(table.columns)]
+    table = _grouped(table)
     columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
     columns = _cavities(table, columns, evidence)
     columns = _colors(table, columns, evidence)
@@ -70,6 +72,16 @@ def table_to_columns(table: Table) -> list[Column]:
     columns = _sizes(table, columns, evidence)
     columns = _circuits(table, columns, evidence)
     return _texts(table, columns, evidence)
+
+
+def _grouped(table: Table) -> Table:
+    """Move the words that tell the halves of a pair apart from the headers to the groups over them."""
+    if any(table.groups):
+        return table
+    parted = without_shared(table.header)
+    if not any(rest for _, rest in parted):
+        return table
+    return replace(table, header=tuple(t for t, _ in parted), groups=tuple(rest for _, rest in parted))
 
 
 def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:

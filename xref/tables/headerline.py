@@ -9,7 +9,13 @@ from itertools import pairwise
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
-from xref.tables.vocabulary import best_role, names_columns, only_header_words, split_phrases
+from xref.tables.vocabulary import (
+    best_role,
+    names_columns,
+    numbers_rows,
+    only_header_words,
+    split_phrases,
+)
 
 #: A segment counts as known from this score on.
 KNOWN = 0.6
@@ -49,10 +55,15 @@ def line_to_segments(line: Line) -> list[Segment]:
         pieces = [chunk]
         if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:
             parts = _phrases(chunk)
-            if all(best_role(join_words(p))[1] >= KNOWN for p in parts):
+            if all(best_role(join_words(p))[1] >= KNOWN for p in _without_number(parts)):
                 pieces = parts
         segments.extend(_segment(p) for p in pieces)
     return _with_translations(segments)
+
+
+def _without_number(parts: Sequence[tuple[Word, ...]]) -> Sequence[tuple[Word, ...]]:
+    """Leave out a first phrase such as `No.`: it heads the column of cavities, though it names none."""
+    return parts[1:] if len(parts) > 1 and numbers_rows(join_words(parts[0])) else parts
 
 
 def segment_variants(lines: Sequence[Line], segments: Sequence[Segment]) -> list[list[Segment]]:

@@ -7,9 +7,9 @@ from itertools import pairwise
 
 from xref.records import Box
 from xref.tables.headerline import Segment
-from xref.tables.lines import Line, line_to_chunks
+from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.table import Band, Cell
-from xref.tables.vocabulary import CAVITY_LIKE, CORE_ROLES, best_role
+from xref.tables.vocabulary import CAVITY_LIKE, CORE_ROLES, best_role, numbers_rows
 
 #: Header words down the side are surer than words over columns: a value may be one by chance.
 KNOWN = 0.9
@@ -18,6 +18,10 @@ KNOWN_SHARE = 0.6
 FEWEST = 3
 #: Share of the cells beside the word for cavity that must look like cavities.
 LIKE_CAVITIES = 0.8
+#: A border stands off from a cell by this much, points.
+TOUCH = 1.0
+#: Rows are set in one size, within this share of it; a heading is larger.
+ALIKE = 0.15
 #: At most so many lines make one such table, at least two.
 MOST_ROWS = 12
 
@@ -34,7 +38,16 @@ def _groups(bands: Sequence[Band]) -> list[list[Band]]:
         return []
     starts = [n for n, b in enumerate(rows) if b.cells[0].text == rows[0].cells[0].text]
     groups = [rows[a:b] for a, b in zip(starts, [*starts[1:], len(rows)], strict=True)]
-    return groups if all(_on_its_side(g) for g in groups) else []
+    labels = [b.cells[0].text for b in groups[0]]
+    alike = all(labels == [b.cells[0].text for b in g] and _runs_on(g) for g in groups[1:])
+    return groups if _on_its_side(groups[0]) and alike else []
+
+
+def _runs_on(rows: Sequence[Band]) -> bool:
+    """True when a further block has cavities where the first has them; its last one may hold but one."""
+    at = next((n for n, b in enumerate(rows) if _may_head_cavities(b.cells[0].text)), 0)
+    texts = [c.text for c in rows[at].cells[1:] if c.text]
+    return bool(texts) and all(CAVITY_LIKE.fullmatch(t) for t in texts)
 
 
 def _on_its_side(rows: Sequence[Band]) -> bool:
@@ -89,7 +102,8 @@ def side_segments(line: Line) -> list[Segment]:
     for size in range(1, min(4, len(line.words))):
         label, rest = line.words[:size], line.words[size:]
         text = " ".join(w.text for w in label)
-        if best_role(text.rstrip(":"))[0] != "cavity" or best_role(text.rstrip(":"))[1] < KNOWN:
+        named = best_role(text.rstrip(":"))[0] == "cavity" and best_role(text.rstrip(":"))[1] >= KNOWN
+        if not named and not numbers_rows(text.rstrip(":")):
             continue
         if len(rest) >= FEWEST and all(CAVITY_LIKE.fullmatch(w.text) for w in rest):
             first = Segment(text=text, x0=label[0].box.x0, x1=label[-1].box.x1)
@@ -110,17 +124,23 @@ def lines_on_their_side(lines: Sequence[Line], at: int) -> list[Line]:
 
 def _labelled(line: Line, neighbour: Line) -> bool:
     near = abs(line.box.top - neighbour.box.top) < 3.0 * max(line.size, neighbour.size)
+    near = near and abs(line.size - neighbour.size) < ALIKE * neighbour.size
     label = " ".join(w.text for w in line_to_chunks(line)[0]).rstrip(":")
     longer = any(
         best_role(" ".join(w.text for w in line.words[:n]).rstrip(":"))[1] >= KNOWN
         for n in range(1, min(4, len(line.words)) + 1)
     )
-    return near and (longer or best_role(label)[1] >= KNOWN)
+    return near and (longer or numbers_rows(line.words[0].text) or best_role(label)[1] >= KNOWN)
 
 
 def side_edges(segments: Sequence[Segment], lines: Sequence[Line]) -> list[float]:
-    """Return borders midway between the cavities of the line that holds them."""
-    middles = [(s.x0 + s.x1) / 2 for s in segments[1:]]
+    """Return borders between the cavities of the line that holds them, where they cut the fewest words."""
+    ways = [
+        [(s.x0 + s.x1) / 2 for s in segments[1:]],
+        [s.x0 + (segments[2].x0 - segments[1].x0) / 2 - TOUCH for s in segments[1:]],
+        [s.x1 - (segments[2].x1 - segments[1].x1) / 2 + TOUCH for s in segments[1:]],
+    ]
+    middles = min(ways, key=lambda m: _words_cut(m, lines))  # cells are centred, or flush left or right
     inner = [(a + b) / 2 for a, b in pairwise(middles)]
     first = middles[0] - (middles[1] - middles[0]) / 2
     label = max(
@@ -135,3 +155,10 @@ def side_edges(segments: Sequence[Segment], lines: Sequence[Line]) -> list[float
         *inner,
         right,
     ]
+
+
+def _words_cut(middles: Sequence[float], lines: Sequence[Line]) -> int:
+    """Count the words over a border midway between two cells, and the blanks of one cell that it parts."""
+    borders = [(a + b) / 2 for a, b in pairwise(middles)]
+    chunks = [box_of(chunk) for line in lines for chunk in line_to_chunks(line)[1:]]
+    return sum(c.x0 + TOUCH < x < c.x1 - TOUCH for x in borders for c in chunks)

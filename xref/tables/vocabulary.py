@@ -63,13 +63,19 @@ def header_roles(text: str) -> dict[str, float]:
         return {}
     table = roles_by_word()
     if folded in table:
-        return {r: 1.0 - 0.04 * i for i, r in enumerate(r for r in table[folded] if r in COLUMN_ROLES)}
+        return {r: 1.0 - 0.04 * i for i, r in enumerate(_of_columns(table[folded]))}
     parts = [p for p in re.split(r"\s*[/|]\s*", text) if p.strip()]
     if len(parts) > 1:
         return _either(parts)
     if is_wide_script(folded):
         return _wide_roles(folded)
     return _phrase_roles(folded.split())
+
+
+def _of_columns(roles: Sequence[str]) -> tuple[str, ...]:
+    """Return the roles columns can have: a column of in-line connectors names connectors."""
+    named = ["connector" if r == "inline" else r for r in roles]
+    return tuple(dict.fromkeys(r for r in named if r in COLUMN_ROLES))
 
 
 def _either(parts: Sequence[str]) -> dict[str, float]:
@@ -97,7 +103,7 @@ def _phrase_roles(tokens: Sequence[str]) -> dict[str, float]:
     weights = [SMALL_TOKEN_WEIGHT if _says_little(t) else 1.0 for t in tokens]
     total = sum(weights) or 1.0
     scores = {role: 0.97 * sum(weights[i] for i in span) / total for role, span in covered.items()}
-    return {role: s for role, s in scores.items() if role in COLUMN_ROLES}
+    return scores
 
 
 def _says_little(token: str) -> bool:
@@ -109,11 +115,11 @@ def _says_little(token: str) -> bool:
 def _token_roles(phrase: str, length: int) -> tuple[str, ...]:
     table = roles_by_word()
     if phrase in table:
-        return table[phrase]
+        return _of_columns(table[phrase])
     if length > 1 or len(phrase) < MISPRINT_LENGTH or not phrase.isalpha():
         return ()
     best = likest(phrase, _all_words(), score=MISPRINT_LIKENESS)
-    return table[best] if best else ()
+    return _of_columns(table[best]) if best else ()
 
 
 @cache
@@ -131,10 +137,18 @@ def _wide_roles(folded: str) -> dict[str, float]:
     bare = folded.replace(" ", "")
     for word, roles in _wide_words():
         if word in bare:
-            for role in roles:
-                if role in COLUMN_ROLES:
-                    scores[role] = max(scores.get(role, 0.0), 0.97 * len(word) / len(bare))
+            for role in _of_columns(roles):
+                scores[role] = max(scores.get(role, 0.0), 0.97 * len(word) / len(bare))
     return scores
+
+
+#: Words that number rows and say nothing else: over cavities they head a column all the same.
+NUMBER_WORDS = frozenset({"no", "nr", "n", "n°", "nº", "#", "number", "nummer", "num"})
+
+
+def numbers_rows(text: str) -> bool:
+    """True for `No.`, `Nr.`, `N°`: a header that only says that something is numbered."""
+    return fold(text) in NUMBER_WORDS
 
 
 @cache
@@ -168,7 +182,7 @@ def split_phrases(texts: Sequence[str]) -> list[int]:
     for end in range(1, n + 1):
         for start in range(max(0, end - LONGEST_PHRASE), end):
             phrase = " ".join(texts[start:end])
-            known = fold(phrase) in roles_by_word()
+            known = bool(_of_columns(roles_by_word().get(fold(phrase), ())))
             gain = (end - start) - 0.3 if known else -0.2 * (end - start)
             score = best[start][0] + gain
             if score > best[end][0]:
