@@ -36,6 +36,8 @@ FEWEST_COLORS = 3
 ONE_SCHEME = 0.9
 #: Each of several circuits in a cell has so many characters at least.
 FEWEST_FIGURES = 3
+#: Cavities that begin again are another connector's when so many came before.
+SHORTEST_RUN = 2
 #: Share of a column's cells that name connector and cavity together, where it does.
 GLUED = 0.8
 #: How sure a column of single letters is one of colours when one scheme reads them all.
@@ -103,8 +105,19 @@ def cavity_share(texts: Sequence[str]) -> float:
     if len(glued) >= GLUED * len(filled):
         return len(set(glued)) / len(glued)
     like = sum(bool(CAVITY.fullmatch(t) or CAVITIES.fullmatch(t)) for t in filled) / len(filled)
-    distinct = len(set(filled)) / len(filled)
+    distinct = sum(len(set(run)) for run in _restarts(filled)) / len(filled)
     return like * min(1.0, distinct + 0.25)
+
+
+def _restarts(texts: Sequence[str]) -> list[list[str]]:
+    """Cut cavities that count up from the first again: those of several connectors under one another."""
+    runs: list[list[str]] = [[]]
+    for text in texts:
+        if runs[-1] and text == texts[0]:
+            runs.append([])
+        runs[-1].append(text)
+    long = all(len(run) >= SHORTEST_RUN for run in runs[:-1]) and is_sequence(texts)
+    return runs if long else [list(texts)]
 
 
 def _without_color(text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 from statistics import median
 
 from xref.pages.content import PageContent
@@ -24,6 +24,7 @@ from xref.tables.linebands import lines_to_bands
 from xref.tables.lines import Line, box_of, is_sign, is_wide_script, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.seams import drawn_edges, header_seams, split_shares
+from xref.tables.signs import without_signs
 from xref.tables.table import Band
 from xref.tables.vocabulary import best_role, heads_cavities
 
@@ -31,6 +32,10 @@ from xref.tables.vocabulary import best_role, heads_cavities
 GAP_ENDS = 2.6
 #: The first row may stand this many font sizes under the header.
 FIRST_GAP = 3.2
+#: Lines at one pitch (within this), so many of them, break off where the next stands this much further.
+EVEN = 1.12
+EVEN_LINES = 3
+BREAK = 1.3
 #: A line this much larger than the body is a heading, not a row.
 LARGER = 1.18
 #: A column to the right of the last header that stands off by this many font sizes is other text.
@@ -99,10 +104,11 @@ def header_to_readings(
     """
     seen: set[tuple[object, ...]] = set()
     for first, end, grown in header_spans(lines, span, stop, segments):
-        body = _body(lines[end:stop], lines[end - 1])
-        for variant in segment_variants(lines[first:end], grown) if body else ():
+        whole = without_signs(_body(lines[end:stop], lines[end - 1]))
+        ways = product(_ends(whole), segment_variants(lines[first:end], grown)) if whole else ()
+        for body, variant in ways:
             for own, edges, texts, groups in _cuts(body, variant, lines[first:end], page):
-                key = (first, end, tuple(round(e / 2) for e in edges), tuple(texts))
+                key = (first, end, len(body), tuple(round(e / 2) for e in edges), tuple(texts))
                 if len(edges) < 3 or key in seen:
                     continue
                 seen.add(key)
@@ -221,6 +227,23 @@ def _body(lines: Sequence[Line], header: Line) -> list[Line]:
         out.append(line)
         previous = line
     return out
+
+
+def _ends(body: Sequence[Line]) -> list[list[Line]]:
+    """Return a body whole, and up to where the even pitch of its lines breaks: what follows may be other text.
+
+    What begins like a row after the break is looked for in the whole first.
+    """
+    pitches = [b.box.top - a.box.top for a, b in pairwise(body)]
+    for n, pitch in enumerate(pitches):
+        before = pitches[:n]
+        if len(before) < EVEN_LINES or pitch < BREAK * median(before):
+            continue
+        if max(before) > EVEN * median(before):
+            break
+        short, word = list(body[: n + 1]), body[n + 1].words[0]
+        return [list(body), short] if CAVITY.fullmatch(word.text) else [short, list(body)]
+    return [list(body)]
 
 
 def _spans(body: Sequence[Line], edges: Sequence[float]) -> list[tuple[float, float]]:

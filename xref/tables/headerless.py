@@ -10,6 +10,7 @@ from xref.tables.linebands import lines_to_bands
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.ruled import has_unknown_header
+from xref.tables.signs import without_signs
 
 
 def _without_single(lines: Sequence[Line]) -> list[Line]:
@@ -34,6 +35,7 @@ def _rows_at_end(lines: Sequence[Line], edges: Sequence[float]) -> list[Line]:
 
 def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
     """Read lines that run on as a table without header, if their first columns look like one."""
+    lines = without_signs(lines)
     inner = _without_single(lines)
     if len(inner) < 2:
         return None

@@ -79,6 +79,9 @@ def segment_variants(lines: Sequence[Line], segments: Sequence[Segment]) -> list
     words = [p for s in segments for p in _by_known_words(s)]
     if len(words) > len(segments):
         variants.append(words)
+    names = [_segment([w]) for s in segments for w in s.words] if len(lines) == 1 else []
+    if len(names) > len(segments) and names_columns([s.text for s in names], KNOWN, KNOWN_SHARE):
+        variants.append(names)  # connectors over a matrix stand as close as the words of a phrase
     for gap in GAPS:
         variants.append(_stacked([[_segment(c) for c in line_to_chunks(line, gap)] for line in lines]))
     if len(lines) == 1:

@@ -12,6 +12,7 @@ from xref.records import Box
 from xref.tables.cells import inside, line_to_cells, words_to_cell
 from xref.tables.grid import Grid, Region
 from xref.tables.lines import middle, words_to_lines
+from xref.tables.signs import words_without_signs
 from xref.tables.table import Band, Cell
 from xref.tables.vocabulary import best_role, heads_cavities, names_columns
 
@@ -27,7 +28,7 @@ CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]", re.IGNORECASE)
 
 def grid_to_bands(grid: Grid, page: PageContent) -> list[Band]:
     """Fill the cells of a grid with the words of the page, one band a row of the grid."""
-    words = [w for w in page.words if inside(w, grid.box)]
+    words = words_without_signs([w for w in page.words if inside(w, grid.box)])
     rows, columns = len(grid.ys) - 1, len(grid.xs) - 1
     table: list[list[Cell | None]] = [[None] * columns for _ in range(rows)]
     for region in grid.regions:
