@@ -99,7 +99,9 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         if whole:
             drafts.append(_Draft({"cavity": [whole]}, box, n))
             continue
-        if not any(texts.values()) or (plan.sparse and not texts[key] and not _goes_on(drafts, n, band, plan)):
+        if not any(texts.values()) or (
+            plan.sparse and not texts[key] and not _goes_on(drafts, n, band, plan)
+        ):
             continue
         anchor = band.cells[columns[key]]
         if texts[key] and drafts and drafts[-1].text(key).endswith(",") and not _says(texts, key):
@@ -150,8 +152,10 @@ def _text(band: Band, j: int, columns: dict[str, int]) -> str:
 def _goes_on(drafts: Sequence[_Draft], n: int, band: Band, plan: Plan) -> bool:
     """In a matrix a line without cavity belongs to the row just above, if no other connector's is in it."""
     used = set(plan.columns.values())
-    return bool(drafts) and drafts[-1].band == n - 1 and not any(
-        c.text for j, c in enumerate(band.cells) if j not in used
+    return (
+        bool(drafts)
+        and drafts[-1].band == n - 1
+        and not any(c.text for j, c in enumerate(band.cells) if j not in used)
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from xref.rows.assemble import table_to_rows
 from xref.rows.content import cavity_share, color_share
 from xref.rows.plan import Plan
 from xref.tables.cells import line_to_cells
@@ -24,26 +25,41 @@ def continue_table(table: Table, before: Table, plans: Sequence[Plan]) -> Table 
     """
     if table.has_header or not plans:
         return None
+    headed = replace(table, header=before.header, groups=before.groups, header_score=before.header_score)
+    if table.columns == before.columns and _counts_on(headed, before, plans):
+        return headed
     if table.kind == "ruled":
         same = table.columns == before.columns and all(
             abs(a - b) <= EDGE_APART for a, b in zip(table.edges, before.edges, strict=True)
         )
         if not same:
             return None
-        joined = replace(table, header=before.header, groups=before.groups, header_score=before.header_score)
+        joined = headed
     else:
         if abs(table.edges[0] - before.edges[0]) > 3 * EDGE_APART:
             return None
         bands = tuple(_recut(band, before.edges) for band in table.bands)
-        joined = replace(
-            table,
-            edges=before.edges,
-            header=before.header,
-            groups=before.groups,
-            header_score=before.header_score,
-            bands=bands,
-        )
+        joined = replace(headed, edges=before.edges, bands=bands)
     return joined if all(_types_agree(joined, before, p) for p in plans) else None
+
+
+def _counts_on(table: Table, before: Table, plans: Sequence[Plan]) -> bool:
+    """True when the first cavity comes right after the last one before, and all columns agree in kind.
+
+    Without its header a table is set narrower: the columns themselves lie elsewhere then, though it
+    begins at the same place, or is centred on it.
+    """
+    left = abs(table.edges[0] - before.edges[0]) <= EDGE_APART
+    middle = abs(sum(table.edges[:: len(table.edges) - 1]) - sum(before.edges[:: len(before.edges) - 1]))
+    if not left and middle > 2 * EDGE_APART:
+        return False
+    if not all(_types_agree(table, before, p) for p in plans):
+        return False
+    last = [r.cavity for p in plans for r in table_to_rows(before, p)]
+    here = [r.cavity for p in plans for r in table_to_rows(table, p)]
+    if not here or not all(c.isdecimal() for c in (*last, *here)):
+        return False
+    return bool(last) and min(map(int, here)) == max(map(int, last)) + 1
 
 
 def _recut(band: Band, edges: Sequence[float]) -> Band:

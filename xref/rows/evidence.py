@@ -35,6 +35,9 @@ CLEAR_CODE = 0.75
 IN_ORDER = 0.3
 #: Cavities that do not are so much less sure.
 NO_ORDER = 0.7
+#: The name of a signal, and the share of texts that must be such names.
+SIGNAL = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
+SIGNALS = 0.8
 #: A word of text: three letters together.
 WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
 
@@ -102,6 +105,11 @@ def _circuits(filled: Sequence[str], colors: float, *, order: bool) -> float:
 
 def _is_text(text: str) -> bool:
     return bool(WORD.search(text)) and color_likeness(text) < CLEAR_CODE
+
+
+def names_of_signals(texts: Sequence[str]) -> bool:
+    """True when nearly all texts are names such as `CAN_H`, `!RESET`, `+24V`."""
+    return sum(bool(SIGNAL.fullmatch(t)) for t in texts) >= SIGNALS * len(texts)
 
 
 def sure_colors(texts: Sequence[str]) -> bool:

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from xref.rows.cavities import expand
-from xref.rows.combined import combined_order
-from xref.rows.evidence import column_evidence, filled_texts
+from xref.rows.combined import Order, combined_order
+from xref.rows.evidence import column_evidence, filled_texts, names_of_signals
 from xref.rows.roles import FACTS, Column, column_texts
 from xref.tables.table import Table
 
@@ -33,8 +33,11 @@ def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[Column
     rest = [c for c in columns if c not in named]
     cavity = next((c for c in rest if c.role == "cavity"), None)
     if cavity is not None:
-        typed = [_typed(table, c) for c in named]
-        return [(cavity, c) for c in typed if c is not None] if all(typed) else []
+        kind = _cells_hold(table, named)
+        if kind is None:
+            return []
+        role, order = kind
+        return [(cavity, replace(c, role=role, order=order, score=1.0, guessed=False)) for c in named]
     side = next((c for c in rest if c.role in ("circuit", "signal", "function")), None)
     if side is None or not all(_holds_cavities(table, c) for c in named):
         return []
@@ -45,15 +48,18 @@ def _filled(table: Table, column: Column) -> bool:
     return bool(filled_texts(column_texts(table, column.index)))
 
 
-def _typed(table: Table, column: Column) -> Column | None:
-    """Return a connector's column with the role its cells show; None when they show none."""
-    texts = column_texts(table, column.index)
+def _cells_hold(table: Table, named: Sequence[Column]) -> tuple[str, Order] | None:
+    """Return the role that the cells of all connectors together show, and their order; None when none."""
+    texts = tuple(t for c in named for t in column_texts(table, c.index))
     order = combined_order(texts, FACTS - {"cavity"})
     if order:
-        return replace(column, role=order[-1], score=1.0, guessed=False, order=order)
+        return order[-1], order
     evidence = column_evidence(texts)
     role = max(("color", "circuit", "function"), key=lambda r: evidence.get(r, -1.0))
-    return replace(column, role=role, score=1.0, guessed=False) if evidence.get(role, -1.0) > 0 else None
+    if evidence.get(role, -1.0) > 0:
+        return role, ()
+    said = filled_texts(texts)
+    return ("signal", ()) if said and names_of_signals(said) else None
 
 
 def _holds_cavities(table: Table, column: Column) -> bool:

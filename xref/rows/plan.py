@@ -11,7 +11,7 @@ from typing import Literal
 from xref.data.words import fold, words_of
 from xref.rows.combined import Order
 from xref.rows.content import cavity_share, is_cavity
-from xref.rows.evidence import column_evidence, filled_texts, sure_cavities
+from xref.rows.evidence import column_evidence, filled_texts, names_of_signals, sure_cavities
 from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
@@ -21,9 +21,6 @@ RELAY_TERMINALS = frozenset({"30", "85", "86", "87", "87a", "87b"})
 #: So many different ones, and this share of the cavities, make such a list.
 FEWEST_TERMINALS = 3
 RELAY_SHARE = 0.6
-#: The name of a signal, and the share of a bare list's texts that must be such names.
-SIGNAL = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
-SIGNALS = 0.8
 #: Names of cavities on a face are no longer than this.
 LONGEST_ON_FACE = 4
 #: A column without role may hold what the plan lacks when its cells speak for it by so much.
@@ -293,7 +290,7 @@ def _names_signals(table: Table, best: dict[str, Column]) -> bool:
     """True when the texts of a list are names of signals: numbered steps and menus are not."""
     texts = [t for r in ("function", "signal") if r in best for t in column_texts(table, best[r].index)]
     said = filled_texts(texts)
-    return bool(said) and sum(bool(SIGNAL.fullmatch(t)) for t in said) >= SIGNALS * len(said)
+    return bool(said) and names_of_signals(said)
 
 
 def _is_pinout(table: Table, best: dict[str, Column]) -> bool:

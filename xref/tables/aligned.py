@@ -230,7 +230,7 @@ def _body(lines: Sequence[Line], header: Line) -> list[Line]:
 
 
 def _ends(body: Sequence[Line]) -> list[list[Line]]:
-    """Return a body whole, and up to where the even pitch of its lines breaks: what follows may be other text.
+    """Return a body whole, and up to where the even pitch of its lines breaks: other text may follow.
 
     What begins like a row after the break is looked for in the whole first.
     """

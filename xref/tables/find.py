@@ -11,7 +11,7 @@ from xref.records import Box
 from xref.tables.aligned import Block, find_headers, header_to_readings
 from xref.tables.cells import inside, line_to_cells, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
-from xref.tables.headerless import block_without_header
+from xref.tables.headerless import blocks_without_header
 from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
 from xref.tables.ruled import (
@@ -204,9 +204,8 @@ def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -
     rest = [part for line in rest if (part := _outside(line, boxes))]
     rest = [line for n, line in enumerate(rest) if not _marginal(line, page) or _runs_in(rest, n, page)]
     for group in _runs(rest):
-        block = block_without_header(group, page)
-        if block is not None and _cavities_first(block):
-            tables.append(_block_to_table(block, page))
+        bare = [b for b in blocks_without_header(group, page) if _cavities_first(b)]
+        tables.extend(choose((_block_to_table(b, page),) for b in bare))
     return tables
 
 

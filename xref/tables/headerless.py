@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from xref.pages.content import PageContent
 from xref.tables.aligned import Block, crosses, starts_row
@@ -11,6 +11,9 @@ from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.ruled import has_unknown_header
 from xref.tables.signs import without_signs
+
+#: In so many lines narrow rivers are no accident.
+FEWEST_NARROW = 4
 
 
 def _without_single(lines: Sequence[Line]) -> list[Line]:
@@ -33,15 +36,24 @@ def _rows_at_end(lines: Sequence[Line], edges: Sequence[float]) -> list[Line]:
     return out
 
 
-def block_without_header(lines: Sequence[Line], page: PageContent) -> Block | None:
-    """Read lines that run on as a table without header, if their first columns look like one."""
+def blocks_without_header(lines: Sequence[Line], page: PageContent) -> Iterator[Block]:
+    """Read lines that run on as a table without header, in each way that makes sense, the likeliest first."""
     lines = without_signs(lines)
     inner = _without_single(lines)
     if len(inner) < 2:
-        return None
-    edges = rivers_to_edges(lines_to_rivers(inner), inner)
-    if len(edges) < 3:
-        return None
+        return
+    wide = lines_to_rivers(inner)
+    ways = [wide, lines_to_rivers(inner, evidence=0.0)] if len(inner) >= FEWEST_NARROW else [wide]
+    for rivers in ways[: 1 + (len(ways[-1]) > len(wide))]:
+        edges = rivers_to_edges(rivers, inner)
+        block = _block(lines, inner, edges, page) if len(edges) >= 3 else None
+        if block is not None:
+            yield block
+
+
+def _block(
+    lines: Sequence[Line], inner: Sequence[Line], edges: Sequence[float], page: PageContent
+) -> Block | None:
     at = lines.index(inner[0])
     before = _rows_at_end(lines[:at][::-1], edges)[::-1]
     after = _rows_at_end(lines[at + len(inner) :], edges)

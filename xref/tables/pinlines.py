@@ -199,6 +199,8 @@ def _is_list(items: Sequence[Item]) -> bool:
         return False  # a table of contents
     if items[0].label:
         return True
+    if all(CAVITY.fullmatch(i.rest[0].text) and _counts_on(i.cavity, i.rest[0].text) for i in items):
+        return False  # cavities side by side, each with its text on the outer side
     if all(fold(t) in words_of("unused") for t in texts):
         return False  # rows of a table, whose other cells are dashes
     prose = [t for t in texts if t.endswith((".", ";", ":")) and len(t.split()) > SHORT]
