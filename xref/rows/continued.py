@@ -16,6 +16,9 @@ EDGE_APART = 14.0
 #: Of the columns' types (cavity, colour), how alike both parts must be.
 TYPES_ALIKE = 0.5
 
+#: So many cavities may be left out between both parts.
+MOST_MISSING = 6
+
 
 def continue_table(table: Table, before: Table, plans: Sequence[Plan]) -> Table | None:
     """Return a headerless table with the header and columns of the one before; None if it is another.
@@ -40,7 +43,9 @@ def continue_table(table: Table, before: Table, plans: Sequence[Plan]) -> Table 
             return None
         bands = tuple(_recut(band, before.edges) for band in table.bands)
         joined = replace(headed, edges=before.edges, bands=bands)
-    return joined if all(_types_agree(joined, before, p) for p in plans) else None
+    if not all(_types_agree(joined, before, p) for p in plans) or _starts_anew(joined, before, plans):
+        return None
+    return joined
 
 
 def _counts_on(table: Table, before: Table, plans: Sequence[Plan]) -> bool:
@@ -57,9 +62,24 @@ def _counts_on(table: Table, before: Table, plans: Sequence[Plan]) -> bool:
         return False
     last = [r.cavity for p in plans for r in table_to_rows(before, p)]
     here = [r.cavity for p in plans for r in table_to_rows(table, p)]
-    if not here or not all(c.isdecimal() for c in (*last, *here)):
+    return _whole(last, here) and min(map(int, here)) == max(map(int, last)) + 1
+
+
+def _starts_anew(table: Table, before: Table, plans: Sequence[Plan]) -> bool:
+    """True when its cavities are whole numbers that do not come after those before: a table by itself."""
+    if any("connector" in p.columns or "cavity" not in p.columns for p in plans):
         return False
-    return bool(last) and min(map(int, here)) == max(map(int, last)) + 1
+    last = [[r.cavity for r in table_to_rows(before, p)] for p in plans]
+    here = [[r.cavity for r in table_to_rows(table, p)] for p in plans]
+    pairs = [(max(map(int, a)), min(map(int, b))) for a, b in zip(last, here, strict=True) if _whole(a, b)]
+    if not pairs:
+        return False
+    ends = [*pairs, (max(a for a, _ in pairs), min(b for _, b in pairs))]
+    return not any(0 < b - a <= MOST_MISSING for a, b in ends)
+
+
+def _whole(*names: Sequence[str]) -> bool:
+    return all(part and all(name.isdecimal() for name in part) for part in names)
 
 
 def _recut(band: Band, edges: Sequence[float]) -> Band:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from xref.pages.content import PageContent
@@ -14,6 +15,9 @@ from xref.tables.signs import without_signs
 
 #: In so many lines narrow rivers are no accident.
 FEWEST_NARROW = 4
+#: One word of so many letters in this share of the rows is part of sentences that begin alike.
+LETTERS = 4
+SAME_WORD = 0.6
 
 
 def _without_single(lines: Sequence[Line]) -> list[Line]:
@@ -47,8 +51,18 @@ def blocks_without_header(lines: Sequence[Line], page: PageContent) -> Iterator[
     for rivers in ways[: 1 + (len(ways[-1]) > len(wide))]:
         edges = rivers_to_edges(rivers, inner)
         block = _block(lines, inner, edges, page) if len(edges) >= 3 else None
-        if block is not None:
+        if block is not None and (rivers is wide or not _running_text(block)):
             yield block
+
+
+def _running_text(block: Block) -> bool:
+    """True when a column holds one and the same word: white runs through sentences that begin alike."""
+    for j in range(len(block.edges) - 1):
+        texts = [b.cells[j].text for b in block.bands if b.cells[j].text]
+        word, count = Counter(texts).most_common(1)[0] if texts else ("", 0)
+        if count >= SAME_WORD * len(block.bands) and sum(c.isalpha() for c in word) >= LETTERS:
+            return True
+    return False
 
 
 def _block(

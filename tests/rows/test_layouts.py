@@ -1,0 +1,166 @@
+"""Layouts other than one connector's upright table: matrices, halves, second numberings, tables on their side."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.tables.drawn import Page, contents, pins, planned, rows, tables
+from xref.rows.cavities import expand
+from xref.rows.choose import best_reading
+from xref.rows.continued import continue_table
+from xref.rows.plan import table_to_plans
+from xref.rows.shared import without_shared
+from xref.tables.find import page_to_tables
+from xref.tables.table import Table
+from xref.tables.vocabulary import best_role
+
+SIGNALS = (("FUNCTION", "X11", "X12"), ("GND", "1", ""), ("CAN_H", "", "1"), ("TXD", "2", "2-3"))
+
+
+def _best(page: Page) -> list[Table]:
+    """Read with the choice among all ways to cut a region."""
+    return [t for content in contents(page.save()) for t in page_to_tables(content, best_reading)]
+
+
+def test_words_that_headers_share_tell_the_halves() -> None:
+    """Two groups of headers with the same roles: what they share names the half."""
+    headers = ("Pin", "Circuit front harness", "Wire Color front harness", "Circuit mast", "Wire Color mast")
+    parted = without_shared(headers)
+    assert parted[0] == ("Pin", "")
+    assert parted[1:3] == [("Circuit", "front harness"), ("Wire Color", "front harness")]
+    assert parted[3:] == [("Circuit", "mast"), ("Wire Color", "mast")]
+
+
+@pytest.mark.parametrize(
+    "headers", [("Pin", "Circuit left"), ("Pin", "Circuit A", "Color B"), ("Pin", "Color")]
+)
+def test_words_that_no_other_header_has_stay(headers: tuple[str, ...]) -> None:
+    """One group alone, or groups of other roles, prove no halves."""
+    assert without_shared(headers) == [(h, "") for h in headers]
+
+
+def test_a_column_of_in_line_connectors_names_connectors() -> None:
+    """A header word for in-lines is one for connectors."""
+    assert best_role("Intermediate connector")[0] == "connector"
+
+
+def test_a_list_of_in_lines_has_both_halves_of_each(tmp_path: Path) -> None:
+    """Connector, cavity and what each harness has there: two rows for each cavity, each with its half."""
+    header = ("In-line", "Pin", "Circuit front", "Color front", "Circuit mast", "Color mast")
+    body = (("C61", "1", "1440", "BK", "1440", "BK"), ("C61", "2", "1441", "BU", "1450", "RD"))
+    page = Page(tmp_path / "a.pdf").heading("List").ruled((header, *body), (60, 40, 90, 80, 90, 80))
+    found = [(r.connector, r.half, r.cavity, r.values["circuit"]) for r in rows(page)]
+    assert found == [
+        ("C61", "front", "1", "1440"),
+        ("C61", "mast", "1", "1440"),
+        ("C61", "front", "2", "1441"),
+        ("C61", "mast", "2", "1450"),
+    ]
+
+
+def test_two_numberings_of_one_row_are_one_block(tmp_path: Path) -> None:
+    """A second column of cavities with nothing of a wire of its own numbers the same rows otherwise."""
+    header = ("Color", "Circuit", "Cavity", "Pin", "Function")
+    body = (
+        ("BK", "1440", "A1", "K5", "Lamp"),
+        ("BU", "1441", "A2", "K7", "Horn"),
+        ("RD", "1442", "A3", "K2", "Fan"),
+    )
+    page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled((header, *body), (60, 60, 50, 50, 120))
+    _, (plan,) = planned(page)
+    assert plan.columns == {"color": 0, "circuit": 1, "cavity": 2, "function": 4}
+
+
+def test_a_matrix_of_signals_gives_each_connector_its_own_rows(tmp_path: Path) -> None:
+    """Each connector's cavities with the signal of their line; lines of other connectors add nothing."""
+    page = Page(tmp_path / "a.pdf").heading("Signals").ruled(SIGNALS, (100, 60, 60))
+    found = {(p.connector, p.cavity): p.function or p.circuit for p in pins(page).pins}
+    assert found == {
+        ("X11", "1"): "GND",
+        ("X11", "2"): "TXD",
+        ("X12", "1"): "CAN_H",
+        ("X12", "2"): "TXD",
+        ("X12", "3"): "TXD",
+    }
+
+
+def test_connectors_over_a_matrix_may_stand_as_close_as_words(tmp_path: Path) -> None:
+    """Where only blanks part the connectors of a matrix, each still heads its own column."""
+    body = (("Pin", "X11", "X12", "X13"), ("1", "GND", "CAN_H", "TXD"), ("2", "B+", "VCC", "0V"))
+    table = _best(
+        Page(tmp_path / "a.pdf")
+        .heading("Pins")
+        .aligned((*body, ("3", "RXD", "CAN_L", "")), (60, 84, 106, 139))
+    )[0]
+    assert table.header == body[0]
+    assert {p.name for p in table_to_plans(table)} == {"X11", "X12", "X13"}
+
+
+@pytest.mark.parametrize("hyphen", ["-", "\u2010", "\u2011", "\u2212", "\u2013"])
+def test_a_range_is_one_with_every_hyphen(hyphen: str) -> None:
+    """Typesetters print ranges with several signs."""
+    assert expand(f"6{hyphen}8") == ["6", "7", "8"]
+
+
+def test_the_last_block_of_a_table_on_its_side_may_be_short(tmp_path: Path) -> None:
+    """Blocks under one another with the same labels are one table, though the last holds one cavity."""
+    body = (
+        ("Pin", "1", "2", "3"),
+        ("Color", "BK", "BU", "RD"),
+        ("Circuit", "1440", "1441", "1442"),
+        ("Pin", "4", "", ""),
+        ("Color", "GN", "", ""),
+        ("Circuit", "1443", "", ""),
+    )
+    page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled(body, (60, 50, 50, 50))
+    assert [(r.cavity, r.values["color"]) for r in rows(page)] == [
+        ("1", "BK"), ("2", "BU"), ("3", "RD"), ("4", "GN"),
+    ]  # fmt: skip
+
+
+def test_a_table_on_its_side_under_no_is_one_by_its_other_labels(tmp_path: Path) -> None:
+    """`No.` names no column, but over colours it numbers cavities; wide cells flush left are whole."""
+    body = (
+        ("No.", "1", "2", "3"),
+        ("Wire Color", "BK BU", "BU", "RD GN"),
+        ("Circuit", "1440", "1441", "1442"),
+    )
+    page = (
+        Page(tmp_path / "a.pdf").heading("Connector X5").aligned(body, (60, 130, 165, 200), bold_first=False)
+    )
+    found = [(r.cavity, r.values["color"]) for r in rows(page.line("Notes", size=14))]
+    assert found == [("1", "BK BU"), ("2", "BU"), ("3", "RD GN")]
+
+
+HEADER = ("Cavity", "Color", "Circuit", "Cavity", "Color", "Circuit")
+FIRST = (
+    ("1", "BK", "1440", "4", "GN", "1443"),
+    ("2", "BU", "1441", "5", "WH", "1444"),
+    ("3", "RD", "1442", "6", "GY", "1445"),
+)
+OVERLEAF = (("7", "BK", "1446", "9", "GN", "1448"), ("8", "BU", "1447", "10", "WH", "1449"))
+
+
+def _overleaf(tmp_path: Path, rest: tuple[tuple[str, ...], ...]) -> Table | None:
+    page = (
+        Page(tmp_path / "a.pdf")
+        .heading("Connector X5")
+        .aligned((HEADER, *FIRST), (60, 120, 180, 250, 310, 370))
+    )
+    page.next().aligned(rest, (60, 85, 120, 170, 200, 230), bold_first=False)
+    first, second = tables(page)
+    return continue_table(second, first, table_to_plans(first))
+
+
+def test_a_table_that_counts_on_overleaf_may_be_narrower(tmp_path: Path) -> None:
+    """The next cavity and columns of the same kinds prove that it goes on, wherever its columns lie."""
+    joined = _overleaf(tmp_path, OVERLEAF)
+    assert joined is not None and joined.header == HEADER
+    assert [c.text for c in joined.bands[0].cells] == list(OVERLEAF[0])
+
+
+def test_cavities_that_begin_again_are_no_continuation(tmp_path: Path) -> None:
+    """The same cavities once more are another connector's, and that one is not named here."""
+    assert _overleaf(tmp_path, FIRST) is None
