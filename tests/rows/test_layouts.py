@@ -1,4 +1,4 @@
-"""Layouts other than one connector's upright table: matrices, halves, second numberings, tables on their side."""
+"""Other layouts than one connector upright: matrices, halves, two numberings, tables on their side."""
 
 from __future__ import annotations
 
