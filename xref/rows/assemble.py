@@ -6,14 +6,14 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from xref.data.words import fold
 from xref.records import Box
 from xref.rows.cavities import connector_in, connectors_listed, expand, odd_cavity, unused_range
 from xref.rows.centred import centred_owners, names_in_the_middle
 from xref.rows.combined import split_cell
-from xref.rows.content import is_cavity, is_dash, is_ditto, is_unused
+from xref.rows.content import is_cavity
 from xref.rows.plan import Plan
 from xref.rows.row import Row
+from xref.rows.said import fill_dittos, says_unused
 from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
 from xref.tables.vocabulary import best_role
@@ -22,8 +22,6 @@ from xref.tables.vocabulary import best_role
 WRAPPING = frozenset(
     {"function", "signal", "goes_to", "location", "option", "component", "connector", "harness"}
 )
-#: Roles that say there is a wire.
-WIRE = frozenset({"color", "circuit", "size"})
 #: Names of splices, grounds and fuses are short; longer texts are something else.
 LONGEST_NAME = 24
 
@@ -67,7 +65,7 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     connector = ""
     for n, draft in enumerate(drafts, start=1):
         values = _parted({role: draft.text(role) for role in names}, plan)
-        values, copied = _fill_dittos(values, above)
+        values, copied = fill_dittos(values, above)
         above = values | {"cavity": values.get("cavity", "") or above.get("cavity", "")}
         connector = values.get("connector", "") or connector
         rows += _draft_to_rows(draft, values, n, plan, connector, copied)
@@ -270,17 +268,6 @@ def _take_waiting(
         draft.box = draft.box.union(_block_box(band, plan))
 
 
-def _fill_dittos(values: dict[str, str], above: dict[str, str]) -> tuple[dict[str, str], bool]:
-    """Replace ditto marks by what stands above them."""
-    out = dict(values)
-    copied = False
-    for role, text in values.items():
-        if is_ditto(text) and role != "cavity":
-            out[role] = above.get(role, "")
-            copied = copied or not out[role]
-    return out, copied
-
-
 def _draft_to_rows(
     draft: _Draft, values: dict[str, str], n: int, plan: Plan, connector: str, copied: bool
 ) -> list[Row]:
@@ -298,7 +285,7 @@ def _draft_to_rows(
         return []
     if plan.sparse and not any(text for role, text in values.items() if role != "cavity"):
         return []
-    unused = bool(wide) or _says_unused(values)
+    unused = bool(wide) or says_unused(values)
     doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
     if draft.unread:
         doubts.append("column-unread")
@@ -317,17 +304,6 @@ def _draft_to_rows(
         )
         rows += _pair_rows(row, plan) if plan.kind == "pair" else [row]
     return rows
-
-
-def _says_unused(values: dict[str, str]) -> bool:
-    texts = {r: t for r, t in values.items() if r not in ("cavity", "connector", "option") and t}
-    said = [r for r, t in texts.items() if is_unused(t)]
-    if said:
-        rest = [r for r in texts if r not in said and not is_dash(texts[r])]
-        normally_closed = fold(texts[said[0]]) in ("nc", "n c", "open") and bool(set(rest) & WIRE)
-        return not normally_closed
-    dashes = [r for r, t in texts.items() if is_dash(t)]
-    return bool(dashes) and len(dashes) == len(texts) and bool(set(dashes) & (WIRE | {"function", "signal"}))
 
 
 def _pair_rows(row: Row, plan: Plan) -> list[Row]:
@@ -362,7 +338,7 @@ def _list_rows(drafts: Sequence[_Draft], plan: Plan, middle: Mapping[int, str] |
                 row_no=n,
                 cavity=name if is_fuse else values.get("cavity", ""),
                 connector=values.get("connector", "") if is_fuse else name,
-                unused=_says_unused({r: t for r, t in values.items() if r != plan.kind}),
+                unused=says_unused({r: t for r, t in values.items() if r != plan.kind}),
                 doubts=tuple(dict.fromkeys(draft.doubts)),
             )
         )
