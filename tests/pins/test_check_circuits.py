@@ -39,6 +39,11 @@ def test_the_name_of_a_voltage_is_no_odd_circuit(tmp_path: Path) -> None:
     assert _doubts(tmp_path, _rows([*NUMBERS, "GND"])) == {}
 
 
+def test_the_legs_of_a_circuit_are_not_odd(tmp_path: Path) -> None:
+    """`1440A` and `1440B` beside numbers are legs of one circuit."""
+    assert _doubts(tmp_path, _rows([*NUMBERS, "1440A"])) == {}
+
+
 def test_a_few_circuits_show_no_form(tmp_path: Path) -> None:
     """Three circuits are no habit."""
     assert _doubts(tmp_path, _rows(["1440", "1441", "L15"])) == {}

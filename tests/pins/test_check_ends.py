@@ -36,6 +36,7 @@ def test_what_differs_like_a_misreading() -> None:
     assert misread("1440A", "1440")
     assert not misread("1440", "1441")
     assert not misread("BK/RD", "RD/BK")
+    assert not misread("YEL", "YEL/BRN", cut=False)
 
 
 def test_a_connector_named_like_a_circuit_is_doubted(tmp_path: Path) -> None:

@@ -41,7 +41,9 @@ def check_cavities(made: Sequence[Made], members: Sequence[int]) -> Found:
 
 
 def _listed(made: Sequence[Made], named: Sequence[int]) -> bool:
-    """True where cells list several used cavities: then the order of the rows is not that of the cavities."""
+    """True where rows need not be in the order of cavities: a wire list, or cells that list several."""
+    if any(made[i].row.connector or made[i].pin.goes_to for i in named):
+        return True
     rows = Counter(
         (made[i].pin.page, made[i].pin.table_no, made[i].row.row_no, made[i].part.block)
         for i in named

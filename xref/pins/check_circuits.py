@@ -37,9 +37,12 @@ def check_circuits(made: Sequence[Made]) -> Found:
     named = [i for i, m in enumerate(made) if _counts(m) and _by_header(m)]
     forms = usual_forms({made[i].pin.circuit for i in named})
     shapes = _main_shapes({made[i].pin.circuit for i in named})
+    stems = Counter(map(_stem, {m.pin.circuit for m in made}))
     for i, m in enumerate(made):
         circuit = m.pin.circuit
-        odd = bool(forms) and form_of(circuit) not in forms
+        # `2210A` beside `2210` or `2210B` is a leg of one circuit.
+        leg = _stem(circuit) != circuit and stems[_stem(circuit)] > 1
+        odd = bool(forms) and form_of(circuit) not in forms and not leg
         hyphened = "-" in circuit and shape_of(circuit.replace("-", "")) in shapes
         if _counts(m) and (odd or hyphened):
             yield i, "circuit-odd"
@@ -48,6 +51,11 @@ def check_circuits(made: Sequence[Made]) -> Found:
     yield from _swallowed(made, forms)
     yield from _odd_joints(made)
     yield from _only_names(made)
+
+
+def _stem(circuit: str) -> str:
+    """Return a circuit without the letter at its end."""
+    return circuit[:-1] if len(circuit) > 2 and circuit[-1].isalpha() and circuit[-2].isdecimal() else circuit
 
 
 def shape_of(text: str) -> str:

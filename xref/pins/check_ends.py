@@ -31,12 +31,12 @@ def check_ends(made: Sequence[Made]) -> Found:
             differ = [pair for pair, (one, other) in texts.items() if one != other]
             if len(both) >= FEWEST and len(differ) <= (1 - AGREE) * len(both):
                 for pair in differ:
-                    if misread(*texts[pair]):
+                    if misread(*texts[pair], cut=field == "circuit"):
                         yield from ((i, "mates-disagree") for i in pair)
 
 
-def misread(one: str, other: str) -> bool:
-    """True where two texts differ as a misread one does: in one character, or by what was cut off.
+def misread(one: str, other: str, *, cut: bool = True) -> bool:
+    """True where two texts differ as a misread one does: in one character, or (`cut`) by what was cut off.
 
     Numbers and colours that change altogether on the way through an in-line are what the manual says.
     """
@@ -44,7 +44,7 @@ def misread(one: str, other: str) -> bool:
         differ = [(a, b) for a, b in zip(one, other, strict=True) if a != b]
         return len(differ) == 1 and not all(c.isdecimal() for c in differ[0])
     short, long = sorted((one, other), key=len)
-    return len(short) >= SHORTEST and (long.startswith(short) or long.endswith(short))
+    return cut and len(short) >= SHORTEST and (long.startswith(short) or long.endswith(short))
 
 
 def _has(made: Sequence[Made], i: int, field: str) -> bool:
