@@ -221,7 +221,7 @@ def test_the_summary_names_what_was_not_read() -> None:
         "Done in 3.0 s.",
         "1,234",
         "7  no sign of a pinout",
-        "2  cavity-gap  the cavity before this one is missing in the sequence",
+        "2  cavity-gap  the cavity breaks the sequence, or the one before it is missing",
         "scan.pdf p. 3: picture only",
         "x.pdf is not a PDF.",
         "old.pdf",
