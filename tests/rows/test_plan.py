@@ -49,7 +49,7 @@ def test_cells_decide_where_a_header_word_may_mean_two_things(
 
 
 def test_a_table_without_header_is_read_by_what_its_cells_look_like(tmp_path: Path) -> None:
-    """Numbers that count up are cavities, clear colour codes colours; what may be a circuit is marked as guessed."""
+    """Numbers that count up are cavities, clear codes colours; what may be a circuit is marked as guessed."""
     page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled(PLAIN, WIDE)
     table, (plan,) = planned(page)
     assert not table.has_header

@@ -11,7 +11,7 @@ from xref.tables.table import Table
 
 
 def circuit_form(table: Table, column: int | None) -> str:
-    """Return the usual form (`A999`) of a column's circuits, the longest of several; "" where there is none."""
+    """Return the usual form (`A999`) of a column's circuits, the longest of several; "" without any."""
     cells = [b.cells[column] for b in table.bands] if column is not None else []
     counts = Counter(_form(c.text) for c in cells if len(c.lines) == 1 and CIRCUIT.fullmatch(c.text))
     return max(counts, key=lambda form: (counts[form], len(form)), default="")
