@@ -253,3 +253,15 @@ def test_a_row_s_box_holds_its_wrapped_lines(tmp_path: Path) -> None:
     first, second, third = rows(page)
     assert first.box.height > 1.8 * second.box.height
     assert first.box.bottom <= second.box.top + 1 and second.box.bottom <= third.box.top + 1
+
+
+def test_a_circuit_broken_without_a_hyphen_is_joined_by_the_form_of_the_others(tmp_path: Path) -> None:
+    """`P18` over `2` is P182 beside circuits such as P931; two whole circuits in a cell stay two."""
+    body = (
+        ("1", "BK", "P931", "Lamp"),
+        ("2", "BU", "P18\n2", "Horn"),
+        ("3", "RD", "P377", "Fan"),
+        ("4", "GN", "P401\nP402", "Pump"),
+    )
+    found = [r.values["circuit"] for r in rows(_page(tmp_path).ruled((HEADER, *body), WIDE))]
+    assert found == ["P931", "P182", "P377", "P401 P402"]

@@ -62,3 +62,16 @@ def test_a_table_with_a_header_of_its_own_stands_for_itself(tmp_path: Path) -> N
     page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled((HEADER, *FIRST), WIDE)
     page.next().ruled((HEADER, *REST), WIDE)
     assert _continued(page) is None
+
+
+@pytest.mark.parametrize(
+    "rest", [(("30", "87a 87"), ("85", "86"), ("87", "30")), (("A", "7/C X5"), ("B", "2/D"))]
+)
+def test_a_face_overleaf_does_not_run_on_a_table_of_uses(
+    tmp_path: Path, rest: tuple[tuple[str, ...], ...]
+) -> None:
+    """Numbers and fields of a plan stand where words say what a wire is for: no part of that table."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    page.ruled((("Cavity", "Function"), ("1", "Lamp left"), ("2", "Horn relay"), ("3", "Fan")), (60, 150))
+    first, second = tables(page.next().ruled(rest, (60, 150)))
+    assert continue_table(second, first, table_to_plans(first)) is None

@@ -49,7 +49,7 @@ def test_cells_decide_where_a_header_word_may_mean_two_things(
 
 
 def test_a_table_without_header_is_read_by_what_its_cells_look_like(tmp_path: Path) -> None:
-    """Numbers that count up are cavities, clear colour codes colours; what may be a circuit is marked as guessed."""
+    """Numbers that count up are cavities, clear codes colours; what may be a circuit is marked as guessed."""
     page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled(PLAIN, WIDE)
     table, (plan,) = planned(page)
     assert not table.has_header
@@ -220,3 +220,33 @@ def test_a_header_that_only_hints_at_a_half_names_no_column(tmp_path: Path) -> N
     _, (plan,) = planned(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(rows, (60, 80, 90)))
     assert (plan.columns["cavity"], plan.columns["color"]) == (0, 1)
     assert "half" not in plan.columns
+
+
+def test_a_column_of_several_facts_is_named_by_one_of_them(tmp_path: Path) -> None:
+    """Circuit, size and colour under `Wire` leave the use to the column that says so."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    body = (
+        ("1", "GD531 2,5 BK", "Lamp left"),
+        ("2", "GF129 0,5 RD", "Horn relay"),
+        ("3", "GF804 1,5 GN", "Fan"),
+        ("4", "GF787 0,75 YE", "Pump"),
+    )
+    _, (plan,) = planned(page.ruled((("Pin", "Wire", "Function"), *body), (40, 120, 120)))
+    assert plan.columns["function"] == 2
+    assert {"circuit", "size", "color", "function"} <= plan.facts
+
+
+def test_a_preposition_over_codes_says_nothing_of_ends(tmp_path: Path) -> None:
+    """The `de` of a broken `Color de cable` over colour codes is no column of connectors."""
+    page = Page(tmp_path / "a.pdf").heading("Conector X5")
+    body = (("1", "88", "0,5", "NG"), ("2", "43", "1,5", "BL"), ("3", "73", "2,5", "VD/GR"))
+    _, (plan,) = planned(page.ruled((("Vía", "Línea", "Sección", "de"), *body), (40, 60, 60, 60)))
+    assert "goes_from" not in plan.columns
+
+
+def test_numbers_and_fields_beside_letters_are_no_pinout(tmp_path: Path) -> None:
+    """A map of a diagram's fields has letters at its side like cavities, but no words."""
+    page = Page(tmp_path / "a.pdf").heading("Fields of the diagram")
+    body = (("", "1", "2", "3"), ("A", "7/C", "X5", "3/D"), ("B", "2/A", "X9", "1/C"), ("C", "9/B", "", "X7"))
+    _, plans = planned(page.aligned(body, (60, 110, 160, 210)))
+    assert plans == []

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.tables.drawn import Page, contents
+from tests.tables.drawn import Page, body, contents, only_table
 from xref.tables.headerline import (
     Segment,
     grow_header,
@@ -147,3 +147,17 @@ def test_headers_go_to_the_columns_they_stand_over() -> None:
     assert segments_to_columns([full[0], full[1], full[3]], spans) == ["a", "b", "", "d"]
     assert segments_to_columns(full, [spans[0], spans[1], spans[3]]) == ["a", "b", "d"]
     assert segments_to_columns([], spans) == ["", "", "", ""]
+
+
+def test_a_line_that_ends_one_header_is_no_row(tmp_path: Path) -> None:
+    """`number` under `Cavity`, while the other headers have one line, belongs to the header."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    page.aligned((("", "Color", "Circuit"),), (60, 130, 200), down=4)
+    page.y -= 10
+    page.aligned((("Cavity", "", ""), ("number", "", "")), (60, 130, 200), pitch=13, down=15)
+    page.aligned(
+        (("1", "BK", "1440"), ("2", "RD", "1441"), ("3", "BU", "1442")), (60, 130, 200), bold_first=False
+    )
+    table = only_table(page)
+    assert table.header == ("Cavity number", "Color", "Circuit")
+    assert body(table)[0] == ["1", "BK", "1440"]

@@ -73,6 +73,8 @@ def test_a_line_may_hold_several_pins_of_a_signal(tmp_path: Path) -> None:
 
 def test_pins_without_a_word_need_every_number(tmp_path: Path) -> None:
     """Names of signals behind bare numbers are pins where none is missing, and nothing where one is."""
+    several = ("1) GND", "2,3) VCC", "4) CAN_H", "5-7) DIN3")
+    assert [c for _, c, *_ in _read(tmp_path, several)] == [str(n) for n in range(1, 8)]
     whole = ("1 = GND", "2 to 4 = VCC", "5 = CAN_H", "6-7 = DIN3")
     assert [c for _, c, *_ in _read(tmp_path, whole)] == [str(n) for n in range(1, 8)]
     assert _read(tmp_path, ("1 = GND", "4 = VCC", "5 = CAN_H", "8 = DIN3")) == []

@@ -22,7 +22,7 @@ from xref.rows.row import Row
 #: A hyphen as typesetters print it (U+2010, U+2011, the minus U+2212) is the one on a keyboard.
 HYPHENS = str.maketrans("\u2010\u2011\u2212", "---")
 #: Two wires in one cell are joined by these.
-TWO_WIRES = re.compile(r"\s*(?:[&;]|\bund\b|\band\b|\bet\b)\s*")
+TWO_WIRES = re.compile(r"\s*(?:[&;+]|\bund\b|\band\b|\bet\b)\s*")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +88,7 @@ def _several(wire: Wire) -> list[Wire]:
     pieces = TWO_WIRES.split(wire.color)
     if len(pieces) < 2 or not all(p and color_likeness(p) >= COLOR for p in pieces):
         return [wire]
-    circuits = [p for p in re.split(r"\s*(?:[&;,/]|\s)\s*", wire.circuit) if p]
+    circuits = [p for p in re.split(r"\s*(?:[&;+,/]|\s)\s*", wire.circuit) if p]
     if len(circuits) != len(pieces):
         circuits = [wire.circuit] * len(pieces)
     return [replace(wire, color=p, circuit=c) for p, c in zip(pieces, circuits, strict=True)]

@@ -14,6 +14,7 @@ from xref.rows.content import is_cavity
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.rows.said import fill_dittos, says_unused
+from xref.rows.wrapped import circuit_form, unwrapped
 from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
 from xref.tables.vocabulary import best_role
@@ -87,11 +88,15 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
     """Group the bands of a table into drafts of rows."""
     key = _key(plan)
     columns = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
+    form = circuit_form(table, columns.get("circuit"))
     owners = centred_owners(table, plan, columns[key])
     drafts: list[_Draft] = []
     waiting: list[int] = []
     for n, band in enumerate(table.bands):
         texts = {role: _text(band, j, columns) for role, j in columns.items()}
+        if "circuit" in columns:
+            whole = unwrapped(band.cells[columns["circuit"]].lines, form)
+            texts["circuit"] = whole or texts["circuit"]
         box = _block_box(band, plan)
         whole = _whole_range(band, plan)
         if whole:
@@ -129,6 +134,8 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
             waiting.append(n)
     for draft in drafts:
         _inherit_merged(draft, table.bands[draft.band], columns)
+        if whole := unwrapped(draft.parts.get("circuit", ()), form):
+            draft.parts["circuit"] = [whole]
         if round(draft.box.top, 0) in table.contested:
             draft.doubts.append("readings-disagree")
     return drafts

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from xref.rows.assemble import table_to_rows
 from xref.rows.content import cavity_share, color_share
+from xref.rows.evidence import WORD, filled_texts
 from xref.rows.plan import Plan
 from xref.tables.cells import line_to_cells
 from xref.tables.table import Band, Table
@@ -26,7 +27,7 @@ def continue_table(table: Table, before: Table, plans: Sequence[Plan]) -> Table 
     The outer borders must agree (or the columns, for ruled tables), and the cells must be of the same
     kinds: cavities where cavities were, colours where colours were.
     """
-    if table.has_header or not plans:
+    if table.has_header or not plans or (table.kind == "list") != (before.kind == "list"):
         return None
     headed = replace(table, header=before.header, groups=before.groups, header_score=before.header_score)
     if table.columns == before.columns and _counts_on(headed, before, plans):
@@ -100,4 +101,12 @@ def _types_agree(table: Table, before: Table, plan: Plan) -> bool:
             return False
     if "color" in plan.columns:
         return color_share(texts(table, "color")) >= TYPES_ALIKE * color_share(texts(before, "color"))
+    if "function" in plan.columns:
+        return _words(texts(table, "function")) >= TYPES_ALIKE * _words(texts(before, "function"))
     return True
+
+
+def _words(texts: Sequence[str]) -> float:
+    """Return the share of texts with a word in them, of those that say something."""
+    filled = filled_texts(texts)
+    return sum(bool(WORD.search(t)) for t in filled) / len(filled) if filled else 1.0

@@ -9,6 +9,7 @@ from xref.rows.cavities import connectors_listed, expand
 from xref.rows.combined import Order, combined_order
 from xref.rows.content import size_share
 from xref.rows.evidence import (
+    WORD,
     column_evidence,
     filled_texts,
     sure_cavities,
@@ -30,9 +31,13 @@ AGAINST = -0.4
 LOOSE = frozenset({"circuit", "function", "signal", "goes_to", "color", "component", "location"})
 #: A header that is only like a word for one of these may as well be one for colour.
 MISREAD = frozenset({"location", "component", "function", "rating", "option", "distractor", "harness"})
+#: Share of texts that are words, where no header says so and nothing else is said of a wire.
+WORDED = 0.5
 #: Facts that may share a cell, and the roles of columns whose cells may hold several.
 FACTS = frozenset({"cavity", "circuit", "size", "color", "function"})
 COMBINING = frozenset({"", "cavity", "circuit", "size", "color", "function", "signal", "component"})
+#: Roles of a combined column's header that are none of the facts in its cells and are kept.
+NAMING = frozenset({"signal", "component"})
 #: A colour code is at most this long (`LT GRN/WHT`), full words apart.
 LONGEST_CODE = 11
 #: Roles of headers that do not keep a run of cavities from being cavities.
@@ -101,6 +106,8 @@ def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:
     against = against and not (role == "color" and score > KNOWN and _letters(table, j))
     if against and role in ("cavity", "size"):
         return blank  # "Terminal" over contact sizes, "Pin" over torques
+    if role == "goes_from" and evidence.get("goes_to", 0.0) <= AGAINST and evidence["function"] <= AGAINST:
+        return blank  # the "de" of "Color de cable" over codes
     if against and role in LOOSE:
         other = max(("color", "circuit", "function"), key=lambda r: evidence[r])
         if evidence[other] > 0.0:
@@ -122,7 +129,8 @@ def _combined(table: Table, columns: list[Column]) -> list[Column]:
             continue
         if order:
             heads = [r for r in header_roles(c.text) if r in order]
-            role = c.role or next(iter(heads), "cavity" if order[0] == "cavity" else order[-1])
+            kept = c.role if c.role in order or c.role in NAMING else ""
+            role = kept or next(iter(heads), "cavity" if order[0] == "cavity" else order[-1])
             out[c.index] = replace(c, role=role, order=order)
     return out
 
@@ -176,7 +184,7 @@ def _colors(table: Table, columns: list[Column], evidence: Sequence[Mapping[str,
     out = list(columns)
     for c in columns:
         texts = column_texts(table, c.index)
-        misprint = c.role in MISREAD and c.score < 1.0 and sure_colors(texts)
+        misprint = (c.role == "goes_from" or (c.role in MISREAD and c.score < 1.0)) and sure_colors(texts)
         if (
             (c.role and not misprint)
             or len(filled_texts(texts)) < 2
@@ -223,6 +231,11 @@ def _circuits(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
     return out
 
 
+def _worded(texts: Sequence[str]) -> bool:
+    """True when most of the texts are words: not numbers of cavities, names of connectors or of fields."""
+    return sum(bool(WORD.search(t)) for t in texts) >= WORDED * len(texts)
+
+
 def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """The first open column of texts says what each wire is for, where no header says so."""
     roles = {c.role for c in columns}
@@ -235,6 +248,8 @@ def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, 
         texts = filled_texts(column_texts(table, c.index))
         if c.role or not texts or (not bare and not c.text):
             continue
+        if not (table.has_header or table.kind == "list" or roles & {"color", "circuit"} or _worded(texts)):
+            continue  # a face of a relay, the fields of a plan
         words = any(" " in t for t in texts)
         if evidence[c.index].get("function", -1.0) >= GUESS["function"] or words or bare:
             role = "function" if words or not bare else "signal"

@@ -40,6 +40,8 @@ BLOCK_GAP = 1.7
 CAVITY_SHARE = 0.6
 #: A headerless grid whose cells look like cavities in this share is a picture of a face.
 FACE_SHARE = 0.9
+#: A header and the line under it that together score so much are one.
+WHOLE_PHRASE = 0.96
 #: Height of the strips at head and foot where page headers and footers stand, share of the page.
 MARGIN_STRIP = 0.075
 
@@ -308,20 +310,36 @@ def _cavities_first(block: Block) -> bool:
 
 def _block_to_table(block: Block, page: PageContent) -> Table:
     title = (Around(line=block.title, where="title", gap=0.0),) if block.title else ()
+    header, bands = _whole_header(block)
     return Table(
         page=page.number,
         number=0,
         kind="aligned",
         box=block.box,
         edges=block.edges,
-        header=block.header,
-        header_score=_score(block.header),
-        bands=block.bands,
+        header=header,
+        header_score=_score(header),
+        bands=bands,
         groups=block.groups,
         around=title,
         lost=block.lost,
         split=block.split,
     )
+
+
+def _whole_header(block: Block) -> tuple[tuple[str, ...], tuple[Band, ...]]:
+    """Put a first line that is the rest of one header where it belongs: `Cavity` over `number`."""
+    if len(block.bands) < 2:
+        return block.header, block.bands
+    filled = [j for j, c in enumerate(block.bands[0].cells) if c.text]
+    if len(filled) != 1 or not block.header[filled[0]]:
+        return block.header, block.bands
+    at = filled[0]
+    whole = f"{block.header[at]} {block.bands[0].cells[at].text}"
+    role, score = best_role(whole)
+    if score < WHOLE_PHRASE or role != best_role(block.header[at])[0]:
+        return block.header, block.bands
+    return (*block.header[:at], whole, *block.header[at + 1 :]), block.bands[1:]
 
 
 def _with_surroundings(

@@ -19,6 +19,7 @@ SIGN = re.compile(r"[:=.)\]–—‒―→・-]+|\.{2,}|…+|[.…·_\s]{2,}")
 GLUED = re.compile(rf"({CAVITY.pattern})\s*([:=)\]–—‒→-]+|\.(?=\s|$))\s*(.*)")
 #: Several cavities in one item: in one word (`10…12`, `9,13,39-48`), or in words (`3 & 4`, `3 to 9`).
 SEVERAL = re.compile(rf"{CAVITY.pattern}(?:(?:[,;&+–-]|\.{{2,3}}|…){CAVITY.pattern})+")
+GLUED_SEVERAL = re.compile(rf"{SEVERAL.pattern}[:=)\]]")
 JOINER = re.compile(r"[,;&+–-]|…|to|bis|à|au|al?|hasta|and|und|et|y|e")
 SEVERAL_WORDS = re.compile(rf"{CAVITY.pattern}[,;]?(?:\s*(?:{JOINER.pattern})?\s*{CAVITY.pattern}[,;]?)+")
 JOINING = frozenset({"-", "–", "…", "..", "..."})
@@ -116,6 +117,8 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
             several = JOINER.fullmatch(_text(words, at + 1)) and CAVITY.fullmatch(_text(words, at + 2))
             if label and fold(label) and CAVITY.fullmatch(words[at].text) and not several:
                 return _item(words[i : at + 1], label, words[at].text, "", "")
+        elif GLUED_SEVERAL.fullmatch(words[at].text):
+            return _item(words[i : at + 1], label, words[at].text[:-1], words[at].text[-1], "")
         elif SEVERAL.fullmatch(words[at].text) and SIGN.fullmatch(_text(words, at + 1)):
             return _item(words[i : at + 2], label, words[at].text, words[at + 1].text, "")
     return None
