@@ -31,6 +31,10 @@ RUNNING = 3
 RUNNING_SHARE = 0.7
 #: A headerless table is read by its content only when it has this many rows at least.
 FEWEST_ROWS = 3
+#: A count of ways behind a connector's name.
+WAYS_SAID = re.compile(
+    r"[(,\s]*\d{1,3}\s*[-–]?\s*(?:way|pin|pol|voie|vía|vie|poli|極|P\b)\w*\.?\)?", re.IGNORECASE
+)
 #: A title in a cell of its own has so many words at least; a lone designator may be a cell's content.
 FEWEST_WORDS = 2
 #: A form of cavities is one when so many of a table's have it; titles taken for cavities are fewer.
@@ -125,7 +129,15 @@ def _named(row: Row) -> Row:
     """Plain hyphens in a row's own connector; a word in small letters is hardly its name."""
     name = plain(row.connector)
     doubts = ("heading-uncertain",) if name.isalpha() and name.islower() else ()
-    return replace(row, connector=name, doubts=(*row.doubts, *doubts))
+    values = row.values
+    if " " in name:
+        head = parse_heading(name)
+        if head.designator and len(DESIGNATOR.findall(name)) == 1:
+            # Designator, component and ways share the cell: `X51 Fan, 7-way`.
+            said = head.name or WAYS_SAID.sub("", name.replace(head.connector, "", 1)).strip(" ,;:/()–-")
+            values = values | {"component": values.get("component", "") or said}
+            name = head.connector
+    return replace(row, connector=name, values=values, doubts=(*row.doubts, *doubts))
 
 
 def _running_titles(readings: Sequence[PageReading]) -> set[str]:
