@@ -12,7 +12,7 @@ from xref.data.words import fold, words_of
 from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
-CAVITY = re.compile(r"(?i:[A-Z]{0,3}[-.]?\d{1,3}[a-z]?)|[A-Z]{1,2}|[a-z]|\d{1,2}[.-]\d{1,2}")
+CAVITY = re.compile(r"(?i:[A-Z]{0,3}[-.]?\d{1,3}[a-z]?)|[A-Z]{1,2}|[a-z]|\d{1,2}[./-]\d{1,2}")
 #: A connector with its cavity in one text: `X5:3`, `C-204/7`, `M7 X3:A1`, `J25/P25/3`.
 CONNECTOR_CAVITY = re.compile(
     r"([-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ._–-][A-Z]{0,2}\d{0,3})?(?:/[A-Z]{1,3}\d{1,4})?)"

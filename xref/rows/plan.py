@@ -299,6 +299,8 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
     if table.kind == "list" and not table.header[0] and not {"color", "circuit"} & roles:
         return _names_signals(table, best)
+    if "distractor" in roles and not sure_cavities(column_texts(table, best["cavity"].index)):
+        return False  # contacts of repair kits, sizes of pins: words for cavity, yet none counted
     named = "circuit" in roles and not ("circuit" in best and best["circuit"].guessed)
     if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
         return False  # a numbered list under words nobody knows

@@ -43,7 +43,7 @@ STANDS_OFF = 4.0
 #: A cavity stands off from the next word by this many font sizes; a blank is a third of one.
 ALONE = 0.55
 #: What a cavity looks like, loosely: it anchors a row.
-CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?\)?|[A-Z]\)?", re.IGNORECASE)
+CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?\)?|[A-Z]\)?|\d{1,2}[/-]\d{1,2}", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,7 +23,7 @@ DEEPEST_HEADER = 5
 #: A first row of unknown words is a header only over so many rows in all.
 FEWEST_WITH_HEADER = 3
 #: What a cavity looks like when several stand in one cell, one a line.
-CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]", re.IGNORECASE)
+CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]|\d{1,2}[/-]\d{1,2}", re.IGNORECASE)
 
 
 def grid_to_bands(grid: Grid, page: PageContent) -> list[Band]:

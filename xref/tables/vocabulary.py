@@ -231,7 +231,9 @@ def _are_designators(texts: Sequence[str]) -> bool:
 
 
 #: What a cavity looks like, loosely, with a colour in brackets beside it if need be.
-CAVITY_LIKE = re.compile(r"[A-Z]{0,2}-?\d{1,3}[a-z]?(\s*\(\w+\))?[.)]?|[A-Z]", re.IGNORECASE)
+CAVITY_LIKE = re.compile(
+    r"[A-Z]{0,2}-?\d{1,3}[a-z]?(\s*\(\w+\))?[.)]?|[A-Z]|\d{1,2}[/-]\d{1,2}", re.IGNORECASE
+)
 #: So many of the texts under a cavity word, and this share of them, must look like cavities.
 FEWEST_UNDER = 3
 
