@@ -33,6 +33,8 @@ from xref.tables.table import Table
 HABIT = 0.15
 #: A designator of another form than the document's speaks less, where another line has the usual form.
 ODD_FORM = 0.15
+#: Under a heading that stands below its table nothing that it could name follows within this, points.
+CLEAR_BELOW = 60.0
 #: A name with something against it: just below certain.
 DOUBTFUL = CERTAIN - 0.05
 #: Two names with scores this close leave a doubt.
@@ -131,11 +133,30 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     margin = naming.where == "beside" and not usual and not (naming.near and naming.near.line.bold)
     beyond = pinout.borrowed and naming.where == "above" and not (usual and naming.head.designator)
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
+    if _only_below(naming, pinout):
+        score = max(score, CERTAIN)
     if title or lettered or margin or beyond or several or is_ambiguous(naming.head.text):
         score = min(score, DOUBTFUL)
-    if not habits.directions.get(use_of(naming.style), "down") and not _first_of_all(naming, pinout):
+    sure_side = _first_of_all(naming, pinout) or _only_below(naming, pinout)
+    if not habits.directions.get(use_of(naming.style), "down") and not sure_side:
         score = min(score, DOUBTFUL)
     return replace(naming, score=min(score, 1.0))
+
+
+def _only_below(naming: Naming, pinout: Pinout) -> bool:
+    """True for a heading right under a table that nothing above names, with no table under the heading."""
+    near, table = naming.near, pinout.table
+    if near is None or naming.where != "below" or not naming.head.designator or near.gap > RIGHT_UNDER:
+        return False
+    if table.head or any(a.where in ("above", "title", "beside") for a in table.around):
+        return False
+    if not (naming.head.worded or stands_out(near.line, table)):
+        return False
+    box = near.line.box
+    return not any(
+        -2 <= t.box.top - box.bottom <= CLEAR_BELOW and min(t.box.x1, box.x1) > max(t.box.x0, box.x0)
+        for t in pinout.page.tables
+    )
 
 
 def _beyond_another(naming: Naming, pinout: Pinout, before: Pinout | None) -> Naming:

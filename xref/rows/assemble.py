@@ -279,6 +279,8 @@ def _draft_to_rows(
     draft: _Draft, values: dict[str, str], n: int, plan: Plan, connector: str, copied: bool
 ) -> list[Row]:
     printed = values.get("cavity", "")
+    if plan.prefix and printed.startswith(plan.prefix):
+        connector, printed = plan.prefix, printed.removeprefix(plan.prefix).lstrip(" -–")
     listed = connectors_listed(printed)
     if listed:
         base = Row(values=values, box=draft.box, row_no=n, doubts=tuple(dict.fromkeys(draft.doubts)))

@@ -18,6 +18,10 @@ CONNECTOR_CAVITY = re.compile(
     r"([-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ._–-][A-Z]{0,2}\d{0,3})?(?:/[A-Z]{1,3}\d{1,4})?)"
     r"\s*[:/]\s*([A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])"
 )
+#: A cavity with its connector before a dash; one alone may be anything, a whole column is no chance.
+OWN_PREFIX = re.compile(
+    r"([-+=]?(?=[^-–]*\d)(?=[^-–]*[A-Z])[A-Z0-9][A-Z0-9 ./_]{1,9})[-–](?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])"
+)
 #: Several cavities in one cell: `9,13,39-48`, `5 + 11`, `H1-29, H1-30,`.
 CAVITIES = re.compile(
     r"[A-Z]{0,3}\d{1,3}(?:[-–:./]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:./]\d{1,3})?)*,?",
@@ -101,6 +105,8 @@ def cavity_share(texts: Sequence[str]) -> float:
     filled = [clean_cavity(_without_color(t)) for t in texts if t]
     if not filled:
         return 0.0
+    if own_prefix(texts):
+        return len(set(filled)) / len(filled)
     glued = [t for t in texts if CONNECTOR_CAVITY.fullmatch(t.strip())]
     if len(glued) >= GLUED * len(filled):
         return len(set(glued)) / len(glued)
@@ -118,6 +124,13 @@ def _restarts(texts: Sequence[str]) -> list[list[str]]:
         runs[-1].append(text)
     long = all(len(run) >= SHORTEST_RUN for run in runs[:-1]) and is_sequence(texts)
     return runs if long else [list(texts)]
+
+
+def own_prefix(texts: Sequence[str]) -> str:
+    """Return the connector that all cavities of a column repeat before a dash (`ST 72-1`), or ""."""
+    found = {m.group(1) if (m := OWN_PREFIX.fullmatch(t.strip())) else "" for t in texts if t}
+    filled = [t for t in texts if t]
+    return found.pop() if len(found) == 1 and len(filled) >= FEWEST_COLORS else ""
 
 
 def _without_color(text: str) -> str:

@@ -10,7 +10,7 @@ from typing import Literal
 
 from xref.data.words import fold, words_of
 from xref.rows.combined import Order
-from xref.rows.content import cavity_share, is_cavity
+from xref.rows.content import cavity_share, is_cavity, own_prefix
 from xref.rows.evidence import column_evidence, filled_texts, names_of_signals, sure_cavities
 from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
@@ -50,6 +50,7 @@ class Plan:
     first: int = 0
     last: int = 0
     unread: tuple[int, ...] = ()  #: columns that nobody understood and that may say what the wire is
+    prefix: str = ""  #: the connector that every cavity repeats before a dash
     sparse: bool = False  #: a blank cell says that the connector has no such cavity (matrices)
     orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
 
@@ -74,7 +75,13 @@ def table_to_plans(table: Table) -> list[Plan]:
             return [plan]
     shared = _shared_rows(columns)
     plans = [_block_to_plan(table, block) for block in shared or blocks]
-    return [replace(p, unread=_unread(table, columns, p)) for p in plans if p is not None]
+    return [_completed(table, columns, p) for p in plans if p is not None]
+
+
+def _completed(table: Table, columns: Sequence[Column], plan: Plan) -> Plan:
+    at = plan.columns.get("cavity", -1)
+    prefix = own_prefix(column_texts(table, at)) if at >= 0 and plan.kind == "pins" else ""
+    return replace(plan, unread=_unread(table, columns, plan), prefix=prefix)
 
 
 def _is_face(table: Table) -> bool:

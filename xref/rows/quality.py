@@ -174,7 +174,7 @@ def _cell_worth(role: str, text: str, plan: Plan, colors: bool) -> float | None:
         return None
     if role == "cavity" and plan.kind != "ends":
         named = is_cavity(text) or bool(expand(text) or unused_range(text) or split_cavity_color(text))
-        named = named or bool(CONNECTOR_CAVITY.fullmatch(text))
+        named = named or bool(CONNECTOR_CAVITY.fullmatch(text)) or bool(plan.prefix)
         return 1.0 if named else 0.2
     if role == "color":
         if colors or all(color_likeness(t) >= COLOR for t in listed(text)) or size_and_color(text)[0]:

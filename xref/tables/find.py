@@ -21,6 +21,7 @@ from xref.tables.ruled import (
     has_unknown_header,
     header_depth,
     header_texts,
+    is_title_over,
 )
 from xref.tables.signallists import signal_lists
 from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
@@ -157,6 +158,7 @@ def _ruled_table(
     if end == begin and has_unknown_header(bands[low:stop]):
         header, end = tuple(c.text for c in bands[low].cells), low + 1
     titles = [b for b in bands[low:begin] if any(c.text for c in b.cells)]
+    titles += [b for b in bands[begin:end] if is_title_over(b)]
     body = [part for band in bands[end:stop] for part in explode(band, edges)]
     around = tuple(
         Around(line=line, where="title", gap=0.0)

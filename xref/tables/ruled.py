@@ -22,6 +22,8 @@ HEADER_SHARE = 0.5
 DEEPEST_HEADER = 5
 #: A first row of unknown words is a header only over so many rows in all.
 FEWEST_WITH_HEADER = 3
+#: A text that is a known phrase for a column scores at least this.
+WHOLE = 0.9
 #: What a cavity looks like when several stand in one cell, one a line.
 CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]|\d{1,2}[/-]\d{1,2}", re.IGNORECASE)
 
@@ -139,6 +141,13 @@ def _is_group_row(band: Band) -> bool:
     """A row above the header whose cells span some, but not all, of the columns."""
     spans = [c.col_span for c in band.cells if c.text]
     return len(spans) >= 2 and max(spans) < len(band.cells) and max(spans) > 1
+
+
+def is_title_over(band: Band) -> bool:
+    """True for a row over the header whose wide cells are no words for columns: a title, in pieces."""
+    cells = [c for c in band.cells if c.text and c.first]
+    wide = [c for c in cells if c.col_span > 1]
+    return bool(wide) and not any(best_role(c.text)[1] >= WHOLE for c in cells)
 
 
 def header_texts(bands: Sequence[Band], begin: int, end: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
