@@ -34,7 +34,7 @@ HABIT = 0.15
 #: A designator of another form than the document's speaks less, where another line has the usual form.
 ODD_FORM = 0.15
 #: Under a heading that stands below its table nothing that it could name follows within this, points.
-CLEAR_BELOW = 60.0
+CLEAR_BELOW = 25.0
 #: A name with something against it: just below certain.
 DOUBTFUL = CERTAIN - 0.05
 #: Two names with scores this close leave a doubt.

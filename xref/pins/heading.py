@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 
 from xref.colors.language import colors_of_word
 from xref.data.heading_words import reference_pattern, word_pattern
-from xref.data.words import fold, words_of
+from xref.data.words import fold, roles_by_word, words_of
 from xref.tables.surroundings import is_key
 
 #: A letter or digit of a script that is written with blanks; others may stand close to a designator.
@@ -25,6 +25,8 @@ DESIGNATOR = re.compile(
 LOOSE = re.compile(
     r"(?<!\w)([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{2,4} \d{1,3}|[A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$))(?!\w)"
 )
+#: A name of capitals and a number with a blank between.
+SPACED = re.compile(r"(?<![\w.-])[A-Z]{2,4} \d{1,3}(?![\w.-])")
 #: A word with a digit in it, as it may be a name in a document that has many such names.
 TOKEN = re.compile(r"(?=\S*\d)[^\W_](?:[\w./-]*\w)?")
 #: `3.7.2 `, `12) ` and the like before a heading.
@@ -198,7 +200,19 @@ def _designator(text: str, worded: bool, shapes: frozenset[str]) -> tuple[str, i
         loose = LOOSE.match(text, after)
         if loose and not WAYS.match(text[after:]):
             return loose.group(1), loose.start(), loose.end(), True
-    return "", 0, 0, False
+    spaced = _spaced(text, worded or bool(NOISE.search(text)))
+    return (spaced.group(), spaced.start(), spaced.end(), True) if spaced else ("", 0, 0, False)
+
+
+def _spaced(text: str, worded: bool) -> re.Match[str] | None:
+    """Return a name with a blank in it (`ST 72`): alone, before a dash or bracket, or beside words for it."""
+    found = [m for m in SPACED.finditer(text) if fold(m.group().split()[0]) not in roles_by_word()]
+    if len(found) != 1:
+        return None
+    after = text[found[0].end() :].lstrip()[:1]
+    opens = found[0].start() == 0 and (not after or after in "–—-:(,/|・")
+    closes = not after and text[: found[0].start()].rstrip()[-1:] in "–—-:,/|"
+    return found[0] if worded or opens or closes else None
 
 
 def _names_this(match: re.Match[str], text: str) -> bool:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from xref.pages.content import Word
-from xref.pins.heading import DESIGNATOR, parse_heading, parse_pairs, shape_of, without_number
+from xref.pins.heading import DESIGNATOR, SPACED, parse_heading, parse_pairs, shape_of, without_number
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
 from xref.pins.plain import plain
 from xref.records import Box
@@ -132,7 +132,10 @@ def _named(row: Row) -> Row:
     values = row.values
     if " " in name:
         head = parse_heading(name)
-        if head.designator and len(DESIGNATOR.findall(name)) == 1:
+        spaced = [] if head.designator else SPACED.findall(name)
+        if len(spaced) == 1:
+            head = replace(head, connector=spaced[0], designator=True, name="")
+        if head.designator and len(DESIGNATOR.findall(name)) < 2:
             # Designator, component and ways share the cell: `X51 Fan, 7-way`.
             said = head.name or WAYS_SAID.sub("", name.replace(head.connector, "", 1)).strip(" ,;:/()–-")
             values = values | {"component": values.get("component", "") or said}

@@ -10,6 +10,7 @@ from unicodedata import normalize
 
 from xref.colors.recognise import color_likeness, one_scheme_share
 from xref.data.wire_sizes import awg_numbers, mm2_sizes
+from xref.data.words import fold, roles_by_word
 from xref.rows.content import CAVITY, CIRCUIT, COLOR
 from xref.rows.evidence import filled_texts
 
@@ -88,8 +89,16 @@ def _hold(parts: Sequence[dict[str, str]], order: Order) -> bool:
 def _tokens(text: str) -> tuple[str, ...]:
     glued = re.fullmatch(r"([A-Z]{0,2}\d{1,3}[a-z]?)\s*[(\[]\s*([^()\[\]]+)[)\]]?", text.strip())
     pieces = [glued.group(1), *glued.group(2).split()] if glued else _bracketed(text)
-    stripped = (p.strip(_EDGE) for p in pieces)
-    return tuple(p for p in stripped if p and p not in "/-–")
+    stripped = tuple(t for p in pieces if (t := p.strip(_EDGE)) and t not in "/-–")
+    named = tuple(t for t in stripped if not _names_fact(t))
+    return named if len(named) > 1 else stripped
+
+
+def _names_fact(token: str) -> bool:
+    """True for a word that only says what follows: `wire 88R`, `Ltg. W747`, `colour GN`."""
+    roles = roles_by_word().get(fold(token), ())
+    says = bool(roles) and roles[0] in ("circuit", "color", "size")
+    return says and token.rstrip(".").isalpha()
 
 
 def _bracketed(text: str) -> list[str]:

@@ -31,7 +31,7 @@ CAVITIES = re.compile(
 CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+\-\u2010-\u2013\u2212]{0,14}", re.IGNORECASE)
 #: A wire size: a decimal, a whole number up to three digits, with or without unit.
 SIZE = re.compile(
-    r"(?:AWG\s*)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE
+    r"(?:AWG\s*|#\s?)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE
 )
 #: A text that looks this much like a colour is one.
 COLOR = 0.6

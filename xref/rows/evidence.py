@@ -85,7 +85,7 @@ def _sizes(filled: Sequence[str]) -> float:
 
 
 def _known_size(text: str) -> bool:
-    number = re.match(r"(?:AWG\s*)?(\d{1,3}(?:[.,]\d{1,3})?|\d/0)", text.strip(), re.IGNORECASE)
+    number = re.match(r"(?:AWG\s*|#\s?)?(\d{1,3}(?:[.,]\d{1,3})?|\d/0)", text.strip(), re.IGNORECASE)
     if number is None:
         return False
     bare = number.group(1).replace(",", ".")

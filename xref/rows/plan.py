@@ -14,6 +14,7 @@ from xref.rows.content import cavity_share, is_cavity, own_prefix
 from xref.rows.evidence import column_evidence, filled_texts, names_of_signals, sure_cavities
 from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
+from xref.tables.lines import is_wide_script
 from xref.tables.table import Table
 
 #: Terminal numbers of relays (DIN 72552): a list of these alone explains a relay.
@@ -25,6 +26,9 @@ RELAY_SHARE = 0.6
 LONGEST_ON_FACE = 4
 #: A column without role may hold what the plan lacks when its cells speak for it by so much.
 UNREAD = 0.2
+#: A colour's word has so many letters, and this share of a column must be words to be written out.
+LONG_WORD = 4
+IN_WORDS = 0.6
 #: Where only texts stand beside them, this share of the cavities must look like some.
 CAVITIES = 0.5
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
@@ -293,6 +297,13 @@ def _name_in_header(column: Column) -> str:
     return name if re.search(r"\d", name) and re.search(r"[A-Za-z]", name) and len(rest) <= 2 else ""
 
 
+def _in_words(table: Table, color: Column) -> bool:
+    """True where colours are written out as words, as in lists of lamps, keys and tyres."""
+    texts = filled_texts(column_texts(table, color.index))
+    words = [t for t in texts if is_wide_script(t) or (len(t) >= LONG_WORD and t.isalpha() and t.islower())]
+    return len(words) >= IN_WORDS * len(texts)
+
+
 def _names_signals(table: Table, best: dict[str, Column]) -> bool:
     """True when the texts of a list are names of signals: numbered steps and menus are not."""
     texts = [t for r in ("function", "signal") if r in best for t in column_texts(table, best[r].index)]
@@ -306,11 +317,14 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
     if table.kind == "list" and not table.header[0] and not {"color", "circuit"} & roles:
         return _names_signals(table, best)
-    if "distractor" in roles and not sure_cavities(column_texts(table, best["cavity"].index)):
-        return False  # contacts of repair kits, sizes of pins: words for cavity, yet none counted
+    unnamed = best["cavity"].score == 0.0 and table.has_header
+    if "distractor" in roles and (unnamed or not sure_cavities(column_texts(table, best["cavity"].index))):
+        return False  # contacts of repair kits, sizes of pins, keys of a panel: none are counted cavities
     named = "circuit" in roles and not ("circuit" in best and best["circuit"].guessed)
     if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
         return False  # a numbered list under words nobody knows
+    if unnamed and not named and "color" in best and _in_words(table, best["color"]):
+        return False  # lamps and keys by their colours
     if "color" in roles or ("circuit" in roles and "distractor" not in roles):
         return True
     relay = [t for t in texts if t.casefold() in RELAY_TERMINALS]
