@@ -39,7 +39,6 @@ DOUBTS: dict[str, str] = {
     "circuit-odd": "the circuit has another form than the circuits of this document",
     "circuit-missing": "the row names no circuit where the others of its table do",
     "text-overfull": "a text holds what looks like a circuit or a colour that has no column of its own",
-    "signal-undecided": "the name may be a signal's only, or what the document calls the circuit",
     "potential-undecided": "the circuit may be a number or the name of a voltage",
     "readings-disagree": "a second, independent reading of the table gave something else",
     "mates-disagree": "the other end of this wire, or the other half, says something else",

@@ -80,12 +80,3 @@ def test_codes_joined_in_another_way_are_doubted(tmp_path: Path) -> None:
     colors = ("BK/RD", "BU/YE", "GN/WH", "BN/RD", "BU/BK", "RD/WH", "GN/YE", "YE/BK")
     found = _doubts(tmp_path, [*_rows(NUMBERS[:8], colors), ("9", "BK RD", "1509", "Pump")])
     assert found["9"] == ("color-odd",)
-
-
-def test_a_lone_name_beside_numbered_circuits_is_undecided(tmp_path: Path) -> None:
-    """In a manual with circuit numbers, `CAN_H` may be a signal's name or what is traced by."""
-    page = Page(tmp_path / "a.pdf").heading("Connector X5 - Lamp").ruled((HEADER, *_rows(NUMBERS)), WIDE)
-    page.heading("Connector X6 - Data")
-    page.ruled((("Pin", "Color", "Signal"), ("1", "BK", "CAN_H"), ("2", "WH", "Lamp left")), (60, 60, 100))
-    found = [p for p in pins(page).pins if p.connector == "X6"]
-    assert [p.flags for p in found] == [("signal-undecided",), ()]

@@ -45,7 +45,6 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     "text-guessed": ("row", "Read every letter and digit from the picture: 8 and B, 0 and O, 1 and I."),
     "unmapped-characters": ("row", "Read every letter and digit from the picture, not from copied text."),
     "text-overfull": ("row", "Look whether the end of this text stands in a column of its own."),
-    "signal-undecided": ("circuit", "Look whether this name stands at the other end of the wire, too."),
     "mates-disagree": ("circuit", "Compare this row and that of the other end or half with their pages."),
     "circuit-odd": ("circuit", "Compare the circuit letter by letter with the page."),
     "circuit-missing": ("circuit", "Look whether the page names a circuit in this row."),

@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
 from xref.data.potentials import potential
-from xref.pins.build import NAME, Made
+from xref.pins.build import Made
 from xref.pins.check_cavities import form_of
 from xref.rows.content import is_dash
 
@@ -50,7 +50,6 @@ def check_circuits(made: Sequence[Made]) -> Found:
     yield from _missing(made, "color")
     yield from _swallowed(made, forms)
     yield from _odd_joints(made)
-    yield from _only_names(made)
 
 
 def _stem(circuit: str) -> str:
@@ -137,13 +136,3 @@ def _odd_joints(made: Sequence[Made]) -> Found:
     for i, marks in joined.items():
         if counts[marks] < ODD_JOINT * len(joined):
             yield i, "color-odd"
-
-
-def _only_names(made: Sequence[Made]) -> Found:
-    """A row whose only name is a signal's, in a document that also numbers its circuits."""
-    numbered = any(_counts(m) for m in made)
-    for i, m in enumerate(made):
-        pin = m.pin
-        plain = "circuit" not in m.part.plan.columns and pin.status == "used" and not pin.circuit
-        if numbered and plain and NAME.fullmatch(pin.function):
-            yield i, "signal-undecided"

@@ -18,9 +18,7 @@ from xref.records import Connector, Pin
 SETTLED_BY: Mapping[str, frozenset[str]] = {
     "connector": frozenset({"heading-uncertain"}),
     "cavity": frozenset({"cavity-repeated", "cavity-gap", "cavity-odd", "cavity-over-stated"}),
-    "circuit": frozenset(
-        {"potential-undecided", "signal-undecided", "circuit-odd", "circuit-missing", "mates-disagree"}
-    ),
+    "circuit": frozenset({"potential-undecided", "circuit-odd", "circuit-missing", "mates-disagree"}),
     "color_code": frozenset(
         {"color-unknown", "color-undecided", "color-repeated", "color-odd", "color-missing"}
     ),

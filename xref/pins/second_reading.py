@@ -31,6 +31,8 @@ INSIDE = 0.5
 LARGE = 1.7
 #: A word in this share of a table's rows is a label (`Pin 1`).
 LABELS = 0.5
+#: Where texts are missing in this share of a table's rows, they stand elsewhere: over a matrix, for one.
+MATRIX = 0.8
 #: A word has so many letters.
 FEWEST_LETTERS = 2
 #: Leftover numbers that count on from row to row are the rows' own numbers, in this share of the rows.
@@ -90,13 +92,13 @@ def document_kinds(made: Sequence[Made]) -> Kinds:
     sizes: Counter[str] = Counter()
     for m in made:
         guessed = m.part.plan.guessed
-        colors[plain(m.pin.color_code)] += m.pin.base_color != "" and "color" not in guessed
+        colors[plain(m.pin.color_code)] += "color" not in guessed
         signal = "signal-as-circuit" in m.pin.notices or potential(m.pin.circuit) != "no"
         circuits[plain(m.pin.circuit)] += not signal and "circuit" not in guessed
         sizes[plain(m.pin.size)] += "size" not in guessed
     known = {c for c, n in circuits.items() if c and n}
-    coded = {m.pin.color_code for m in made if m.pin.base_color and "color" not in m.part.plan.guessed}
-    parts = {c for code in coded for c in PARTING.split(code) if len(c) > 1}
+    coded = Counter(m.pin.color_code for m in made if "color" not in m.part.plan.guessed)
+    parts = {c for code, n in coded.items() if n >= FEWEST_ROWS for c in PARTING.split(code) if len(c) > 1}
     named = {m.pin.circuit for m in made if plain(m.pin.circuit) in known}
     shapes = Counter(map(shape_of, named))
     return Kinds(
@@ -123,7 +125,9 @@ class _Strip:
     rows: tuple[int, ...]
     missing: frozenset[int]  #: rows with a text of their own that is not there
     left: tuple[Printed, ...]  #: tokens that look like a value and belong to no row
-    lost: frozenset[str]  #: words that belong to no row
+    lost: tuple[Printed, ...]  #: words that belong to no row
+    right: float  #: edge of the table; what stands beyond was not taken into it
+    edge: float  #: its left edge
 
 
 def check_second(made: Sequence[Made]) -> Found:
@@ -139,13 +143,33 @@ def check_second(made: Sequence[Made]) -> Found:
         everyone = [i for rows in strips.values() for i in rows]
         found = [s for rows in strips.values() if (s := _compare(made, rows, everyone, kinds)) is not None]
         serial = _serial(found)
-        counts = Counter(word for strip in found for word in strip.lost)
-        labels = {w for w, n in counts.items() if n > 1 and n >= LABELS * len(found)}
+        labels = _labels(found)
+        elsewhere = sum(bool(s.missing) for s in found) >= MATRIX * len(found) and len(found) > 1
         for strip in found:
             for i in strip.rows:
                 left = any(id(t) not in serial for t in strip.left)
-                if i in strip.missing or left or strip.lost - labels:
+                missing = i in strip.missing and not elsewhere
+                if missing or left or any(id(t) not in labels for t in strip.lost):
                     yield i, "readings-disagree"
+
+
+def _labels(strips: Sequence[_Strip]) -> set[int]:
+    """Return the lost words that stand in most rows of a table: labels, and texts of a column not understood.
+
+    What stands in most rows beside the table is no such column: the table was cut too soon.
+    """
+    alike: dict[object, list[tuple[int, Printed]]] = defaultdict(list)
+    for n, strip in enumerate(strips):
+        for token in strip.lost:
+            alike[token.text].append((n, token))
+            if strip.edge <= token.x0 and token.x1 <= strip.right:
+                alike[round(token.x0 / 4)].append((n, token))
+    return {
+        id(token)
+        for found in alike.values()
+        if len(found) > 1 and len({n for n, _ in found}) >= LABELS * len(strips)
+        for _, token in found
+    }
 
 
 def _serial(strips: Sequence[_Strip]) -> set[int]:
@@ -209,25 +233,32 @@ def _compare(made: Sequence[Made], rows: Sequence[int], table: Sequence[int], ki
     tokens = _strip(made[rows[0]], [made[i].row.box for i in table])
     if not tokens or len(tokens) > MOST_TOKENS:
         return None
-    texts = [plain(t.text) for t in tokens]
+    texts = [plain(t.text).rstrip(",:;") for t in tokens]
     seen: set[int] = set()
     missing: set[int] = set()
+    listed = len({made[i].pin.cavity for i in rows}) > 1
     above = any(is_ditto(t.text) for t in tokens)
     for i in rows:
-        for text in sorted(set(filter(None, map(plain, _own_texts(made[i])))), key=len, reverse=True):
+        own = set(filter(None, map(plain, _own_texts(made[i], listed=listed))))
+        for text in sorted(own, key=len, reverse=True):
             taken = put_together(text, texts, seen)
             seen |= taken or set()
             if above or taken or put_together(text, texts, set()) or _elsewhere(made, i, text, table):
                 continue
-            missing.add(i)
+            # What a row of a matrix shares with those beside it stands at the beginning of the line.
+            if not put_together(text, [plain(t.text) for t in _strip(made[i], ())], set()):
+                missing.add(i)
     here = made[rows[0]].row.box
     for i in (j for j in table if _overlap(made[j].row.box, here)):
         for text in sorted(filter(None, map(plain, _other_texts(made[i]))), key=len, reverse=True):
             seen |= put_together(text, texts, seen) or _scattered(text, texts)
     over = [k for k in range(len(tokens)) if k not in seen]
     left = tuple(tokens[k] for k in over if kinds.typed(tokens[k].text))
-    lost = frozenset(tokens[k].text for k in over if _says_something(tokens[k].text))
-    return _Strip(rows=tuple(rows), missing=frozenset(missing), left=left, lost=lost)
+    lost = tuple(tokens[k] for k in over if _says_something(tokens[k].text))
+    box = made[rows[0]].part.table.box
+    return _Strip(
+        rows=tuple(rows), missing=frozenset(missing), left=left, lost=lost, edge=box.x0, right=box.x1
+    )
 
 
 def _says_something(text: str) -> bool:
@@ -235,10 +266,10 @@ def _says_something(text: str) -> bool:
     return sum(map(str.isalpha, text)) >= FEWEST_LETTERS and not (is_ditto(text) or is_unused(text))
 
 
-def _own_texts(m: Made) -> Iterator[str]:
-    """Yield the texts of a row that are one wire's own: cavity, colour, circuit, size."""
+def _own_texts(m: Made, *, listed: bool) -> Iterator[str]:
+    """Yield the texts of a row that are one wire's own; not the cavity where a cell lists several."""
     pin = m.pin
-    if pin.cavity and pin.status == "used":
+    if pin.cavity and pin.status == "used" and not listed:
         yield pin.cavity
     yield from (pin.color_code, pin.circuit, pin.size)
 
