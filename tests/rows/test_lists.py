@@ -186,3 +186,26 @@ def test_a_splice_s_legs_may_share_a_cell(tmp_path: Path, glue: str) -> None:
         ("SP2", "1500A", "RD"),
         ("SP2", "1500B", "BU"),
     ]
+
+
+def test_two_wires_in_a_cell_may_have_codes_of_one_letter(tmp_path: Path) -> None:
+    """`V/Sb; L` is two wires of one circuit, though `L` alone would hardly be a colour."""
+    body = (("1", "1440", "V/Sb; L"), ("2", "1441", "G"), ("3", "1442", "R/B"))
+    found = pins(_page(tmp_path).ruled((("Cavity", "Circuit", "Color"), *body), (60, 80, 80))).pins
+    assert [(p.cavity, p.circuit, p.color_code) for p in found] == [
+        ("1", "1440", "V/Sb"),
+        ("1", "1440", "L"),
+        ("2", "1441", "G"),
+        ("3", "1442", "R/B"),
+    ]
+
+
+def test_a_mark_before_a_use_is_an_option(tmp_path: Path) -> None:
+    """A star before the text, which a footnote explains, tells for which machines the row holds."""
+    body = (("4", "BK", "* Heater feed"), ("4", "RD", "** Horn relay"), ("5", "BU", "Ground"))
+    found = pins(_page(tmp_path).ruled((("Cavity", "Color", "Function"), *body), (60, 80, 120))).pins
+    assert [(p.cavity, p.function, p.option) for p in found] == [
+        ("4", "Heater feed", "*"),
+        ("4", "Horn relay", "**"),
+        ("5", "Ground", ""),
+    ]

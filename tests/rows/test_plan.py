@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.tables.drawn import Page, planned
+from xref.rows.quality import table_quality
 
 WIDE = (60, 80, 70, 150)
 PLAIN = (("1", "BK", "1440", "Lamp, left"), ("2", "BU/YE", "1441", "Horn"), ("3", "RD", "1442", "Fan motor"))
@@ -250,3 +251,29 @@ def test_numbers_and_fields_beside_letters_are_no_pinout(tmp_path: Path) -> None
     body = (("", "1", "2", "3"), ("A", "7/C", "X5", "3/D"), ("B", "2/A", "X9", "1/C"), ("C", "9/B", "", "X7"))
     _, plans = planned(page.aligned(body, (60, 110, 160, 210)))
     assert plans == []
+
+
+def test_a_header_of_size_and_colour_proves_single_letters(tmp_path: Path) -> None:
+    """Under a word for colour, a letter behind each size is one, of whatever scheme."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    body = (
+        ("1", "1.5 N", "L30-09"),
+        ("2", "0.75 H", "L25-09"),
+        ("3", "2.5 Z", "L4-03"),
+        ("4", "0.5 B-S", "L9-01"),
+    )
+    _, (plan,) = planned(page.ruled((("Pin", "Size / Color", "Circuit"), *body), (40, 80, 80)))
+    assert plan.orders == (("color", ("size", "color")),)
+
+
+def test_two_headers_over_one_column_are_a_bad_cut(tmp_path: Path) -> None:
+    """A reading whose column has the headers of two, and cells that do not part, is worth less."""
+
+    def worth(name: str, header: tuple[str, ...]) -> float:
+        page = Page(tmp_path / name).heading("Connector X5")
+        body = (("1", "L30-09", "Pump feed"), ("2", "L25-09", "Horn relay"), ("3", "L4-03", "Ground"))
+        table, _ = planned(page.ruled((header, *body), (40, 120, 120)))
+        return table_quality(table).worth
+
+    whole = worth("a.pdf", ("Pin", "Circuit", "Function"))
+    assert worth("b.pdf", ("Pin", "Circuit Color", "Function")) < whole / 2

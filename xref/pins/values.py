@@ -25,6 +25,10 @@ HYPHENS = str.maketrans("\u2010\u2011\u2212", "---")
 TWO_WIRES = re.compile(r"\s*(?:[&;+]|\bund\b|\band\b|\bet\b)\s*")
 
 
+#: A footnote's mark before a text.
+MARKED = re.compile(r"([*†‡§]{1,3})\s+(.*\w.*)", re.DOTALL)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wire:
     """What one row says of one wire end, as printed."""
@@ -46,15 +50,16 @@ class Wire:
 def row_to_wires(row: Row) -> list[Wire]:
     """Return the wires of a row: one, or several where a cell names several."""
     values = {role: _clean(text) for role, text in row.values.items() if not role.startswith("other_")}
+    mark, function = _marked(values.get("function", ""))
     wire = Wire(
         cavity=_cavity(row.cavity),
         color=values.get("color", ""),
         circuit=values.get("circuit", ""),
         size=values.get("size", ""),
-        function=_said(values.get("function", "")),
+        function=_said(function),
         signal=_said(values.get("signal", "")),
         goes_to=_said(values.get("goes_to", "")),
-        option=values.get("option", ""),
+        option=values.get("option", "") or mark,
         component=_said(values.get("component", "")),
         harness=_said(values.get("harness", "")),
         rating=_said(values.get("rating", "")),
@@ -65,6 +70,12 @@ def row_to_wires(row: Row) -> list[Wire]:
 
 def _clean(text: str) -> str:
     return without_footnote(text).translate(HYPHENS)
+
+
+def _marked(text: str) -> tuple[str, str]:
+    """Part a footnote's mark from the text it stands before: it tells for which machines a row holds."""
+    found = MARKED.fullmatch(text)
+    return (found.group(1), found.group(2)) if found else ("", text)
 
 
 def _said(text: str) -> str:
@@ -86,7 +97,8 @@ def _several(wire: Wire) -> list[Wire]:
     ):
         return [replace(wire, color=p, circuit=c) for p, c in zip(colors, circuits, strict=True)]
     pieces = TWO_WIRES.split(wire.color)
-    if len(pieces) < 2 or not all(p and color_likeness(p) >= COLOR for p in pieces):
+    clear = any(color_likeness(p) >= COLOR for p in pieces)
+    if len(pieces) < 2 or not clear or not all(p and _is_code(p) for p in pieces):
         return [wire]
     circuits = [p for p in re.split(r"\s*(?:[&;+,/]|\s)\s*", wire.circuit) if p]
     if len(circuits) != len(pieces):

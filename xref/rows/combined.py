@@ -37,10 +37,11 @@ _EDGE = "()[],;:|·=→"
 
 
 @lru_cache(maxsize=4096)
-def combined_order(texts: tuple[str, ...], open_facts: frozenset[str]) -> Order:
+def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed: bool = False) -> Order:
     """Return the order in which nearly all texts part into facts, or () when they hold one fact.
 
-    `open_facts` are those that no other column of the table holds.
+    `open_facts` are those that no other column of the table holds; `headed` says that the header names
+    a colour.
     """
     filled = filled_texts(texts)
     several = [t for t in filled if len(_tokens(t)) > 1]
@@ -49,7 +50,7 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str]) -> Order:
     best: tuple[float, Order] = (0.0, ())
     for order in _orders(open_facts):
         parts = [found for t in filled if (found := split_cell(t, order))]
-        if len(parts) < SHARE * len(filled) or not _hold(parts, order):
+        if len(parts) < SHARE * len(filled) or not _hold(parts, order, headed=headed):
             continue
         worth = len(parts) / len(filled) + len([f for f in order if f != "function"])
         worth += SIZE_FIRST * ("size" in order)
@@ -70,12 +71,12 @@ def _orders(facts: frozenset[str]) -> Iterator[Order]:
             yield order
 
 
-def _hold(parts: Sequence[dict[str, str]], order: Order) -> bool:
+def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: bool) -> bool:
     """True when the facts found are, as a whole, what they are taken for."""
     if "color" in order:
         colors = [p["color"] for p in parts]
         clear = sum(color_likeness(c) >= COLOR for c in colors)
-        proven = bool({"cavity", "circuit"} & set(order))
+        proven = headed or bool({"cavity", "circuit"} & set(order))
         of_one = one_scheme_share(colors, with_legends=proven)
         if clear < SHARE * len(colors) and (of_one < SHARE or len(set(colors)) < 2):
             return False

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from xref.colors.recognise import color_likeness, split_cavity_color
@@ -33,7 +34,7 @@ from xref.rows.plan import Plan, table_to_plans
 from xref.rows.roles import LONGEST_CODE, column_texts
 from xref.rows.row import Row
 from xref.tables.table import Table
-from xref.tables.vocabulary import header_roles
+from xref.tables.vocabulary import best_role, header_roles
 
 #: A row that was put together by guess is worth this much of one that was not.
 GUESSED_ROW = 0.6
@@ -55,6 +56,8 @@ EMPTY = 1.0
 WHOLE_PHRASE = 0.96
 #: How much is lost when no column at all was understood.
 UNREAD = 0.4
+#: A reading that leaves two headers over one column is worth this much.
+UNPARTED = 0.4
 #: Roles whose cells have a form of their own: a narrow gap beside them is a border all the same.
 TYPED_ROLES = frozenset({"cavity", "color", "circuit", "size"})
 #: A code this clear in a text's first or last word was swallowed from another column.
@@ -92,6 +95,7 @@ def table_quality(table: Table) -> Quality:
     factor = (1 - IN_ORDER + IN_ORDER * order) * kept * (1 - SPLIT * _split(table, plans))
     factor *= 1.0 - UNREAD * _unread_columns(table, plans)
     factor *= SWALLOWED if any(_swallows(found, plan) for plan, found in blocks) else 1.0
+    factor *= UNPARTED if _unparted_header(table, plans) else 1.0
     mean = factor * sum(worths) / len(worths)
     roles += sum(any(plan.halves) for plan in plans)
     lines = sum(len(found) / (2 if plan.kind in ("pair", "ends") else 1) for plan, found in blocks)
@@ -105,6 +109,25 @@ def _idle_headers(table: Table) -> float:
     empty = sum(not any(b.cells[j].text for b in table.bands) for j in named)
     total = len(named) + len(table.lost)
     return (len(table.lost) + EMPTY * empty) / total if total else 0.0
+
+
+def _unparted_header(table: Table, plans: Sequence[Plan]) -> bool:
+    """True when a header is two known ones (`Wire no. Color`) and its cells do not part into both facts."""
+    parted = {p.columns[role] for p in plans for role, _ in p.orders}
+    return any(_two_headers(t) for j, t in enumerate(table.header) if j not in parted)
+
+
+@lru_cache(maxsize=4096)
+def _two_headers(text: str) -> bool:
+    words = text.split()
+    if best_role(text)[1] >= WHOLE_PHRASE:
+        return False
+    for at in range(1, len(words)):
+        halves = best_role(" ".join(words[:at])), best_role(" ".join(words[at:]))
+        roles = {role for role, score in halves if score >= WHOLE_PHRASE}
+        if len(roles) == 2 and roles <= TYPED_ROLES:
+            return True
+    return False
 
 
 def _split(table: Table, plans: Sequence[Plan]) -> float:

@@ -124,7 +124,8 @@ def _combined(table: Table, columns: list[Column]) -> list[Column]:
         if c.role not in COMBINING:
             continue
         taken = {o.role for o in out if o.index != c.index} | {f for o in out for f in o.order}
-        order = combined_order(column_texts(table, c.index), FACTS - taken)
+        headed = "color" in header_roles(c.text)
+        order = combined_order(column_texts(table, c.index), FACTS - taken, headed=headed)
         if c.role == "cavity" and order[:1] != ("cavity",):
             continue
         if order:
