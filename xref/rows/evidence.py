@@ -9,6 +9,7 @@ from functools import lru_cache
 from xref.colors.recognise import color_likeness
 from xref.data.wire_sizes import awg_numbers, mm2_sizes
 from xref.rows.content import (
+    CONNECTOR_CAVITY,
     cavity_share,
     circuit_share,
     color_column,
@@ -56,7 +57,8 @@ def column_evidence(texts: tuple[str, ...]) -> Mapping[str, float]:
         return {}
     several = [piece for t in filled for piece in listed(t)]
     colors = max(color_share(filled), combined_share(filled), color_share(several))
-    order = is_sequence(filled)
+    glued = [m.group(2) for t in filled if (m := CONNECTOR_CAVITY.fullmatch(t))]
+    order = is_sequence(glued if len(glued) == len(filled) else filled)
     cavities = _both_ways(cavity_share(filled))
     return {
         "cavity": cavities + IN_ORDER if order else NO_ORDER * cavities,

@@ -182,7 +182,7 @@ def _at_titles_blocks(
     blocks = []
     texts, groups = names
     for title, part in _at_titles(body, edges):
-        bands = lines_to_bands(part, edges, page, _anchor(texts))
+        bands = lines_to_bands(part, edges, page, _anchors(texts))
         if not bands:
             continue
         over = header if title is None else ()
@@ -204,8 +204,8 @@ def _at_titles_blocks(
     return blocks
 
 
-def _anchor(texts: Sequence[str]) -> int:
-    return next((j for j, t in enumerate(texts) if best_role(t)[0] == "cavity"), 0)
+def _anchors(texts: Sequence[str]) -> list[int]:
+    return [j for j, t in enumerate(texts) if best_role(t)[0] == "cavity"] or [0]
 
 
 def _body(lines: Sequence[Line], header: Line) -> list[Line]:

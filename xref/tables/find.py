@@ -12,6 +12,7 @@ from xref.tables.aligned import Block, find_headers, header_to_readings
 from xref.tables.cells import inside, line_to_cells, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerless import blocks_without_header
+from xref.tables.headerline import Segment
 from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
 from xref.tables.ruled import (
@@ -219,15 +220,22 @@ def _side_tables(lines: Sequence[Line], page: PageContent) -> list[Table]:
     for n, line in enumerate(lines):
         segments = side_segments(line)
         own = lines_on_their_side(lines, n) if segments else []
-        if len(own) < 2 or any(t.box.top <= line.box.top <= t.box.bottom for t in tables):
+        if any(t.box.top <= line.box.top <= t.box.bottom for t in tables):
             continue
-        edges = side_edges(segments, own)
-        bands = [
-            Band(cells=tuple(line_to_cells(x.words, edges, x.box.top, x.box.bottom)), box=x.box) for x in own
-        ]
-        if stands_on_its_side(bands):
-            tables.append(_turned_table(bands, edges, page, "aligned"))
+        for rows in (own, [x for x in own if x.box.top >= line.box.top]):
+            bands, edges = _side_bands(rows, segments)
+            if stands_on_its_side(bands):
+                tables.append(_turned_table(bands, edges, page, "aligned"))
+                break
     return tables
+
+
+def _side_bands(rows: Sequence[Line], segments: Sequence[Segment]) -> tuple[list[Band], list[float]]:
+    if len(rows) < 2:
+        return [], []
+    edges = side_edges(segments, rows)
+    cells = [tuple(line_to_cells(x.words, edges, x.box.top, x.box.bottom)) for x in rows]
+    return [Band(cells=c, box=x.box) for c, x in zip(cells, rows, strict=True)], edges
 
 
 def _turned_table(

@@ -12,6 +12,7 @@ from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.ruled import has_unknown_header
 from xref.tables.signs import without_signs
+from xref.tables.vocabulary import CAVITY_LIKE
 
 #: In so many lines narrow rivers are no accident.
 FEWEST_NARROW = 4
@@ -23,11 +24,23 @@ SAME_WORD = 0.6
 def _without_single(lines: Sequence[Line]) -> list[Line]:
     """Drop lines of one chunk at both ends: headings and captions, not rows."""
     out = list(lines)
-    while out and len(line_to_chunks(out[0])) < 2:
+    while out and len(line_to_chunks(out[0])) < 2 and not _row_like(out[0], lines):
         out.pop(0)
-    while out and len(line_to_chunks(out[-1])) < 2:
+    while out and len(line_to_chunks(out[-1])) < 2 and not _row_like(out[-1], lines):
         out.pop()
     return out
+
+
+def _row_like(line: Line, lines: Sequence[Line]) -> bool:
+    """True for a line of short words that begins with a cavity, under or over those of the other lines."""
+    first = line.words[0]
+    beside = [x.words[0] for x in lines if x is not line and abs(x.box.x0 - line.box.x0) < 2 * line.size]
+    return (
+        len(line.words) > 2
+        and bool(CAVITY_LIKE.fullmatch(first.text))
+        and len(beside) >= 2
+        and all(CAVITY_LIKE.fullmatch(w.text) for w in beside)
+    )
 
 
 def _rows_at_end(lines: Sequence[Line], edges: Sequence[float]) -> list[Line]:
@@ -78,7 +91,7 @@ def _block(
     ]
     if len(rows) < 2:
         return None
-    bands = lines_to_bands(rows, edges, page, 0)
+    bands = lines_to_bands(rows, edges, page, [0])
     blank = header = ("",) * (len(edges) - 1)
     if has_unknown_header(bands):
         header = tuple(c.text for c in bands[0].cells)

@@ -23,6 +23,8 @@ KNOWN = 0.6
 KNOWN_SHARE = 0.5
 #: A header's next line stands nearer than this many font sizes below it.
 NEXT_LINE = 1.9
+#: Lines that reach so many font sizes into one another (negative) are set around the middle of one row.
+OVERLAP = -0.2
 #: Cost of leaving a header segment, or a column, without partner, in points of distance.
 SKIP_SEGMENT = 40.0
 SKIP_COLUMN = 30.0
@@ -275,7 +277,7 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
             better += only_header_words(text) and best_role(joined)[1] >= KNOWN
         else:
             better += best_role(text)[1] >= 0.9
-    if above and len(own) < 2 and len(segments) > 2:
+    if above and len(own) < 2 and len(segments) > 2 and gap >= OVERLAP * line.size:
         return False
     return better == len(own)
 

@@ -15,9 +15,12 @@ BORDER_SHARE = 0.5
 
 
 def lines_to_bands(
-    body: Sequence[Line], edges: Sequence[float], page: PageContent, anchor: int
+    body: Sequence[Line], edges: Sequence[float], page: PageContent, anchors: Sequence[int]
 ) -> list[Band]:
-    """Turn lines into bands; lines between two drawn borders are one band when they hold one row."""
+    """Turn lines into bands; lines between two drawn borders are one band when they hold one row.
+
+    `anchors` are the columns of cavities: side by side there may be several, whose rows differ in height.
+    """
     borders = _borders(page, edges, body)
     groups: list[list[Line]] = []
     ruled: list[bool] = []
@@ -34,7 +37,7 @@ def lines_to_bands(
         previous = line
     bands: list[Band] = []
     for group, by_rule in zip(groups, ruled, strict=True):
-        if by_rule and len(group) > 1 and _anchors(group, edges, anchor) <= 1:
+        if by_rule and len(group) > 1 and all(_anchors(group, edges, a) <= 1 for a in anchors):
             bands.append(_band(group, edges, ruled=True))
         else:
             bands.extend(_band([line], edges, ruled=by_rule and i == 0) for i, line in enumerate(group))

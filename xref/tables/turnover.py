@@ -39,6 +39,8 @@ def _groups(bands: Sequence[Band]) -> list[list[Band]]:
     starts = [n for n, b in enumerate(rows) if b.cells[0].text == rows[0].cells[0].text]
     groups = [rows[a:b] for a, b in zip(starts, [*starts[1:], len(rows)], strict=True)]
     labels = [b.cells[0].text for b in groups[0]]
+    if len(set(labels)) < len(labels):
+        return []  # other lines with labels stand over the blocks
     alike = all(labels == [b.cells[0].text for b in g] and _runs_on(g) for g in groups[1:])
     return groups if _on_its_side(groups[0]) and alike else []
 
