@@ -7,10 +7,12 @@ from pathlib import Path
 import pytest
 
 from tests.tables.drawn import Page, contents, pins, planned, rows, tables
+from xref.rows.assemble import table_to_rows
 from xref.rows.cavities import expand
 from xref.rows.choose import best_reading
 from xref.rows.continued import continue_table
 from xref.rows.plan import table_to_plans
+from xref.rows.said import broken_names
 from xref.rows.shared import without_shared
 from xref.tables.find import page_to_tables
 from xref.tables.table import Table
@@ -164,3 +166,98 @@ def test_a_table_that_counts_on_overleaf_may_be_narrower(tmp_path: Path) -> None
 def test_cavities_that_begin_again_are_no_continuation(tmp_path: Path) -> None:
     """The same cavities once more are another connector's, and that one is not named here."""
     assert _overleaf(tmp_path, FIRST) is None
+
+
+def test_a_name_in_one_column_begins_the_next_connector(tmp_path: Path) -> None:
+    """A name over the first cavity again, set into a column, is a title; so is one over the first row."""
+    body = (
+        ("Pin", "Color", "Circuit", "Function"),
+        ("", "", "", "X11 Lamp"),
+        *((str(n), "BK", f"144{n}", "Feed") for n in (1, 2, 3)),
+    )
+    more = (("", "", "", "X12 Horn"), ("1", "BU", "1451", "Feed"), ("2", "RD", "1452", "Return"))
+    first, second = _best(
+        Page(tmp_path / "a.pdf").heading("Panel").aligned((*body, *more), (60, 110, 170, 240))
+    )
+    assert [t.around[0].line.text for t in (first, second)] == ["X11 Lamp", "X12 Horn"]
+    assert [len(t.bands) for t in (first, second)] == [3, 2]
+
+
+def test_rows_side_by_side_keep_their_own_heights(tmp_path: Path) -> None:
+    """Two lists under one header whose rows differ in height: no row takes in what stands below it."""
+    header = ("Pin", "Color", "Circuit")
+    page = Page(tmp_path / "a.pdf").heading("Connectors X5 and X6")
+    page.aligned(((*header, *header),), (60, 100, 150, 250, 290, 340))
+    top = page.y
+    page.aligned([(str(n), "BK", f"144{n}") for n in range(1, 4)], (60, 100, 150), pitch=14, bold_first=False)
+    page.y = top + 3
+    page.aligned(
+        [(str(n), "RD", f"155{n}") for n in range(1, 6)], (250, 290, 340), pitch=19, bold_first=False
+    )
+    table = _best(page)[0]
+    found = [
+        [(r.cavity, r.values["circuit"]) for r in table_to_rows(table, p)] for p in table_to_plans(table)
+    ]
+    assert found == [[(str(n), f"144{n}") for n in range(1, 4)], [(str(n), f"155{n}") for n in range(1, 6)]]
+
+
+def test_names_of_signals_under_a_far_end_are_signals(tmp_path: Path) -> None:
+    """`Connected to` over `CAN_H` says which signal it is, not where the wire goes."""
+    body = (("Pin", "Connected to", "Color"), ("1", "CAN_H", "BK"), ("2", "!RESET", "BU"), ("3", "VCC", "RD"))
+    _, (plan,) = planned(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(body, (60, 100, 80)))
+    assert plan.columns == {"cavity": 0, "signal": 1, "color": 2}
+
+
+def test_marks_under_a_header_for_notes_are_no_function(tmp_path: Path) -> None:
+    """Figures, letters and pages lead elsewhere; they say nothing of the wire."""
+    body = (
+        ("Pin", "Color", "Circuit", "Note"),
+        ("1", "BK", "1440", "12"),
+        ("2", "BU", "1441", "A"),
+        ("3", "RD", "1442", "see 4-12"),
+    )
+    _, (plan,) = planned(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(body, (60, 60, 70, 80)))
+    assert "function" not in plan.columns
+
+
+def test_a_name_broken_for_want_of_room_is_whole_and_doubted(tmp_path: Path) -> None:
+    """Lines as long as the longest name are joined without a blank, and a person is asked to look."""
+    body = (
+        ("Pin", "Signal", "Color"),
+        ("1", "PUMP_P\nWM", "BK"),
+        ("2", "TILT_S\nIG", "BU"),
+        ("3", "VCC", "RD"),
+        ("4", "GND", "GN"),
+    )
+    found = rows(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(body, (60, 60, 80)))
+    assert [r.values["signal"] for r in found] == ["PUMP_PWM", "TILT_SIG", "VCC", "GND"]
+    assert ["row-assembled" in r.doubts for r in found] == [True, True, False, False]
+
+
+def test_two_names_in_one_cell_are_not_one() -> None:
+    """What is a name by itself elsewhere, or shorter than the room, was not broken."""
+    assert broken_names(["CAN_H CAN_L", "CAN_H", "CAN_L"], ["CAN_H", "CAN_H", "CAN_L"]) == {}
+    assert broken_names(["VCC GND", "STEER_POS", "LIFT_FB"], ["VCC", "STEER_POS", "LIFT_FB"]) == {}
+
+
+def test_connector_and_cavity_in_one_cell_are_told_by_the_cells(tmp_path: Path) -> None:
+    """`Connector/No.` says little, but `X11/1`, `X11/2`, `X12/1` are cavities in order."""
+    body = (
+        ("Connector/No.", "Color", "Circuit"),
+        ("X11/1", "BK", "1440"),
+        ("X11/2", "BU", "1441"),
+        ("X12/1", "RD", "1442"),
+    )
+    found = rows(Page(tmp_path / "a.pdf").heading("List").ruled(body, (90, 60, 70)))
+    assert [(r.connector, r.cavity) for r in found] == [("X11", "1"), ("X11", "2"), ("X12", "1")]
+
+
+def test_keys_over_a_table_on_its_side_are_no_rows_of_it(tmp_path: Path) -> None:
+    """Lines that begin with known words but stand over the blocks are left out."""
+    body = (("Pin", "1", "2", "3"), ("Color", "BK", "BU", "RD"), ("Circuit", "1440", "1441", "1442"))
+    page = Page(tmp_path / "a.pdf").aligned(
+        (("Connector", "C126"), ("Color", "grey")), (60, 130), bold_first=False, down=14
+    )
+    table = _best(page.aligned(body, (60, 130, 170, 210), bold_first=False))[-1]
+    assert table.header == ("Pin", "Color", "Circuit")
+    assert [b.cells[0].text for b in table.bands] == ["1", "2", "3"]

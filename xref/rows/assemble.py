@@ -13,7 +13,7 @@ from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity
 from xref.rows.plan import Plan
 from xref.rows.row import Row
-from xref.rows.said import fill_dittos, says_unused
+from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused
 from xref.rows.wrapped import circuit_form, unwrapped
 from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
@@ -62,15 +62,24 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
         return _end_rows(drafts, plan)
     rows: list[Row] = []
     names = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
+    whole = {r: _whole_names(table, drafts, r, names[r]) for r in NAMED if r in names}
     above: dict[str, str] = {}
     connector = ""
     for n, draft in enumerate(drafts, start=1):
         values = _parted({role: draft.text(role) for role in names}, plan)
+        joined = {r: found[values[r]] for r, found in whole.items() if values[r] in found}
+        values = values | joined
+        draft.doubts += ["row-assembled"] if joined else []
         values, copied = fill_dittos(values, above)
         above = values | {"cavity": values.get("cavity", "") or above.get("cavity", "")}
         connector = values.get("connector", "") or connector
         rows += _draft_to_rows(draft, values, n, plan, connector, copied)
     return rows
+
+
+def _whole_names(table: Table, drafts: Sequence[_Draft], role: str, column: int) -> dict[str, str]:
+    lines = [line for draft in drafts for line in table.bands[draft.band].cells[column].lines[:1]]
+    return broken_names([draft.text(role) for draft in drafts], lines)
 
 
 def _parted(values: dict[str, str], plan: Plan) -> dict[str, str]:

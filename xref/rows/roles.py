@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from xref.rows.cavities import connectors_listed, expand
 from xref.rows.combined import Order, combined_order
-from xref.rows.content import size_share
+from xref.rows.content import DESIGNATED, size_share
 from xref.rows.evidence import (
     WORD,
     column_evidence,
     filled_texts,
+    names_of_signals,
     sure_cavities,
     sure_colors,
 )
@@ -40,6 +42,10 @@ COMBINING = frozenset({"", "cavity", "circuit", "size", "color", "function", "si
 NAMING = frozenset({"signal", "component"})
 #: A colour code is at most this long (`LT GRN/WHT`), full words apart.
 LONGEST_CODE = 11
+#: So many different names in a column show that they are names of signals.
+FEWEST_NAMES = 3
+#: What leads to a note, a page or a square of a drawing (`3`, `A`, `see 4-12`), and says nothing by itself.
+MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
 #: In these tables a further column of numbers is no circuit.
@@ -104,6 +110,10 @@ def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:
     score = roles[role]
     against = evidence.get(role, 0.0) <= AGAINST
     against = against and not (role == "color" and score > KNOWN and _letters(table, j))
+    if role == "goes_to" and _signals(table, j):
+        return replace(blank, role="signal", score=score)  # "Connected to" over CAN_H, !RESET
+    if role in ("function", "signal") and _marks(table, j):
+        return blank  # "Note" over figures and letters that lead elsewhere
     if against and role in ("cavity", "size"):
         return blank  # "Terminal" over contact sizes, "Pin" over torques
     if role == "goes_from" and evidence.get("goes_to", 0.0) <= AGAINST and evidence["function"] <= AGAINST:
@@ -141,6 +151,19 @@ def _letters(table: Table, j: int) -> bool:
     texts = filled_texts(column_texts(table, j))
     texts = [piece for t in texts for piece in (t.split() if len(t) > LONGEST_CODE else [t])]
     return sum(not any(c.isdigit() for c in t) and len(t) <= LONGEST_CODE for t in texts) >= 0.8 * len(texts)
+
+
+def _signals(table: Table, j: int) -> bool:
+    """True for names of signals: several different ones, of which not all name a connector or its cavity."""
+    texts = filled_texts(column_texts(table, j))
+    names = {t for t in texts if not DESIGNATED.search(t)}
+    return len(names) >= FEWEST_NAMES and len(names) >= 0.5 * len(set(texts)) and names_of_signals(texts)
+
+
+def _marks(table: Table, j: int) -> bool:
+    """True for a column of marks: figures or single letters."""
+    texts = filled_texts(column_texts(table, j))
+    return bool(texts) and all(MARK.fullmatch(t) for t in texts)
 
 
 def _bare(table: Table) -> bool:
@@ -247,7 +270,7 @@ def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, 
     several = sum(c.role == "cavity" for c in columns) > 1
     for c in columns:
         texts = filled_texts(column_texts(table, c.index))
-        if c.role or not texts or (not bare and not c.text):
+        if c.role or not texts or (not bare and (not c.text or _marks(table, c.index))):
             continue
         if not (table.has_header or table.kind == "list" or roles & {"color", "circuit"} or _worded(texts)):
             continue  # a face of a relay, the fields of a plan

@@ -2,11 +2,43 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+
 from xref.data.words import fold
 from xref.rows.content import is_dash, is_ditto, is_unused
+from xref.rows.evidence import SIGNAL, filled_texts
 
 #: Roles that say there is a wire.
 WIRE = frozenset({"color", "circuit", "size"})
+
+#: Roles whose texts may be names of signals.
+NAMED = ("signal", "function", "goes_to")
+#: Share of a column's texts that are one name each, where the others are names broken over two lines.
+ONE_NAME = 0.5
+#: The marks within a name by which a signal's is told from a word.
+IN_NAME = re.compile(r"[_.\d]")
+
+
+def broken_names(texts: Sequence[str], lines: Sequence[str]) -> dict[str, str]:
+    """Return for each text that is a name broken within the word, for want of room, the whole name.
+
+    The column must hold names of signals, and each line of a broken name but its last be about as long as
+    the longest of the column's `lines`. Pieces that are names by themselves elsewhere are several names.
+    """
+    filled = filled_texts(texts)
+    names = [t for t in filled if SIGNAL.fullmatch(t)]
+    if len(names) < ONE_NAME * len(filled):
+        return {}
+    longest = max([len(line) for line in lines if SIGNAL.fullmatch(line)], default=0)
+    out = {}
+    for text in filled:
+        parts = text.split()
+        whole = "".join(parts)
+        full = all(len(p) >= longest - 1 and p not in names for p in parts[:-1])
+        if len(parts) > 1 and full and SIGNAL.fullmatch(whole) and IN_NAME.search(whole):
+            out[text] = whole
+    return out
 
 
 def fill_dittos(values: dict[str, str], above: dict[str, str]) -> tuple[dict[str, str], bool]:

@@ -44,6 +44,8 @@ STANDS_OFF = 4.0
 ALONE = 0.55
 #: What a cavity looks like, loosely: it anchors a row.
 CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?\)?|[A-Z]\)?|\d{1,2}[/-]\d{1,2}", re.IGNORECASE)
+#: A connector's name somewhere in a line: capitals and figures.
+NAME = re.compile(r"(?<!\w)[A-Z]{1,4}[ ._-]?\d{1,4}(?!\w)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -350,15 +352,38 @@ def crosses(line: Line, edges: Sequence[float]) -> bool:
 def _at_titles(body: Sequence[Line], edges: Sequence[float]) -> list[tuple[Line | None, list[Line]]]:
     """Cut a body at lines that run across it: a title of the next connector, or the end of the table."""
     parts: list[tuple[Line | None, list[Line]]] = [(None, [])]
+    named = _names_in_column(body, edges)
     for i, line in enumerate(body):
+        following = body[i + 1 : i + 3]
+        if i in named:
+            parts.append((line, []))
+            continue
         if not crosses(line, edges) or starts_row(line, edges):
             parts[-1][1].append(line)
             continue
-        following = body[i + 1 : i + 3]
         if len(line.words) > 12 or not following or all(crosses(f, edges) for f in following):
             break
         parts.append((line, []))
     return [(title, part) for title, part in parts if part]
+
+
+def _names_in_column(body: Sequence[Line], edges: Sequence[float]) -> list[int]:
+    """Return the lines that hold a name by itself, in one column, over a row with the first cavity again.
+
+    Where there are any, such a line over the very first row is one too.
+    """
+    rows = [line for line in body if starts_row(line, edges)]
+    found = [
+        n
+        for n, (line, below) in enumerate(pairwise(body))
+        if NAME.search(line.text)
+        and line not in rows
+        and line.box.x0 >= edges[1] - 2
+        and len(line_to_chunks(line)) <= 2
+        and below in rows
+        and below.words[0].text == rows[0].words[0].text
+    ]
+    return found if any(n > 0 for n in found) else []
 
 
 def starts_row(line: Line, edges: Sequence[float]) -> bool:
