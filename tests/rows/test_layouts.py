@@ -12,7 +12,7 @@ from xref.rows.cavities import expand
 from xref.rows.choose import best_reading
 from xref.rows.continued import continue_table
 from xref.rows.plan import table_to_plans
-from xref.rows.said import broken_names
+from xref.rows.said import broken_names, swallowed
 from xref.rows.shared import without_shared
 from xref.tables.find import page_to_tables
 from xref.tables.table import Table
@@ -261,3 +261,10 @@ def test_keys_over_a_table_on_its_side_are_no_rows_of_it(tmp_path: Path) -> None
     table = _best(page.aligned(body, (60, 130, 170, 210), bold_first=False))[-1]
     assert table.header == ("Pin", "Color", "Circuit")
     assert [b.cells[0].text for b in table.bands] == ["1", "2", "3"]
+
+
+def test_texts_that_swallowed_a_column_of_colors_are_doubted() -> None:
+    """A column for colours without one, beside texts that begin with codes, was cut wrongly."""
+    assert swallowed({"color": ["", ""], "function": ["BU 92.8 Lamp", "RD 45.1 Horn"]})
+    assert not swallowed({"color": ["", ""], "function": ["Lamp supply", "Horn relay"]})
+    assert not swallowed({"color": ["BU", ""], "function": ["BU 92.8 Lamp", "RD 45.1 Horn"]})

@@ -13,7 +13,7 @@ from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity
 from xref.rows.plan import Plan
 from xref.rows.row import Row
-from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused
+from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
 from xref.rows.wrapped import circuit_form, unwrapped
 from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
@@ -63,9 +63,11 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     rows: list[Row] = []
     names = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
     whole = {r: _whole_names(table, drafts, r, names[r]) for r in NAMED if r in names}
+    lost = swallowed({role: [draft.text(role) for draft in drafts] for role in names})
     above: dict[str, str] = {}
     connector = ""
     for n, draft in enumerate(drafts, start=1):
+        draft.beside = draft.beside or lost
         values = _parted({role: draft.text(role) for role in names}, plan)
         joined = {r: found[values[r]] for r, found in whole.items() if values[r] in found}
         values = values | joined

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from xref.colors.recognise import color_likeness
 from xref.data.words import fold
 from xref.rows.content import is_dash, is_ditto, is_unused
 from xref.rows.evidence import SIGNAL, filled_texts
@@ -16,6 +17,10 @@ WIRE = frozenset({"color", "circuit", "size"})
 NAMED = ("signal", "function", "goes_to")
 #: Share of a column's texts that are one name each, where the others are names broken over two lines.
 ONE_NAME = 0.5
+#: So many texts, and this share, begin with codes this clear where they swallowed a column of colours.
+FEWEST_CODES = 2
+CODES = 0.5
+CLEAR = 0.75
 #: The marks within a name by which a signal's is told from a word.
 IN_NAME = re.compile(r"[_.\d]")
 
@@ -39,6 +44,15 @@ def broken_names(texts: Sequence[str], lines: Sequence[str]) -> dict[str, str]:
         if len(parts) > 1 and full and SIGNAL.fullmatch(whole) and IN_NAME.search(whole):
             out[text] = whole
     return out
+
+
+def swallowed(texts: dict[str, list[str]]) -> bool:
+    """True when a column for colours is blank in every row, and texts beside it begin with colour codes."""
+    if any(texts.get("color", [""])):
+        return False
+    said = [t.split()[0] for r in ("function", "signal", "circuit") for t in texts.get(r, ()) if " " in t]
+    codes = [t for t in said if color_likeness(t) >= CLEAR and not t.islower()]
+    return len(codes) >= FEWEST_CODES and len(codes) >= CODES * len(said)
 
 
 def fill_dittos(values: dict[str, str], above: dict[str, str]) -> tuple[dict[str, str], bool]:
