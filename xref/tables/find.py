@@ -9,10 +9,9 @@ from typing import Literal
 from xref.pages.content import PageContent
 from xref.records import Box
 from xref.tables.aligned import Block, find_headers, header_to_readings
-from xref.tables.cells import inside, line_to_cells, lines_inside
+from xref.tables.cells import inside, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerless import blocks_without_header
-from xref.tables.headerline import Segment
 from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
 from xref.tables.ruled import (
@@ -29,7 +28,7 @@ from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
 from xref.tables.table import Around, Band, Table
 from xref.tables.turnover import (
     lines_on_their_side,
-    side_edges,
+    side_bands,
     side_segments,
     stands_on_its_side,
     turn_over,
@@ -223,19 +222,11 @@ def _side_tables(lines: Sequence[Line], page: PageContent) -> list[Table]:
         if any(t.box.top <= line.box.top <= t.box.bottom for t in tables):
             continue
         for rows in (own, [x for x in own if x.box.top >= line.box.top]):
-            bands, edges = _side_bands(rows, segments)
+            bands, edges = side_bands(rows, segments)
             if stands_on_its_side(bands):
                 tables.append(_turned_table(bands, edges, page, "aligned"))
                 break
     return tables
-
-
-def _side_bands(rows: Sequence[Line], segments: Sequence[Segment]) -> tuple[list[Band], list[float]]:
-    if len(rows) < 2:
-        return [], []
-    edges = side_edges(segments, rows)
-    cells = [tuple(line_to_cells(x.words, edges, x.box.top, x.box.bottom)) for x in rows]
-    return [Band(cells=c, box=x.box) for c, x in zip(cells, rows, strict=True)], edges
 
 
 def _turned_table(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from xref.records import Box
+from xref.tables.cells import line_to_cells
 from xref.tables.headerline import Segment
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.table import Band, Cell
@@ -157,6 +158,15 @@ def side_edges(segments: Sequence[Segment], lines: Sequence[Line]) -> list[float
         *inner,
         right,
     ]
+
+
+def side_bands(rows: Sequence[Line], segments: Sequence[Segment]) -> tuple[list[Band], list[float]]:
+    """Return the bands and borders of lines that may be a table on its side; nothing for less than two."""
+    if len(rows) < 2:
+        return [], []
+    edges = side_edges(segments, rows)
+    cells = [tuple(line_to_cells(x.words, edges, x.box.top, x.box.bottom)) for x in rows]
+    return [Band(cells=c, box=x.box) for c, x in zip(cells, rows, strict=True)], edges
 
 
 def _words_cut(middles: Sequence[float], lines: Sequence[Line]) -> int:
