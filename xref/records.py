@@ -41,6 +41,7 @@ DOUBTS: dict[str, str] = {
     "text-overfull": "a text holds what looks like a circuit or a colour that has no column of its own",
     "potential-undecided": "the circuit may be a number or the name of a voltage",
     "readings-disagree": "a second, independent reading of the table gave something else",
+    "neighbours-doubtful": "several other rows of this table do not bear the checks",
     "mates-disagree": "the other end of this wire, or the other half, says something else",
     "correction-unconfirmed": "the person's decision was made on another edition or reading of this row",
 }

@@ -84,6 +84,19 @@ def test_rows_that_were_read_right_stay_vouched_beside_a_spoiled_one(tmp_path: P
     assert _doubted(_spoiled(_read(_manual(tmp_path)), "1442", "1447")) == ["3"]
 
 
+def test_where_several_rows_disagree_the_others_are_doubted_too(tmp_path: Path) -> None:
+    """What cut two of five rows wrongly has cut the others as well."""
+    readings = _spoiled(_spoiled(_read(_manual(tmp_path)), "1442", "1447"), "1443", "1448")
+    made = readings_to_pins("", "a.pdf", readings).pins
+    assert [p.flags for p in made] == [
+        ("neighbours-doubtful",),
+        ("neighbours-doubtful",),
+        ("readings-disagree",),
+        ("readings-disagree",),
+        ("neighbours-doubtful",),
+    ]
+
+
 def test_what_stands_beside_a_table_cut_too_soon_is_doubted(tmp_path: Path) -> None:
     """Columns that were not taken into the table leave values of the row outside: they are seen there."""
     readings = [

@@ -31,6 +31,10 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     "cavity-gap": ("cavity", "Look for the cavity before this one: is it on the page and was not read?"),
     "cavity-odd": ("cavity", "Compare the cavity letter by letter with the page and with its neighbours."),
     "readings-disagree": ("row", "Compare every cell of the row with the page."),
+    "neighbours-doubtful": (
+        "row",
+        "Look at the table as a whole: are its columns and rows those on the page?",
+    ),
     "table-half-read": ("row", "Look for rows of this table on the page that are not in the list."),
     "column-unread": (
         "row",

@@ -17,6 +17,8 @@ FEWEST = 8
 USUAL = 0.06
 #: A circuit that is one of a shape this usual but for a hyphen was hyphenated at the end of a line.
 MAIN = 0.4
+#: A shape that this share has may be told at the end of a text, where none should stand.
+SOME = 0.15
 #: A value is missing in a row when this share of its table's rows has one, and so many rows at least.
 MOST = 0.5
 FEWEST_ROWS = 3
@@ -26,6 +28,8 @@ ODD_JOINT = 0.12
 #: A token of this length at least may be a swallowed circuit: `5 V` begins with a shorter one.
 FIGURES = 3
 
+#: A size's unit alone is no text.
+UNIT = re.compile(r"mm²?|AWG|sq\.?")
 #: What a code is made of, but for what stands between the colours.
 JOINT = re.compile(r"[^\W\d_]{2,}|(?<![^\W\d_])[^\W\d_](?![^\W\d_])")
 
@@ -48,7 +52,7 @@ def check_circuits(made: Sequence[Made]) -> Found:
             yield i, "circuit-odd"
     yield from _missing(made, "circuit")
     yield from _missing(made, "color")
-    yield from _swallowed(made, forms)
+    yield from _swallowed(made, _main_shapes({made[i].pin.circuit for i in named}, SOME))
     yield from _odd_joints(made)
 
 
@@ -62,9 +66,9 @@ def shape_of(text: str) -> str:
     return "".join("0" if c.isdecimal() else "A" if c.isupper() else "a" if c.islower() else c for c in text)
 
 
-def _main_shapes(circuits: set[str]) -> frozenset[str]:
+def _main_shapes(circuits: set[str], share: float = MAIN) -> frozenset[str]:
     counts = Counter(map(shape_of, circuits))
-    return frozenset(s for s, n in counts.items() if n >= FEWEST_ROWS and n >= MAIN * len(circuits))
+    return frozenset(s for s, n in counts.items() if n >= FEWEST_ROWS and n >= share * len(circuits))
 
 
 def _counts(m: Made) -> bool:
@@ -105,21 +109,21 @@ def _missing(made: Sequence[Made], role: str) -> Found:
                 yield i, f"{role}-missing"
 
 
-def _swallowed(made: Sequence[Made], forms: frozenset[str]) -> Found:
-    """A text that holds a colour's code or a circuit, where the row has none."""
+def _swallowed(made: Sequence[Made], shapes: frozenset[str]) -> Found:
+    """A text that holds a colour's code, a circuit or a unit that belongs into a column of its own."""
     known = {m.pin.circuit for m in made if _counts(m) and len(m.pin.circuit) >= FIGURES}
-    codes = Counter(m.pin.color_code for m in made if m.pin.base_color)
+    circuits = {c for c in known if any(map(str.isdecimal, c))}
+    codes = Counter(m.pin.color_code for m in made if m.pin.color_code)
     for i, m in enumerate(made):
         tokens = m.pin.function.split()
-        if len(tokens) < 2 or m.pin.status != "used":
+        if m.pin.status != "used" or not tokens:
             continue
-        ends = {tokens[0], tokens[-1]}
-        numbered = {t for t in ends if any(c.isdecimal() for c in t) and len(t) >= FIGURES}
-        swallowed = not m.pin.circuit and any(
-            t in known or ("0" in forms and t.isdecimal()) for t in numbered | (set(tokens) & known)
-        )
-        colored = not m.pin.color_code and any(codes[t] > 1 and len(t) > 1 for t in tokens)
-        if swallowed or colored:
+        numbers = [t for t in tokens if t in circuits and t != m.pin.circuit]
+        numbers += [t for t in (tokens[0], tokens[-1]) if len(t) > FIGURES and shape_of(t) in shapes]
+        colored = [
+            t for t in tokens if codes[t] > 1 and len(t) > 1 and not (t.isalpha() and len(t) > FIGURES)
+        ]
+        if (numbers and len(tokens) > 1) or colored or UNIT.fullmatch(m.pin.function):
             yield i, "text-overfull"
 
 

@@ -17,6 +17,16 @@ from xref.records import Connector, Pin, Role
 
 #: Up to this share of circuits with a blank in them, the blank is an accident of reading.
 FEW_BLANKS = 0.2
+#: Doubts that say that a row was cut wrongly; when so many, and this share, of a table's rows have one,
+#: the rest is doubtful, too.
+MISREAD = frozenset(
+    {
+        *("row-assembled", "readings-disagree", "text-overfull", "cavity-odd", "cavity-gap"),
+        *("circuit-odd", "color-odd", "unused-but-filled"),
+    }
+)
+FEWEST_FAILED = 2
+SHARE_FAILED = 0.3
 
 _Key = tuple[str, str]
 
@@ -47,6 +57,7 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
         # A stamp alone changes no letter; it may be why something else does not fit.
         if doubt != "under-watermark" or flags[i]:
             flags[i].append(doubt)
+    _spread(made, flags)
     return [
         replace(
             m.pin,
@@ -55,6 +66,19 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
         )
         for i, m in enumerate(made)
     ]
+
+
+def _spread(made: Sequence[Made], flags: dict[int, list[str]]) -> None:
+    """Where many rows of a table do not bear a check, the others were cut by the same knife."""
+    tables: dict[tuple[int, int], list[int]] = defaultdict(list)
+    for i, m in enumerate(made):
+        tables[(m.pin.page, m.pin.table_no)].append(i)
+    for rows in tables.values():
+        failed = [i for i in rows if MISREAD & {*flags[i], *made[i].pin.flags}]
+        if len(failed) >= FEWEST_FAILED and len(failed) >= SHARE_FAILED * len(rows):
+            for i in rows:
+                if i not in failed and made[i].pin.status != "unused":
+                    flags[i].append("neighbours-doubtful")
 
 
 def _blanks(made: Sequence[Made], flags: dict[int, list[str]]) -> None:
