@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 
 from xref.data.heading_words import word_pattern
-from xref.pins.heading import DESIGNATOR, Head
+from xref.pins.heading import DESIGNATOR, Head, parse_heading
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.table import Around, Table
 from xref.tables.vocabulary import CAVITY_LIKE, header_roles
@@ -103,7 +103,11 @@ def leading_lines(around: Sequence[Around]) -> list[Around]:
 def leads_over(text: str) -> bool:
     """True for a sentence that points to a table and names one connector (`The following table …`)."""
     ends = text.rstrip().endswith((".", ":", "：", "。"))
-    return ends and bool(word_pattern("pointing").search(text)) and len(set(DESIGNATOR.findall(text))) == 1
+    if not ends or not word_pattern("pointing").search(text):
+        return False
+    named = set(DESIGNATOR.findall(text))
+    head = parse_heading(text)
+    return len(named) == 1 or (not named and head.designator and head.worded)
 
 
 def _runs_on(a: Line, b: Line) -> bool:

@@ -22,7 +22,7 @@ from xref.rows.row import Row
 #: A hyphen as typesetters print it (U+2010, U+2011, the minus U+2212) is the one on a keyboard.
 HYPHENS = str.maketrans("\u2010\u2011\u2212", "---")
 #: Two wires in one cell are joined by these.
-TWO_WIRES = re.compile(r"\s*(?:[&;+]|\bund\b|\band\b|\bet\b)\s*")
+TWO_WIRES = re.compile(r"\s*(?:[&;]|\bund\b|\band\b|\bet\b)\s*")
 
 
 #: A footnote's mark before a text.
