@@ -33,7 +33,9 @@ _SIZE = re.compile(
 )
 _LETTERS = re.compile(r"[^\W\d_]{1,4}(?:[/\-–‐][^\W\d_]{1,4}){0,2}")
 _WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
-_EDGE = "()[],;:|·=→"
+_EDGE = ",;:|·=→"
+#: A colour with its stripe in brackets right behind it: one piece.
+_STRIPED = re.compile(r"(?<![^\W_])([^\W\d_]{1,4})\(([^\W\d_]{1,4})\)(?!\w)")
 
 
 @lru_cache(maxsize=4096)
@@ -91,23 +93,28 @@ def _tokens(text: str) -> tuple[str, ...]:
     glued = re.fullmatch(r"([A-Z]{0,2}\d{1,3}[a-z]?)\s*[(\[]\s*([^()\[\]]+)[)\]]?", text.strip())
     pieces = [glued.group(1), *glued.group(2).split()] if glued else _bracketed(text)
     stripped = tuple(t for p in pieces if (t := p.strip(_EDGE)) and t not in "/-–")
-    named = tuple(t for t in stripped if not _names_fact(t))
+    following = (*stripped[1:], "") if stripped else ()
+    named = tuple(t for t, after in zip(stripped, following, strict=True) if not _names(t, after))
     return named if len(named) > 1 else stripped
 
 
-def _names_fact(token: str) -> bool:
+def _names(token: str, after: str) -> bool:
     """True for a word that only says what follows: `wire 88R`, `Ltg. W747`, `colour GN`."""
     roles = roles_by_word().get(fold(token), ())
-    says = bool(roles) and roles[0] in ("circuit", "color", "size")
-    return says and token.rstrip(".").isalpha()
+    fact = next((r for r in roles if r in ("circuit", "color", "size")), "")
+    return bool(fact) and token.rstrip(".").isalpha() and bool(after) and _IS[fact](after)
 
 
 def _bracketed(text: str) -> list[str]:
-    """Part a text at its blanks; what stands in brackets and may be a colour is one piece (`(RD BU)`)."""
+    """Part a text at its blanks; what stands in brackets and may be a colour is one piece (`(RD BU)`).
+
+    A stripe in brackets right behind its base colour (`BK(VT)`) stays with it.
+    """
+    held = _STRIPED.sub("\\1\ue000\\2\ue001", normalize("NFC", text))
     pieces: list[str] = []
-    for outer, inner in re.findall(r"([^()\[\]]+)|[(\[]([^()\[\]]*)[)\]]", normalize("NFC", text)):
+    for outer, inner in re.findall(r"([^()\[\]]+)|[(\[]([^()\[\]]*)[)\]]", held):
         pieces += [inner] if inner and _is_color(inner) else (outer or inner).split()
-    return pieces
+    return [p.replace("\ue000", "(").replace("\ue001", ")") for p in pieces]
 
 
 def split_cell(text: str, order: Order) -> dict[str, str]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from xref.rows.assemble import table_to_rows
 from xref.rows.content import cavity_share, color_share
 from xref.rows.evidence import WORD, filled_texts
-from xref.rows.plan import Plan
+from xref.rows.plan import Plan, is_face
 from xref.tables.cells import line_to_cells
 from xref.tables.table import Band, Table
 
@@ -27,7 +27,7 @@ def continue_table(table: Table, before: Table, plans: Sequence[Plan]) -> Table 
     The outer borders must agree (or the columns, for ruled tables), and the cells must be of the same
     kinds: cavities where cavities were, colours where colours were.
     """
-    if table.has_header or not plans or (table.kind == "list") != (before.kind == "list"):
+    if table.has_header or not plans or is_face(table) or (table.kind == "list") != (before.kind == "list"):
         return None
     headed = replace(table, header=before.header, groups=before.groups, header_score=before.header_score)
     if table.columns == before.columns and _counts_on(headed, before, plans):

@@ -66,7 +66,7 @@ class Plan:
 
 def table_to_plans(table: Table) -> list[Plan]:
     """Return a plan for each block of a table; none when it is no pinout."""
-    if _is_face(table):
+    if is_face(table):
         return []
     columns = table_to_columns(table)
     matrix = matrix_columns(table, columns)
@@ -88,7 +88,7 @@ def _completed(table: Table, columns: Sequence[Column], plan: Plan) -> Plan:
     return replace(plan, unread=_unread(table, columns, plan), prefix=prefix)
 
 
-def _is_face(table: Table) -> bool:
+def is_face(table: Table) -> bool:
     """True for the picture of a housing: rows of cavities, no header, nothing else."""
     if table.has_header or table.taught:
         return False
