@@ -268,3 +268,15 @@ def test_texts_that_swallowed_a_column_of_colors_are_doubted() -> None:
     assert swallowed({"color": ["", ""], "function": ["BU 92.8 Lamp", "RD 45.1 Horn"]})
     assert not swallowed({"color": ["", ""], "function": ["Lamp supply", "Horn relay"]})
     assert not swallowed({"color": ["BU", ""], "function": ["BU 92.8 Lamp", "RD 45.1 Horn"]})
+
+
+def test_codes_under_a_header_of_other_tables_beside_colors_are_doubted(tmp_path: Path) -> None:
+    """A column of colour codes next to the one for colours may be half of each code."""
+    body = (
+        ("Pin", "Code", "Color", "Circuit"),
+        ("1", "OG", "YE", "1440"),
+        ("2", "BN", "RD", "1441"),
+        ("3", "PK", "BU", "1442"),
+    )
+    found = rows(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(body, (50, 50, 50, 70)))
+    assert all("column-unread" in r.doubts for r in found)

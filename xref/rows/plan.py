@@ -11,7 +11,7 @@ from typing import Literal
 from xref.data.words import fold, words_of
 from xref.rows.combined import Order
 from xref.rows.content import cavity_share, is_cavity, own_prefix
-from xref.rows.evidence import column_evidence, filled_texts, names_of_signals, sure_cavities
+from xref.rows.evidence import column_evidence, filled_texts, names_of_signals, sure_cavities, sure_colors
 from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.lines import is_wide_script
@@ -98,9 +98,16 @@ def is_face(table: Table) -> bool:
 
 def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, ...]:
     """Return the columns of a block without role whose cells look like what the plan lacks of a wire."""
+    read = [j for r, j in (*plan.columns.items(), *plan.other.items()) if r != "distractor"]
     used = {*plan.columns.values(), *plan.other.values()}
     lacking = {"color", "circuit", "size"} - plan.facts
-    out = []
+    colored = plan.columns.get("color", -1)
+    out = [
+        c.index
+        for c in columns
+        if c.role == "distractor" and c.index not in read and abs(c.index - colored) == 1
+        if sure_colors(column_texts(table, c.index))  # one code cut in two
+    ]
     for c in columns:
         if c.index in used or c.role or not plan.first <= c.index <= plan.last:
             continue

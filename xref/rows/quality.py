@@ -91,7 +91,7 @@ def table_quality(table: Table) -> Quality:
     worths = [_row_worth(row, plan, colors[id(plan)]) for row, plan in rows]
     order = sum(_order(found) * len(found) for _, found in blocks) / len(rows)
     kept = 1.0 - LOST_HEADERS * _idle_headers(table)
-    roles = len({role for plan in plans for role in plan.columns if role not in plan.guessed})
+    roles = len({r for plan in plans for r in plan.columns if r not in plan.guessed and r != "distractor"})
     factor = (1 - IN_ORDER + IN_ORDER * order) * kept * (1 - SPLIT * _split(table, plans))
     factor *= 1.0 - UNREAD * _unread_columns(table, plans)
     factor *= SWALLOWED if any(_swallows(found, plan) for plan, found in blocks) else 1.0

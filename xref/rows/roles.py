@@ -267,12 +267,15 @@ def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, 
     if not bare and roles & {"function", "goes_to", "signal"}:
         return columns
     out = list(columns)
-    several = sum(c.role == "cavity" for c in columns) > 1
+    cavities = [column_texts(table, c.index) for c in columns if c.role == "cavity"]
+    several = len(cavities) > 1
+    told = table.has_header or table.kind == "list" or bool(roles & {"color", "circuit"})
+    told = told or (several and all(sure_cavities(texts) for texts in cavities))
     for c in columns:
         texts = filled_texts(column_texts(table, c.index))
         if c.role or not texts or (not bare and (not c.text or _marks(table, c.index))):
             continue
-        if not (table.has_header or table.kind == "list" or roles & {"color", "circuit"} or _worded(texts)):
+        if not (told or _worded(texts)):
             continue  # a face of a relay, the fields of a plan
         words = any(" " in t for t in texts)
         if evidence[c.index].get("function", -1.0) >= GUESS["function"] or words or bare:

@@ -57,10 +57,16 @@ def line_to_segments(line: Line) -> list[Segment]:
         pieces = [chunk]
         if len(chunk) > 1 and best_role(join_words(chunk))[1] < 1.0:
             parts = _phrases(chunk)
-            if all(best_role(join_words(p))[1] >= KNOWN for p in _without_number(parts)):
+            if all(_names_column(p) for p in _without_number(parts)):
                 pieces = parts
         segments.extend(_segment(p) for p in pieces)
     return _with_translations(segments)
+
+
+def _names_column(words: Sequence[Word]) -> bool:
+    """True for a known header; words of other tables (`Code`) part no phrase."""
+    role, score = best_role(join_words(words))
+    return score >= KNOWN and role != "distractor"
 
 
 def _without_number(parts: Sequence[tuple[Word, ...]]) -> Sequence[tuple[Word, ...]]:
