@@ -39,6 +39,13 @@ def test_a_dash_in_every_row_stays(tmp_path: Path) -> None:
     assert [b.cells[1].text for b in table.bands] == ["-", "-", "-"]
 
 
+def test_a_dash_before_each_text_parts(tmp_path: Path) -> None:
+    """`1 – Lamp supply`: as close to the text as its words, the dash says nothing."""
+    rows = (("Pin", "Function"), ("1", "- Lamp supply"), ("2", "- Horn"), ("3", "- Fan"))
+    table = _first(Page(tmp_path / "a.pdf").heading("Connector X5").aligned(rows, (60, 110)))
+    assert body(table) == [["1", "Lamp supply"], ["2", "Horn"], ["3", "Fan"]]
+
+
 def test_a_body_ends_where_its_even_pitch_breaks(tmp_path: Path) -> None:
     """Keys and values a little further down are no rows, though no wide gap parts them."""
     rows = (
