@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.tables.drawn import Page, planned
+from xref.rows.assemble import table_to_rows
 from xref.rows.quality import table_quality
 
 WIDE = (60, 80, 70, 150)
@@ -277,3 +278,31 @@ def test_two_headers_over_one_column_are_a_bad_cut(tmp_path: Path) -> None:
 
     whole = worth("a.pdf", ("Pin", "Circuit", "Function"))
     assert worth("b.pdf", ("Pin", "Circuit Color", "Function")) < whole / 2
+
+
+def test_a_slash_between_colour_words_stays(tmp_path: Path) -> None:
+    """`rot / violett` behind a circuit and a size is one code as printed."""
+    body = (("1", "1005 1,5 rot / violett"), ("2", "1006 0,5 grau"), ("3", "1007 2,5 grau / blau"))
+    page = Page(tmp_path / "a.pdf").heading("Stecker X5").ruled((("Pin", "Leitung"), *body), (40, 140))
+    table, (plan,) = planned(page)
+    assert [r.values["color"] for r in table_to_rows(table, plan)] == ["rot / violett", "grau", "grau / blau"]
+
+
+def test_a_column_whose_header_says_wire_is_unread_where_its_cells_do_not_part(tmp_path: Path) -> None:
+    """Cells that nobody can part under a word for the wire make their rows doubtful."""
+    body = (
+        ("1", "14 L/Gr 66 2 7", "Pump feed"),
+        ("2", "20 7 Y/Br", "Horn relay"),
+        ("3", "G/Lg 3 59", "Ground"),
+    )
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    _, (plan,) = planned(page.ruled((("Pin", "Wire", "Function"), *body), (40, 120, 120)))
+    assert plan.unread == (1,)
+
+
+def test_a_circuit_of_one_figure_is_one_behind_size_and_colour(tmp_path: Path) -> None:
+    """`20 R/P 5` parts like `14 L/Gr 66` in the other rows."""
+    body = (("1", "14 L/Gr 66"), ("2", "20 Y/Br 20"), ("3", "16 G/Lg 59"), ("4", "20 R/P 5"))
+    page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled((("Pin", "Wire"), *body), (40, 120))
+    table, (plan,) = planned(page)
+    assert [r.values["circuit"] for r in table_to_rows(table, plan)] == ["66", "20", "59", "5"]

@@ -73,6 +73,8 @@ def test_a_line_may_hold_several_pins_of_a_signal(tmp_path: Path) -> None:
 
 def test_pins_without_a_word_need_every_number(tmp_path: Path) -> None:
     """Names of signals behind bare numbers are pins where none is missing, and nothing where one is."""
+    glued = ("1: GND", "2, 3: VCC", "4 & 5: CAN_H", "6: DIN3", "7: RXD")
+    assert [c for _, c, *_ in _read(tmp_path, glued)] == [str(n) for n in range(1, 8)]
     several = ("1) GND", "2,3) VCC", "4) CAN_H", "5-7) DIN3")
     assert [c for _, c, *_ in _read(tmp_path, several)] == [str(n) for n in range(1, 8)]
     whole = ("1 = GND", "2 to 4 = VCC", "5 = CAN_H", "6-7 = DIN3")
@@ -126,3 +128,18 @@ def test_dots_lead_to_what_a_pin_is_for(tmp_path: Path) -> None:
         ("2", "Ground"),
         ("3", "Signal"),
     ]
+
+
+def test_as_many_lines_as_the_head_says_are_pins(tmp_path: Path) -> None:
+    """Uses behind bare numbers are pins where the block over them gives their number."""
+
+    def read(ways: str) -> list[tuple[str, str]]:
+        page = Page(tmp_path / "a.pdf").heading("Brake light switch")
+        page.aligned((("Connector", "X274"), ("Cavities", ways)), (60, 140), bold_first=False, down=24)
+        for n, use in enumerate(uses, 1):
+            page.line(f"{n} ........................ {use}")
+        return [(p.cavity, p.function) for p in pins(page).pins]
+
+    uses = ("Pump feed", "Sensor ground", "Relay control", "Lamp left", "Lamp right", "Fan motor")
+    assert read("6") == [(str(n), use) for n, use in enumerate(uses, 1)]
+    assert read("8") == []

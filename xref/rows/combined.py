@@ -36,6 +36,9 @@ _WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
 _EDGE = ",;:|·=→"
 #: A colour with its stripe in brackets right behind it: one piece.
 _STRIPED = re.compile(r"(?<![^\W_])([^\W\d_]{1,4})\(([^\W\d_]{1,4})\)(?!\w)")
+#: Two words with a slash between blanks.
+_SLASHED = re.compile(r"([^\W\d_]+) / ([^\W\d_]+)")
+_GLUE = "\0"
 
 
 @lru_cache(maxsize=4096)
@@ -91,7 +94,7 @@ def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: bool) -> boo
 @lru_cache(maxsize=65536)
 def _tokens(text: str) -> tuple[str, ...]:
     glued = re.fullmatch(r"([A-Z]{0,2}\d{1,3}[a-z]?)\s*[(\[]\s*([^()\[\]]+)[)\]]?", text.strip())
-    pieces = [glued.group(1), *glued.group(2).split()] if glued else _bracketed(text)
+    pieces = [glued.group(1), *_bracketed(glued.group(2))] if glued else _bracketed(text)
     stripped = tuple(t for p in pieces if (t := p.strip(_EDGE)) and t not in "/-–")
     following = (*stripped[1:], "") if stripped else ()
     named = tuple(t for t, after in zip(stripped, following, strict=True) if not _names(t, after))
@@ -112,30 +115,40 @@ def _bracketed(text: str) -> list[str]:
     """
     held = _STRIPED.sub("\\1\ue000\\2\ue001", normalize("NFC", text))
     pieces: list[str] = []
+    held = _SLASHED.sub(_one_color, held)
     for outer, inner in re.findall(r"([^()\[\]]+)|[(\[]([^()\[\]]*)[)\]]", held):
         pieces += [inner] if inner and _is_color(inner) else (outer or inner).split()
-    return [p.replace("\ue000", "(").replace("\ue001", ")") for p in pieces]
+    return [p.replace("\ue000", "(").replace("\ue001", ")").replace(_GLUE, " ") for p in pieces]
+
+
+def _one_color(found: re.Match[str]) -> str:
+    """Keep `rot / violett` in one piece: the slash between two colours is part of the code."""
+    whole = found.group()
+    both = all(color_likeness(found.group(n)) >= COLOR for n in (1, 2))
+    return whole.replace(" ", _GLUE) if both and color_likeness(whole) >= COLOR else whole
 
 
 def split_cell(text: str, order: Order) -> dict[str, str]:
     """Part a cell's text by an order of facts; {} when it does not part so."""
-    found = _part(_tokens(text), order)
+    # Between or behind a size and a colour, what is left is the circuit, however short.
+    sure = {"size", "color"} <= set(order) and "function" not in order
+    found = _part(_tokens(text), order, shortest=1 if sure else FEWEST_FIGURES)
     return dict(zip(order, found, strict=True)) if found else {}
 
 
-def _part(tokens: tuple[str, ...], order: Order) -> list[str]:
+def _part(tokens: tuple[str, ...], order: Order, shortest: int) -> list[str]:
     if not order:
         return []
     if len(order) == 1:
         text = " ".join(tokens)
-        return [text] if tokens and _IS[order[0]](text) else []
+        return [text] if tokens and _is(order[0], text, shortest) else []
     longest = LONGEST_COLOR if order[0] == "color" else len(tokens) if order[0] == "function" else 2
     sizes = range(1, min(longest, len(tokens) - len(order) + 1) + 1)
     # Words that are followed by a colour end as soon as all the rest is one (`Feed RD BU`).
     for size in sizes if order[0] == "function" else reversed(sizes):
         text = " ".join(tokens[:size])
-        if _IS[order[0]](text):
-            rest = _part(tokens[size:], order[1:])
+        if _is(order[0], text, shortest):
+            rest = _part(tokens[size:], order[1:], shortest)
             if rest:
                 return [text, *rest]
     return []
@@ -155,8 +168,12 @@ def _is_color(text: str) -> bool:
     return color_likeness(text) >= COLOR or bool(_LETTERS.fullmatch(text))
 
 
+def _is(fact: str, text: str, shortest: int) -> bool:
+    return _IS[fact](text) and (fact != "circuit" or len(text) >= shortest)
+
+
 def _is_circuit(text: str) -> bool:
-    return len(text) >= FEWEST_FIGURES and bool(CIRCUIT.fullmatch(text))
+    return bool(CIRCUIT.fullmatch(text))
 
 
 def _is_function(text: str) -> bool:

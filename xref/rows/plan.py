@@ -16,6 +16,7 @@ from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.lines import is_wide_script
 from xref.tables.table import Table
+from xref.tables.vocabulary import best_role
 
 #: Terminal numbers of relays (DIN 72552): a list of these alone explains a relay.
 RELAY_TERMINALS = frozenset({"30", "85", "86", "87", "87a", "87b"})
@@ -113,7 +114,8 @@ def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, .
             continue
         evidence = column_evidence(column_texts(table, c.index))
         alone = not {"color", "circuit", "signal", "function"} & plan.facts
-        if any(evidence.get(r, -1.0) > UNREAD for r in lacking) or (alone and evidence):
+        named = best_role(c.text)[0] in lacking and bool(evidence)
+        if named or any(evidence.get(r, -1.0) > UNREAD for r in lacking) or (alone and evidence):
             out.append(c.index)
     return tuple(out)
 
@@ -311,6 +313,12 @@ def _in_words(table: Table, color: Column) -> bool:
     return len(words) >= IN_WORDS * len(texts)
 
 
+def _ways_said(table: Table) -> int:
+    """Return how many cavities the block of keys over a table says there are; 0 where it says nothing."""
+    said = (value for key, value in table.head if fold(key) in words_of("ways") and value.isdecimal())
+    return int(next(said, "0"))
+
+
 def _names_signals(table: Table, best: dict[str, Column]) -> bool:
     """True when the texts of a list are names of signals: numbered steps and menus are not."""
     texts = [t for r in ("function", "signal") if r in best for t in column_texts(table, best[r].index)]
@@ -323,7 +331,7 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     roles = set(best) | {fact for c in best.values() for fact in c.order}
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
     if table.kind == "list" and not table.header[0] and not {"color", "circuit"} & roles:
-        return _names_signals(table, best)
+        return _names_signals(table, best) or _ways_said(table) == len(table.bands)
     unnamed = best["cavity"].score == 0.0 and table.has_header
     if "distractor" in roles and (unnamed or not sure_cavities(column_texts(table, best["cavity"].index))):
         return False  # contacts of repair kits, sizes of pins, keys of a panel: none are counted cavities

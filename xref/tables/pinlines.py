@@ -19,6 +19,7 @@ SIGN = re.compile(r"[:=.)\]–—‒―→・-]+|\.{2,}|…+|[.…·_\s]{2,}")
 GLUED = re.compile(rf"({CAVITY.pattern})\s*([:=)\]–—‒→-]+|\.(?=\s|$))\s*(.*)")
 #: Several cavities in one item: in one word (`10…12`, `9,13,39-48`), or in words (`3 & 4`, `3 to 9`).
 SEVERAL = re.compile(rf"{CAVITY.pattern}(?:(?:[,;&+–-]|\.{{2,3}}|…){CAVITY.pattern})+")
+GLUED_SIGN = re.compile(rf"({CAVITY.pattern})([:=)\]])")
 GLUED_SEVERAL = re.compile(rf"{SEVERAL.pattern}[:=)\]]")
 JOINER = re.compile(r"[,;&+–-]|…|to|bis|à|au|al?|hasta|and|und|et|y|e")
 SEVERAL_WORDS = re.compile(rf"{CAVITY.pattern}[,;]?(?:\s*(?:{JOINER.pattern})?\s*{CAVITY.pattern}[,;]?)+")
@@ -110,10 +111,9 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
             following = words[at + 1].text
             if SIGN.fullmatch(following) and CAVITY.fullmatch(words[at].text):
                 return _item(words[i : at + 2], label, words[at].text, following, "")
-            end = _end_of_several(words, at)
+            end, cavities, sign = _several(words, at)
             if end:
-                cavities = " ".join(w.text for w in words[at:end])
-                return _item(words[i : end + 1], label, cavities, words[end].text, "")
+                return _item(words[i : end + 1], label, cavities, sign, "")
             several = JOINER.fullmatch(_text(words, at + 1)) and CAVITY.fullmatch(_text(words, at + 2))
             if label and fold(label) and CAVITY.fullmatch(words[at].text) and not several:
                 return _item(words[i : at + 1], label, words[at].text, "", "")
@@ -128,15 +128,23 @@ def _text(words: Sequence[Word], at: int) -> str:
     return words[at].text if at < len(words) else ""
 
 
-def _end_of_several(words: Sequence[Word], at: int) -> int:
-    """Return where the sign stands behind several cavities (`3 & 4 =`, `3 to 9 =`); 0 if nowhere."""
+def _several(words: Sequence[Word], at: int) -> tuple[int, str, str]:
+    """Read several cavities and the sign behind them (`3 & 4 =`, `3 to 9 -`, `6, 7:`).
+
+    Returns the place of the word with the sign, the cavities and the sign; 0 where there are none.
+    """
     for end in range(at + 1, min(at + MOST_IN_ITEM, len(words))):
         text = words[end].text
+        before = " ".join(w.text for w in words[at:end])
+        glued = GLUED_SIGN.fullmatch(text)
+        if glued:
+            whole = f"{before} {glued.group(1)}"
+            return (end, whole, glued.group(2)) if SEVERAL_WORDS.fullmatch(whole) else (0, "", "")
         joining = text in JOINING and CAVITY.fullmatch(_text(words, end + 1))
         if SIGN.fullmatch(text) and not joining:
-            joined = " ".join(w.text for w in words[at:end])
-            return end if end > at + 1 and SEVERAL_WORDS.fullmatch(joined) else 0
-    return 0
+            several = end > at + 1 and SEVERAL_WORDS.fullmatch(before)
+            return (end, before, text) if several else (0, "", "")
+    return 0, "", ""
 
 
 def _item(mark: Sequence[Word], label: str, cavity: str, sign: str, glued: str) -> Item:
