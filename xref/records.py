@@ -37,6 +37,7 @@ DOUBTS: dict[str, str] = {
     "cells-merged": "the value stands in a cell merged over several rows",
     "role-undecided": "what kind of connector this is could not be decided",
     "circuit-odd": "the circuit has another form than the circuits of this document",
+    "function-missing": "the row says no function where the others of its table do",
     "circuit-missing": "the row names no circuit where the others of its table do",
     "text-overfull": "a text holds what looks like a circuit or a colour that has no column of its own",
     "potential-undecided": "the circuit may be a number or the name of a voltage",

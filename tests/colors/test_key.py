@@ -115,3 +115,19 @@ def test_a_key_of_several_columns_pairs_each_word_with_one_code() -> None:
         "GY": "grey",
     }
     assert not key.duplicates
+
+
+def test_a_code_that_is_a_word_for_another_color_stays_a_code() -> None:
+    """In a key with its codes behind the words, `brown BLU` says that BLU is brown."""
+    words = ("black", "white", "violet", "grey", "blue", "brown", "red")
+    key = read_key(zip(words, ("BLK", "WHT", "VIO", "GRY", "BRN", "BLU", "RED"), strict=True))
+    assert key is not None
+    assert key.codes == {
+        "BLK": "black",
+        "WHT": "white",
+        "VIO": "violet",
+        "GRY": "grey",
+        "BRN": "blue",
+        "BLU": "brown",
+        "RED": "red",
+    }

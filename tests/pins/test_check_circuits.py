@@ -57,7 +57,11 @@ def test_a_circuit_that_was_hyphenated_is_doubted(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("row", "doubt"),
-    [(("4", "BK", "", "Pump"), "circuit-missing"), (("4", "", "1443", "Pump"), "color-missing")],
+    [
+        (("4", "BK", "", "Pump"), "circuit-missing"),
+        (("4", "", "1443", "Pump"), "color-missing"),
+        (("4", "BK", "1443", ""), "function-missing"),
+    ],
 )
 def test_a_value_that_the_other_rows_have_is_missed(tmp_path: Path, row: Row, doubt: str) -> None:
     """A used row without what its table's other rows have was perhaps not read in full."""

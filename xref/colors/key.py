@@ -22,6 +22,8 @@ _SHARE_PLAUSIBLE = 0.5
 _MOST_WORDS = 6
 #: Codes of fewer letters may well be a word for another colour in some language (`or`).
 _SHORTEST_WORD = 3
+#: So few capitals are a code, not a word.
+_LONGEST_CAPITALS = 3
 _CODE = re.compile(r"(?:(?:LT|DK|Lt|Dk|lt|dk)[ .]?)?[^\W\d_]{1,5}\.?")
 _ALTERNATIVES = re.compile(r"\s*[/,;(){}\[\]=]\s*")
 
@@ -83,19 +85,35 @@ def _may_pair(first: str, second: str) -> bool:
     return any(_CODE.fullmatch(side) for side in sides) and all(len(s.split()) <= _MOST_WORDS for s in sides)
 
 
-def _pair(first: str, second: str) -> tuple[str, str] | None:
+def _pair(first: str, second: str, *, code_last: bool = False) -> tuple[str, str] | None:
+    """Read a pair as code and colour; `code_last` counts only where both texts are colour words."""
     code, word = fold_print(first).strip(" ()[]:="), fold_print(second)
-    for printed, named in ((code, word), (word.strip(" ()[]:="), code)):
+    ways = ((code, word), (word.strip(" ()[]:="), code))
+    for printed, named in reversed(ways) if code_last else ways:
         color = _color_named(named)
         if color and _CODE.fullmatch(printed) and not _names_another(printed, color):
             return printed.rstrip("."), color
     return None
 
 
+def _codes_last(given: Iterable[tuple[str, str]]) -> bool:
+    """Tell whether a key prints its codes behind the words, from pairs that can be read in one way only.
+
+    `brown BLU` could be read both ways, for BLU is a word for blue, too.
+    """
+    votes = 0
+    for first, second in given:
+        one, other = _pair(first, second), _pair(first, second, code_last=True)
+        if one is not None and one == other:
+            votes += 1 if fold_print(second).strip(" ()[]:=").rstrip(".") == one[0] else -1
+    return votes > 0
+
+
 def _names_another(code: str, color: str) -> bool:
     """Tell whether a code is itself a word for another colour: `gelb-grün` is a wire, no line of a key."""
     named = colors_of_word(code)
-    return len(code) >= _SHORTEST_WORD and bool(named) and color not in named
+    short = code.isupper() and len(code) <= _LONGEST_CAPITALS  # a code, whatever it may mean elsewhere
+    return len(code) >= _SHORTEST_WORD and not short and bool(named) and color not in named
 
 
 def is_plausible(code: str, color: str) -> bool:
@@ -135,7 +153,8 @@ def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
     """
     given = [(first, second) for first, second in pairs if _may_pair(first, second)]
     given = [pair for chain in _chains(given) for pair in _one_phase(chain)]
-    found = [pair for first, second in given if (pair := _pair(first, second))]
+    last = _codes_last(given)
+    found = [pair for first, second in given if (pair := _pair(first, second, code_last=last))]
     if len(found) < _FEWEST_PAIRS or len(found) < _SHARE_OF_PAIRS * len(given):
         return None
     sides = [{fold_print(t).strip(" ()[]:=").casefold() for t in pair} for pair in given]

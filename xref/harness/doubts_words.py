@@ -48,6 +48,7 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     "under-watermark": ("row", "Read the row through the stamp: every letter and digit."),
     "text-guessed": ("row", "Read every letter and digit from the picture: 8 and B, 0 and O, 1 and I."),
     "unmapped-characters": ("row", "Read every letter and digit from the picture, not from copied text."),
+    "function-missing": ("row", "Look whether a text stands in this row, or one for several rows."),
     "text-overfull": ("row", "Look whether the end of this text stands in a column of its own."),
     "mates-disagree": ("circuit", "Compare this row and that of the other end or half with their pages."),
     "circuit-odd": ("circuit", "Compare the circuit letter by letter with the page."),

@@ -52,6 +52,8 @@ def check_circuits(made: Sequence[Made]) -> Found:
             yield i, "circuit-odd"
     yield from _missing(made, "circuit")
     yield from _missing(made, "color")
+    yield from _missing(made, "function")
+    yield from _missing(made, "signal")
     yield from _swallowed(made, _main_shapes({made[i].pin.circuit for i in named}, SOME))
     yield from _odd_joints(made)
 
@@ -91,7 +93,9 @@ def usual_forms(circuits: set[str]) -> frozenset[str]:
 
 
 def _value(m: Made, role: str) -> str:
-    return m.pin.circuit if role == "circuit" else m.pin.color_code
+    pin = m.pin
+    said = pin.function or (pin.circuit if "signal-as-circuit" in pin.notices else "")
+    return {"circuit": pin.circuit, "color": pin.color_code}.get(role, said)
 
 
 def _missing(made: Sequence[Made], role: str) -> Found:
@@ -106,7 +110,7 @@ def _missing(made: Sequence[Made], role: str) -> Found:
             continue
         for i in blank:
             if not is_dash(made[i].row.values.get(role, "")):
-                yield i, f"{role}-missing"
+                yield i, f"{'function' if role == 'signal' else role}-missing"
 
 
 def _swallowed(made: Sequence[Made], shapes: frozenset[str]) -> Found:

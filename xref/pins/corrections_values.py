@@ -22,6 +22,7 @@ SETTLED_BY: Mapping[str, frozenset[str]] = {
     "color_code": frozenset(
         {"color-unknown", "color-undecided", "color-repeated", "color-odd", "color-missing"}
     ),
+    "function": frozenset({"function-missing", "text-overfull"}),
     "size": frozenset({"size-undecided"}),
     "status": frozenset({"unused-but-filled"}),
     "role": frozenset({"role-undecided"}),

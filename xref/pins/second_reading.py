@@ -163,7 +163,9 @@ def _labels(strips: Sequence[_Strip]) -> set[int]:
         for token in strip.lost:
             alike[token.text].append((n, token))
             if strip.edge <= token.x0 and token.x1 <= strip.right:
-                alike[round(token.x0 / 4)].append((n, token))
+                # Columns are set to the left, to the right or centred.
+                for x in (token.x0, token.x1, (token.x0 + token.x1) / 2):
+                    alike[round(x / 4)].append((n, token))
     return {
         id(token)
         for found in alike.values()
