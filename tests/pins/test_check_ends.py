@@ -49,3 +49,10 @@ def test_a_connector_named_like_a_circuit_is_doubted(tmp_path: Path) -> None:
     made = pins(page)
     doubted = {p.connector for p in made.pins if "heading-uncertain" in p.flags}
     assert doubted == {"GD249"}
+
+
+def test_a_connector_named_like_its_cavities_is_doubted(tmp_path: Path) -> None:
+    """`A1` over the cavities A2 to A4 is a cavity, and no heading."""
+    rows = [(f"A{n + 2}", "BK", c, TEXTS[n]) for n, c in enumerate(CIRCUITS[:4])]
+    made = pins(Page(tmp_path / "a.pdf").heading("Connector A1").ruled((HEADER, *rows), WIDE))
+    assert all("heading-uncertain" in p.flags for p in made.pins)

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from xref.data.potentials import potential
 from xref.pins.build import Made
+from xref.pins.check_cavities import parted
 from xref.pins.check_circuits import shape_of
 
 #: Ends that can be compared in a document before one that differs is odd, and the share that must agree.
@@ -92,7 +93,7 @@ def _by_halves(made: Sequence[Made]) -> list[tuple[int, int]]:
 
 
 def check_names(made: Sequence[Made]) -> Found:
-    """Yield the rows of a connector that is named like this document's circuits, not like its connectors."""
+    """Yield the rows of a connector that is named like this document's circuits, or like its own cavities."""
     circuits = Counter(shape_of(c) for c in {m.pin.circuit for m in made if m.pin.circuit})
     names = {m.pin.connector for m in made}
     shapes = Counter(map(shape_of, names))
@@ -103,6 +104,18 @@ def check_names(made: Sequence[Made]) -> Found:
         and circuits[shape_of(n)] > shapes[shape_of(n)]
         and any(s >= FEWEST_NAMES for shape, s in shapes.items() if shape != shape_of(n))
     }
+    cavities: dict[str, set[str]] = defaultdict(set)
+    for m in made:
+        cavities[m.pin.connector].add(m.pin.cavity)
+    odd |= {n for n, own in cavities.items() if _missing_in(n, own)}
     for i, m in enumerate(made):
         if m.pin.connector in odd:
             yield i, "heading-uncertain"
+
+
+def _missing_in(name: str, cavities: set[str]) -> bool:
+    """True for `A1` over the cavities A2, A3 and B1: it is the first of them."""
+    letters, number = parted(name)
+    if not letters or number is None or name in cavities:
+        return False
+    return f"{letters}{number + 1}" in cavities
