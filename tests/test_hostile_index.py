@@ -182,7 +182,7 @@ def test_bad_files_do_not_take_all_memory(bad_run: _Run) -> None:
 def test_only_bad_files_is_unreadable_input(xref: RunXref, tmp_path: Path) -> None:
     """Exit code 2 if nothing could be read at all, still with one harmless line a file."""
     write_hostile(tmp_path / "manuals", CANNOT_OPEN)
-    (tmp_path / "manuals" / ODD_NAME).write_bytes(not_a_pdf())
+    (tmp_path / "manuals" / ODD_NAME).write_bytes(not_a_pdf() + b"\n")  # no copy of another
     done = xref("index", "manuals")
     assert done.returncode == 2
     assert sum(".pdf: " in line for line in done.stdout.splitlines()) == len(CANNOT_OPEN) + 1

@@ -117,7 +117,7 @@ def _naming(
 ) -> Naming | None:
     text = near.line.text.strip()
     head = parse_heading(text, shapes)
-    unreadable = "\ufffd" in text or not re.search(r"\w", head.connector)
+    unreadable = _touches_unknown(text, head.connector) or not re.search(r"\w", head.connector)
     if unreadable or LEADERS.search(text) or is_row(near.line, head, table, cavities):
         return None
     keys = {is_key(key) for key, _ in pairs_of_line(near.line)}
@@ -125,6 +125,12 @@ def _naming(
         return None  # facts of a connector that is named elsewhere
     where = _where(near, table)
     return Naming(head=head, score=_score(near, where, head, table, prose=prose), where=where, near=near)
+
+
+def _touches_unknown(text: str, name: str) -> bool:
+    """True when a character nobody knows stands in a name or right beside it: it may be part of it."""
+    at = text.find(name)
+    return "\ufffd" in (text[max(at - 1, 0) : at + len(name) + 1] if at >= 0 else text)
 
 
 def _where(near: Around, table: Table) -> Where:
