@@ -289,7 +289,7 @@ def _title(
     if any(CAVITY_LIKE.fullmatch(c.text) and not DESIGNATOR.fullmatch(c.text) for c in cells):
         return None
     wide = bool(cells) and cells[0].col_span >= SPANNING * table.columns
-    if len(cells) == 2 and forms is not None and _names_and_says(cells):
+    if len(cells) == 2 and forms is not None and _names_and_says(cells, forms):
         cells = [replace(cells[0], text=f"{cells[0].text} – {cells[1].text}")]
     if len(cells) != 1:
         return None
@@ -304,10 +304,11 @@ def _title(
     return Around(line=Line(words=(word,), box=word.box, size=table.size), where=where, gap=gap)
 
 
-def _names_and_says(cells: Sequence[Cell]) -> bool:
+def _names_and_says(cells: Sequence[Cell], forms: Container[str]) -> bool:
     """True for a name row in two pieces: the connector at the left, what it plugs into at the right."""
     head = parse_heading(plain(cells[0].text))
-    alone = head.worded or plain(cells[0].text).strip() == head.connector
+    own = plain(cells[0].text).strip() == head.connector and shape_of(head.connector) not in forms
+    alone = head.worded or own
     words = cells[1].text.split()
     return head.designator and alone and any(len(w) > 3 and w.isalpha() for w in words)
 

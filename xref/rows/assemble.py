@@ -10,7 +10,7 @@ from xref.records import Box
 from xref.rows.cavities import connector_in, connectors_listed, expand, odd_cavity, unused_range
 from xref.rows.centred import centred_owners, names_in_the_middle
 from xref.rows.combined import split_cell
-from xref.rows.content import is_cavity
+from xref.rows.content import is_cavity, is_dash
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
@@ -303,7 +303,7 @@ def _draft_to_rows(
         cavities = [printed] if odd_cavity(printed) else []
     if not cavities:
         return []
-    if plan.sparse and not any(text for role, text in values.items() if role != "cavity"):
+    if plan.sparse and not any(t and not is_dash(t) for role, t in values.items() if role != "cavity"):
         return []
     unused = bool(wide) or says_unused(values)
     doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
