@@ -307,8 +307,8 @@ def _draft_to_rows(
         return []
     unused = bool(wide) or says_unused(values)
     doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
-    if draft.unread:
-        doubts.append("column-unread")
+    if draft.unread or (plan.sparse and len(cavities) > 1):
+        doubts.append("column-unread")  # in a matrix `5-6` may be a pair, one number for each connector
     if draft.beside:
         doubts.append("row-assembled")  # something stands in the row, but in no column that was understood
     rows = []
