@@ -89,7 +89,7 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
         above: Table | None = None
         for original in reading.tables:
             table = _with_head_above(_without_running(original, running), above)
-            table = _with_swallowed_titles(table, above)
+            table = _with_own_last_title(_with_swallowed_titles(table, above))
             own = table
             table = _with_lines_beyond(table, reading.tables, found)
             above = original
@@ -181,7 +181,7 @@ def _with_head_above(table: Table, above: Table | None) -> Table:
 
 def _with_swallowed_titles(table: Table, above: Table | None) -> Table:
     """A heading that was taken for the last row of the table above stands over this one all the same."""
-    if above is None or not above.bands:
+    if above is None or not above.bands or _own_last_title(above) is not None:
         return table
     band = above.bands[-1]
     boxed = not above.has_header and len(above.bands) <= MOST_BOXED
@@ -190,6 +190,20 @@ def _with_swallowed_titles(table: Table, above: Table | None) -> Table:
     gap = table.box.top - band.box.bottom
     beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
     title = _title(above, band, "above", gap) if beside and -2 <= gap <= RIGHT_OVER else None
+    return replace(table, around=(title, *table.around)) if title else table
+
+
+def _own_last_title(table: Table) -> Around | None:
+    """Return the name in the last row of a table that nothing over it names: it stands under its table."""
+    if not table.bands or not table.has_header or table.head:
+        return None
+    if any(a.where in ("above", "title", "beside") for a in table.around):
+        return None
+    return _title(table, table.bands[-1], "title", 0.0, forms=())
+
+
+def _with_own_last_title(table: Table) -> Table:
+    title = _own_last_title(table)
     return replace(table, around=(title, *table.around)) if title else table
 
 

@@ -24,6 +24,7 @@ from xref.rows.content import (
     size_share,
     without_footnote,
 )
+from xref.tables.lines import is_wide_script
 
 #: Roles that cells can speak for by themselves.
 BY_CONTENT = ("cavity", "color", "size", "circuit", "function", "goes_to")
@@ -39,6 +40,9 @@ NO_ORDER = 0.7
 #: The name of a signal, and the share of texts that must be such names.
 SIGNAL = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
 SIGNALS = 0.8
+#: A colour's word has so many letters, and this share of a column must be words to be written out.
+LONG_WORD = 4
+IN_WORDS = 0.6
 #: A word of text: three letters together.
 WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
 
@@ -133,3 +137,10 @@ def sure_cavities(texts: Sequence[str]) -> bool:
         and is_sequence(filled)
         and len(set(filled)) == len(filled)
     )
+
+
+def in_words(texts: Sequence[str]) -> bool:
+    """True where colours are written out as words, as in lists of lamps, seals and keys."""
+    said = filled_texts(texts)
+    words = [t for t in said if is_wide_script(t) or (len(t) >= LONG_WORD and t.isalpha() and t.islower())]
+    return len(words) >= IN_WORDS * len(said)

@@ -16,32 +16,57 @@ from xref.tables.table import Table
 DESIGNATOR = re.compile(
     r"[-+=]?[A-Z]{1,3}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,3}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
 )
+#: The second half of a name such as `M20 X1`.
+SUB = re.compile(r"X\d{1,3}")
 #: So many connectors stand side by side at least.
 FEWEST = 2
 #: Share of filled cells that must name cavities.
 CAVITIES = 0.85
 
 
-def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[Column, Column]]:
-    """Return pairs of (what stands down the side, one connector's column) of a matrix; [] for other tables.
+def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[str, list[Column]]]:
+    """Return each connector of a matrix by name, with its columns: what stands down the side, its own.
 
-    The connector's column has the role its cells show; its header is the connector's name.
+    A connector's column has the role its cells show; its header is the connector's name. A name that was cut
+    in two (`M20 | X1`) stands over two columns. [] for other tables.
     """
     named = [c for c in columns if DESIGNATOR.fullmatch(c.text.strip()) and _filled(table, c)]
     if len(named) < FEWEST or len({c.text for c in named}) < len(named):
         return []
     rest = [c for c in columns if c not in named]
     cavity = next((c for c in rest if c.role == "cavity"), None)
+    if cavity is not None and _are_cut_names(named):
+        return _of_cut_names(table, cavity, named)
     if cavity is not None:
         kind = _cells_hold(table, named)
         if kind is None:
             return []
         role, order = kind
-        return [(cavity, replace(c, role=role, order=order, score=1.0, guessed=False)) for c in named]
+        own = [replace(c, role=role, order=order, score=1.0, guessed=False) for c in named]
+        return [(c.text.strip(), [cavity, c]) for c in own]
     side = next((c for c in rest if c.role in ("circuit", "signal", "function")), None)
     if side is None or not all(_holds_cavities(table, c) for c in named):
         return []
-    return [(side, replace(c, role="cavity", score=1.0, guessed=False)) for c in named]
+    own = [replace(c, role="cavity", score=1.0, guessed=False) for c in named]
+    return [(c.text.strip(), [side, c]) for c in own]
+
+
+def _are_cut_names(named: Sequence[Column]) -> bool:
+    """True where every second header is a sub-connector (`M20 | X1 | M37 | X2`)."""
+    halves = [bool(SUB.fullmatch(c.text.strip())) for c in named]
+    return len(named) % 2 == 0 and halves == [False, True] * (len(named) // 2)
+
+
+def _of_cut_names(table: Table, cavity: Column, named: Sequence[Column]) -> list[tuple[str, list[Column]]]:
+    found = []
+    for a, b in zip(named[::2], named[1::2], strict=True):
+        kinds = [_cells_hold(table, [c]) for c in (a, b)]
+        roles = [kind[0] if kind else "" for kind in kinds]
+        if "" in roles or roles[0] == roles[1]:
+            return []
+        own = [replace(c, role=r, score=1.0, guessed=True) for c, r in zip((a, b), roles, strict=True)]
+        found.append((f"{a.text.strip()} {b.text.strip()}", [cavity, *own]))
+    return found
 
 
 def _filled(table: Table, column: Column) -> bool:

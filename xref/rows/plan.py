@@ -11,10 +11,16 @@ from typing import Literal
 from xref.data.words import fold, words_of
 from xref.rows.combined import Order
 from xref.rows.content import cavity_share, is_cavity, own_prefix
-from xref.rows.evidence import column_evidence, filled_texts, names_of_signals, sure_cavities, sure_colors
+from xref.rows.evidence import (
+    column_evidence,
+    filled_texts,
+    in_words,
+    names_of_signals,
+    sure_cavities,
+    sure_colors,
+)
 from xref.rows.matrix import matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
-from xref.tables.lines import is_wide_script
 from xref.tables.table import Table
 from xref.tables.vocabulary import best_role
 
@@ -27,9 +33,6 @@ RELAY_SHARE = 0.6
 LONGEST_ON_FACE = 4
 #: A column without role may hold what the plan lacks when its cells speak for it by so much.
 UNREAD = 0.2
-#: A colour's word has so many letters, and this share of a column must be words to be written out.
-LONG_WORD = 4
-IN_WORDS = 0.6
 #: Where only texts stand beside them, this share of the cavities must look like some.
 CAVITIES = 0.5
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
@@ -72,7 +75,7 @@ def table_to_plans(table: Table) -> list[Plan]:
     columns = table_to_columns(table)
     matrix = matrix_columns(table, columns)
     if matrix:
-        return [_matrix_plan(side, cell) for side, cell in matrix]
+        return [_matrix_plan(name, own) for name, own in matrix]
     blocks = _split_blocks(columns)
     if len(blocks) == 2 and _same_cavities(table, blocks):
         plan = _pair_of_blocks(table, blocks)
@@ -120,9 +123,9 @@ def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, .
     return tuple(out)
 
 
-def _matrix_plan(side: Column, cell: Column) -> Plan:
-    one = {side.role: side, cell.role: cell}
-    plan = _plan("pins", one, {}, cell.index, cell.index, name=cell.text.strip())
+def _matrix_plan(name: str, columns: Sequence[Column]) -> Plan:
+    own = columns[1:]
+    plan = _plan("pins", {c.role: c for c in columns}, {}, own[0].index, own[-1].index, name=name)
     return replace(plan, sparse=True)
 
 
@@ -306,13 +309,6 @@ def _name_in_header(column: Column) -> str:
     return name if re.search(r"\d", name) and re.search(r"[A-Za-z]", name) and len(rest) <= 2 else ""
 
 
-def _in_words(table: Table, color: Column) -> bool:
-    """True where colours are written out as words, as in lists of lamps, keys and tyres."""
-    texts = filled_texts(column_texts(table, color.index))
-    words = [t for t in texts if is_wide_script(t) or (len(t) >= LONG_WORD and t.isalpha() and t.islower())]
-    return len(words) >= IN_WORDS * len(texts)
-
-
 def _ways_said(table: Table) -> int:
     """Return how many cavities the block of keys over a table says there are; 0 where it says nothing."""
     said = (value for key, value in table.head if fold(key) in words_of("ways") and value.isdecimal())
@@ -338,7 +334,7 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     named = "circuit" in roles and not ("circuit" in best and best["circuit"].guessed)
     if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
         return False  # a numbered list under words nobody knows
-    if unnamed and not named and "color" in best and _in_words(table, best["color"]):
+    if unnamed and not named and "color" in best and in_words(column_texts(table, best["color"].index)):
         return False  # lamps and keys by their colours
     if "color" in roles or ("circuit" in roles and "distractor" not in roles):
         return True

@@ -13,6 +13,7 @@ from xref.rows.evidence import (
     WORD,
     column_evidence,
     filled_texts,
+    in_words,
     names_of_signals,
     sure_cavities,
     sure_colors,
@@ -215,7 +216,8 @@ def _colors(table: Table, columns: list[Column], evidence: Sequence[Mapping[str,
             or evidence[c.index].get("color", -1.0) < GUESS["color"]
         ):
             continue
-        out[c.index] = replace(c, role="color", score=0.0, guessed=not sure_colors(texts))
+        words = bool(c.text) and in_words(texts)  # of seals and lamps, more often than of wires
+        out[c.index] = replace(c, role="color", score=0.0, guessed=words or not sure_colors(texts))
         if table.has_header:
             break
     return out
