@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from xref.colors.choose import SchemeChoice
 from xref.pins.build import document_ways, parts_to_pins
 from xref.pins.checks import check_pins, pins_to_connectors
+from xref.pins.guesses import settle_guesses
 from xref.pins.halves import join_genders, join_halves
 from xref.pins.parts import readings_to_parts
 from xref.records import Connector, Pin
@@ -26,7 +27,7 @@ class DocumentPins:
 
 def readings_to_pins(machine: str, document: str, readings: Sequence[PageReading]) -> DocumentPins:
     """Turn the pages of a document, in order, into pins with their doubts, and into connectors."""
-    parts = readings_to_parts(readings)
+    parts = settle_guesses(readings_to_parts(readings))
     ways = document_ways(machine, document, parts, readings)
     made = join_genders(join_halves(parts_to_pins(parts, ways)))
     pins = _occurrences(check_pins(made))
