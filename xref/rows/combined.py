@@ -11,7 +11,7 @@ from unicodedata import normalize
 from xref.colors.recognise import color_likeness, one_scheme_share
 from xref.data.wire_sizes import awg_numbers, mm2_sizes
 from xref.data.words import fold, roles_by_word
-from xref.rows.content import CAVITY, CIRCUIT, COLOR
+from xref.rows.content import CAVITY, CIRCUIT, COLOR, is_sequence
 from xref.rows.evidence import filled_texts
 
 Order = tuple[str, ...]
@@ -24,6 +24,17 @@ SHARE = 0.9
 SEVERAL = 0.7
 #: A colour has at most so many tokens (`LT GRN WITH DK BLU`), any other fact one or two.
 LONGEST_COLOR = 5
+#: A text that ends with a number, a number beside a number: nothing proves that they are two facts.
+UNPROVEN = (
+    {"circuit", "function"},
+    {"cavity", "circuit"},
+    {"cavity", "function"},
+    {"function", "size"},
+    {"cavity", "size"},
+    {"circuit", "size"},
+)
+#: Numbers that count up before a colour are cavities, not sizes.
+COUNTED = 0.2
 #: What may be sizes throughout is one rather than circuit numbers, if all else is equal.
 SIZE_FIRST = 0.05
 #: Circuit numbers beside other facts have so many characters at least: `5 V` begins with fewer.
@@ -59,6 +70,7 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed
             continue
         worth = len(parts) / len(filled) + len([f for f in order if f != "function"])
         worth += SIZE_FIRST * ("size" in order)
+        worth += COUNTED * ("cavity" in order and is_sequence([p["cavity"] for p in parts]))
         if worth > best[0]:
             best = (worth, order)
     return best[1]
@@ -71,7 +83,7 @@ def _orders(facts: frozenset[str]) -> Iterator[Order]:
                 continue
             if "cavity" in order and order[0] != "cavity":
                 continue
-            if set(order) in ({"circuit", "function"}, {"cavity", "circuit"}, {"cavity", "function"}):
+            if set(order) in UNPROVEN:
                 continue  # a text that ends with a number, a number beside a number: nothing proves it
             yield order
 
