@@ -43,7 +43,10 @@ STANDS_OFF = 4.0
 #: A cavity stands off from the next word by this many font sizes; a blank is a third of one.
 ALONE = 0.55
 #: What a cavity looks like, loosely: it anchors a row.
-CAVITY = re.compile(r"[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?\)?|[A-Z]\)?|\d{1,2}[/-]\d{1,2}", re.IGNORECASE)
+CAVITY = re.compile(
+    r"(?:[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?|[A-Z]|\d{1,2}[/-]\d{1,2})(?:\)|[(\[][^\W\d_/-]{1,5}(?:[/-][^\W\d_]{1,5})?[)\]])?",
+    re.IGNORECASE,
+)
 #: A connector's name somewhere in a line: capitals and figures.
 NAME = re.compile(r"(?<!\w)[A-Z]{1,4}[ ._-]?\d{1,4}(?!\w)")
 
