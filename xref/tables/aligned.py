@@ -23,7 +23,7 @@ from xref.tables.headerline import (
 from xref.tables.linebands import lines_to_bands
 from xref.tables.lines import Line, box_of, is_sign, is_wide_script, line_to_chunks
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
-from xref.tables.seams import drawn_edges, header_seams, split_shares
+from xref.tables.seams import drawn_edges, edges_of_sparse, header_seams, split_shares
 from xref.tables.signs import without_signs
 from xref.tables.table import Band
 from xref.tables.vocabulary import best_role, heads_cavities
@@ -135,7 +135,7 @@ def _cuts(
     left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
     rows = [line for line in body if not _over_segments(line, segments)] or list(body)
     edges = rivers_to_edges(lines_to_rivers(rows), rows)
-    yield _named(body, _edges_of_sparse(edges, body, segments), segments, merge=True)
+    yield _named(body, edges_of_sparse(edges, body, segments), segments, merge=True)
     drawn = drawn_edges(page, rows, segments)
     if drawn:
         yield _named(body, drawn, segments, merge=False)
@@ -298,41 +298,6 @@ def _merge_unnamed(edges: Sequence[float], header: Sequence[str]) -> tuple[list[
         out_edges.append(edges[j])
         texts.append(header[j])
     return [*out_edges, edges[-1]], texts
-
-
-def _edges_of_sparse(
-    edges: Sequence[float], body: Sequence[Line], segments: Sequence[Segment]
-) -> list[float]:
-    """Add borders that headers ask for: where only a narrow river runs, or a column holds next to nothing."""
-    out = list(edges)
-    inner = edges[1:-1]
-    narrow = lines_to_rivers(body, evidence=0.0)
-    words = [w.box for line in body for w in line.words]
-    for before, seg in pairwise(segments):
-        left, right = (before.x0 + before.x1) / 2, (seg.x0 + seg.x1) / 2
-        if any(left <= e <= right for e in inner):
-            continue
-        between = [r for r in narrow if left < (r.x0 + r.x1) / 2 < right]
-        if between:
-            widest = max(between, key=lambda r: r.x1 - r.x0)
-            out.append((widest.x0 + widest.x1) / 2)
-            continue
-        x = seg.x0 - 1.5
-        if x > before.x1 and any(b.x0 >= x for b in words) and not any(b.x0 < x < b.x1 for b in words):
-            out.append(x)
-    return _without_empty(sorted(out), body)
-
-
-def _without_empty(edges: Sequence[float], body: Sequence[Line]) -> list[float]:
-    """Take out borders that close a column without a single word."""
-    out = [edges[0]]
-    for left, right in pairwise(edges):
-        filled = any(left <= (w.box.x0 + w.box.x1) / 2 < right for line in body for w in line.words)
-        if filled or len(out) < 2:
-            out.append(right)
-        else:
-            out[-1] = right if right == edges[-1] else (left + right) / 2
-    return out
 
 
 def _over_segments(line: Line, segments: Sequence[Segment]) -> bool:

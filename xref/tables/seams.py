@@ -9,6 +9,7 @@ from statistics import median
 from xref.pages.content import PageContent, Word
 from xref.tables.headerline import Segment
 from xref.tables.lines import Line
+from xref.tables.rivers import lines_to_rivers
 
 #: A word that a border would cut costs this much, in font sizes of white beside it.
 CUT = 3.0
@@ -112,3 +113,36 @@ def split_shares(body: Sequence[Line], edges: Sequence[float]) -> tuple[float, .
                 split += beside and right.box.x0 - left.box.x1 < blank * line.size
         shares.append(split / len(body))
     return tuple(shares)
+
+
+def edges_of_sparse(edges: Sequence[float], body: Sequence[Line], segments: Sequence[Segment]) -> list[float]:
+    """Add borders that headers ask for: where only a narrow river runs, or a column holds next to nothing."""
+    out = list(edges)
+    inner = edges[1:-1]
+    narrow = lines_to_rivers(body, evidence=0.0)
+    words = [w.box for line in body for w in line.words]
+    for before, seg in pairwise(segments):
+        left, right = (before.x0 + before.x1) / 2, (seg.x0 + seg.x1) / 2
+        if any(left <= e <= right for e in inner):
+            continue
+        between = [r for r in narrow if left < (r.x0 + r.x1) / 2 < right]
+        if between:
+            widest = max(between, key=lambda r: r.x1 - r.x0)
+            out.append((widest.x0 + widest.x1) / 2)
+            continue
+        x = seg.x0 - 1.5
+        if x > before.x1 and any(b.x0 >= x for b in words) and not any(b.x0 < x < b.x1 for b in words):
+            out.append(x)
+    return _without_empty(sorted(out), body)
+
+
+def _without_empty(edges: Sequence[float], body: Sequence[Line]) -> list[float]:
+    """Take out borders that close a column without a single word."""
+    out = [edges[0]]
+    for left, right in pairwise(edges):
+        filled = any(left <= (w.box.x0 + w.box.x1) / 2 < right for line in body for w in line.words)
+        if filled or len(out) < 2:
+            out.append(right)
+        else:
+            out[-1] = right if right == edges[-1] else (left + right) / 2
+    return out
