@@ -14,11 +14,11 @@ from pathlib import Path
 import psutil
 import pymupdf
 import pytest
-from reportlab.pdfgen.canvas import Canvas
 
 from tests.bench.reading import WITHOUT_PINOUTS
 from tests.bench.reading_score import Score, known_from_csv, score_document
 from tests.conftest import ROOT
+from tests.drawn_manual import draw_manual
 from tests.real_pdfs import REAL_PDFS, needs_real_pdfs
 from xref.errors import UsageError
 from xref.pages.reader import DocumentReader
@@ -234,30 +234,6 @@ def test_real_documents_without_pinouts_give_no_rows(name: str) -> None:
 # -- indexing ------------------------------------------------------------------------------------------
 
 
-def _manual(path: Path, connector: str = "C1", circuit: str = "1440", pages: int = 1) -> Path:
-    """Draw a manual with one ruled pinout a page: C1, C2, …"""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    canvas = Canvas(str(path), pagesize=(595, 842), invariant=1)
-    for page in range(pages):
-        name = connector if page == 0 else f"{connector}{page}"
-        canvas.setFont("Helvetica-Bold", 12)
-        canvas.drawString(60, 760, f"Connector {name} - Pump controller")
-        canvas.setFont("Helvetica", 10)
-        rows = (
-            ("Cavity", "Color", "Circuit", "Function"),
-            ("1", "BU/YE", circuit, "Lift valve"),
-            ("2", "BK", "3001", "Ground"),
-            ("3", "RD", "1001", "Supply"),
-        )
-        for i, row in enumerate(rows):
-            for j, text in enumerate(row):
-                canvas.rect(60 + 110 * j, 722 - 18 * i, 110, 18)
-                canvas.drawString(64 + 110 * j, 727 - 18 * i, text)
-        canvas.showPage()
-    canvas.save()
-    return path
-
-
 def _index(folder: Path, *paths: Path, machine: str = "", **more: object) -> Summary:
     return index_paths(paths or (folder,), Workspace(folder), machine=machine, settings=ONE, **more)  # type: ignore[arg-type]
 
@@ -269,8 +245,8 @@ def _stored(folder: Path, machine: str | None = None) -> list[tuple[str, str, st
 
 def test_a_second_run_reads_nothing(tmp_path: Path) -> None:
     """Unchanged documents are told by their content and left as they are."""
-    _manual(tmp_path / "a.pdf")
-    _manual(tmp_path / "sub" / "b.pdf", "C2")
+    draw_manual(tmp_path / "a.pdf")
+    draw_manual(tmp_path / "sub" / "b.pdf", "C2")
     first = _index(tmp_path)
     assert (first.documents_read, first.documents_unchanged, first.pins) == (2, 0, 6)
     stored = _stored(tmp_path)
@@ -281,10 +257,10 @@ def test_a_second_run_reads_nothing(tmp_path: Path) -> None:
 
 def test_a_changed_document_is_read_again_and_only_it(tmp_path: Path) -> None:
     """New content under an old name takes the place of the old rows."""
-    _manual(tmp_path / "a.pdf", "C1", "1440")
-    _manual(tmp_path / "b.pdf", "C2", "1500")
+    draw_manual(tmp_path / "a.pdf", "C1", "1440")
+    draw_manual(tmp_path / "b.pdf", "C2", "1500")
     _index(tmp_path)
-    _manual(tmp_path / "a.pdf", "C1", "1999")
+    draw_manual(tmp_path / "a.pdf", "C1", "1999")
     again = _index(tmp_path)
     assert (again.documents_read, again.documents_unchanged) == (1, 1)
     circuits = {circuit for _, _, _, circuit in _stored(tmp_path)}
@@ -293,7 +269,7 @@ def test_a_changed_document_is_read_again_and_only_it(tmp_path: Path) -> None:
 
 def test_a_moved_document_keeps_its_rows_under_its_new_name(tmp_path: Path) -> None:
     """A renamed file is the same document: it is not read again, and the old name is gone."""
-    _manual(tmp_path / "a.pdf")
+    draw_manual(tmp_path / "a.pdf")
     _index(tmp_path)
     (tmp_path / "a.pdf").rename(tmp_path / "z.pdf")
     again = _index(tmp_path)
@@ -304,8 +280,8 @@ def test_a_moved_document_keeps_its_rows_under_its_new_name(tmp_path: Path) -> N
 
 def test_a_deleted_document_is_forgotten_and_said(tmp_path: Path) -> None:
     """What is no longer there answers nothing, and the summary names it."""
-    _manual(tmp_path / "a.pdf", "C1")
-    _manual(tmp_path / "b.pdf", "C2")
+    draw_manual(tmp_path / "a.pdf", "C1")
+    draw_manual(tmp_path / "b.pdf", "C2")
     _index(tmp_path)
     (tmp_path / "b.pdf").unlink()
     again = _index(tmp_path)
@@ -315,7 +291,10 @@ def test_a_deleted_document_is_forgotten_and_said(tmp_path: Path) -> None:
 
 def test_two_machines_are_kept_apart(tmp_path: Path) -> None:
     """One file indexed for two machines is two documents; forgetting asks only for its own machine."""
-    one, two = _manual(tmp_path / "one" / "a.pdf"), _manual(tmp_path / "two" / "a.pdf", circuit="1500")
+    one, two = (
+        draw_manual(tmp_path / "one" / "a.pdf"),
+        draw_manual(tmp_path / "two" / "a.pdf", circuit="1500"),
+    )
     _index(tmp_path, one, machine="forklift")
     _index(tmp_path, two, machine="crane")
     assert len(_stored(tmp_path, "forklift")) == len(_stored(tmp_path, "crane")) == 3
@@ -330,8 +309,8 @@ def test_two_machines_are_kept_apart(tmp_path: Path) -> None:
 
 def test_two_files_of_one_name_are_told_apart_by_their_folders(tmp_path: Path) -> None:
     """An answer that names a document names one file."""
-    _manual(tmp_path / "front" / "wiring.pdf", "C1")
-    _manual(tmp_path / "rear" / "wiring.pdf", "C2")
+    draw_manual(tmp_path / "front" / "wiring.pdf", "C1")
+    draw_manual(tmp_path / "rear" / "wiring.pdf", "C2")
     _index(tmp_path)
     assert {document for _, document, _, _ in _stored(tmp_path)} == {"front/wiring.pdf", "rear/wiring.pdf"}
 
@@ -340,7 +319,7 @@ def test_broken_files_are_named_while_the_others_go_on(tmp_path: Path) -> None:
     """Each file that cannot be read gets one sentence with its name; the good one is stored."""
     (tmp_path / "empty.pdf").write_bytes(b"")
     (tmp_path / "letter.pdf").write_bytes(b"Dear reader, this is no document of that kind.")
-    good = _manual(tmp_path / "good.pdf").read_bytes()
+    good = draw_manual(tmp_path / "good.pdf").read_bytes()
     (tmp_path / "half.pdf").write_bytes(good[: len(good) // 3])
     told: list[str] = []
     summary = _index(tmp_path, on_message=told.append)
@@ -363,8 +342,8 @@ def test_unread_pages_stand_in_summary_and_index(tmp_path: Path) -> None:
 
 def test_progress_comes_to_its_end(tmp_path: Path) -> None:
     """Pages done never go back, and end at the number that was announced."""
-    _manual(tmp_path / "a.pdf", pages=3)
-    _manual(tmp_path / "b.pdf", "D1")
+    draw_manual(tmp_path / "a.pdf", pages=3)
+    draw_manual(tmp_path / "b.pdf", "D1")
     seen: list[tuple[int, int]] = []
     _index(tmp_path, on_progress=lambda now: seen.append((now.pages_done, now.pages_total)))
     assert seen == sorted(seen)
@@ -373,7 +352,7 @@ def test_progress_comes_to_its_end(tmp_path: Path) -> None:
 
 def test_files_are_found_once_and_in_a_stable_order(tmp_path: Path) -> None:
     """A file named and lying in a named folder is one file; the suffix may be written large."""
-    large, small = _manual(tmp_path / "B.PDF"), _manual(tmp_path / "sub" / "a.pdf")
+    large, small = draw_manual(tmp_path / "B.PDF"), draw_manual(tmp_path / "sub" / "a.pdf")
     (tmp_path / "notes.txt").write_text("no document", encoding="utf-8")
     assert list(find_pdfs([tmp_path, small, large])) == [large, small]
     with pytest.raises(UsageError, match="nowhere"):
@@ -398,8 +377,8 @@ _RUN = (
 def test_killed_while_indexing_whole_documents_remain_and_the_next_run_goes_on(tmp_path: Path) -> None:
     """Killed in its second document, the index holds the first one whole, and only the rest is read later."""
     folder = tmp_path / "manuals"
-    _manual(folder / "a.pdf", "C1", pages=2)
-    _manual(folder / "b.pdf", "D1", pages=100)
+    draw_manual(folder / "a.pdf", "C1", pages=2)
+    draw_manual(folder / "b.pdf", "D1", pages=100)
     script = tmp_path / "run.py"
     script.write_text(_RUN, encoding="utf-8")
     process = subprocess.Popen(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -16,13 +15,12 @@ from xref.pins.roles import half_of, role_of
 from xref.pins.sizes import SizeColumn, decide_unit, to_mm2
 from xref.pins.values import Wire, blank_if_none, color_in_cavity, row_to_wires
 from xref.records import Pin, Role, Status
+from xref.rows.evidence import SIGNAL
 from xref.rows.row import Row
 from xref.tables.page import PageReading
 
 #: A document prints circuit numbers when it has this many for each signal name; fewer are stray.
 CIRCUITS = 0.25
-#: The name of a signal: one token without small letters, as `CAN_H`, `!RESET`, `+24V`, `GPIO1_6`.
-NAME = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
 #: So many rows, and this share of a table's texts, must be such names where no column holds circuits.
 FEWEST_NAMES = 3
 NAMES = 0.8
@@ -107,13 +105,13 @@ def _named_by_signals(part: Part) -> bool:
     texts = [
         t for row in part.rows for w in row_to_wires(row) if (t := blank_if_none(w.signal or w.function))
     ]
-    names = [t for t in texts if NAME.fullmatch(t)]
+    names = [t for t in texts if SIGNAL.fullmatch(t)]
     return len(names) >= FEWEST_NAMES and len(names) >= NAMES * len(texts)
 
 
 def _by_signal(wire: Wire) -> Wire:
     """Take the name that stands in the function's column for the signal's."""
-    if wire.signal or not NAME.fullmatch(wire.function):
+    if wire.signal or not SIGNAL.fullmatch(wire.function):
         return wire
     return replace(wire, signal=wire.function, function="")
 

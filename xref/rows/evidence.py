@@ -37,7 +37,8 @@ CLEAR_CODE = 0.75
 IN_ORDER = 0.3
 #: Cavities that do not are so much less sure.
 NO_ORDER = 0.7
-#: The name of a signal, and the share of texts that must be such names.
+#: The name of a signal, one token without small letters (`CAN_H`, `!RESET`, `+24V`, `GPIO1_6`), and the
+#: share of texts that must be such names.
 SIGNAL = re.compile(r"[!~/#+\-]?[A-Z0-9][A-Z0-9_+\-./#*()]*")
 SIGNALS = 0.8
 #: A colour's word has so many letters, and this share of a column must be words to be written out.

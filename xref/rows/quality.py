@@ -34,7 +34,7 @@ from xref.rows.plan import Plan, table_to_plans
 from xref.rows.roles import LONGEST_CODE, column_texts
 from xref.rows.row import Row
 from xref.tables.table import Table
-from xref.tables.vocabulary import best_role, header_roles
+from xref.tables.vocabulary import best_role, header_roles, letters_and_number
 
 #: A row that was put together by guess is worth this much of one that was not.
 GUESSED_ROW = 0.6
@@ -48,6 +48,10 @@ SPLIT = 0.35
 KNOWN_ROLE = 0.03
 #: A reading whose texts swallowed a column of colours or circuits is worth this much of one that kept it.
 SWALLOWED = 0.6
+#: This share of a column's texts has several words before one of them can have been swallowed, and this
+#: share of their first or last words must be circuit numbers.
+SEVERAL_WORDS = 0.6
+NUMBERS = 0.8
 #: Circuit numbers have so many characters at least; `5 V` begins with fewer.
 FEWEST_FIGURES = 3
 #: A header over an empty column counts as lost by this much: what belongs under it stands elsewhere.
@@ -149,12 +153,11 @@ def _unread_columns(table: Table, plans: Sequence[Plan]) -> float:
 def settled(table: Table) -> bool:
     """True when nothing better can be found: every header is a known phrase, every column has its role."""
     known = all(header_roles(t) and max(header_roles(t).values()) >= WHOLE_PHRASE for t in table.header if t)
-    plans = table_to_plans(table)
-    used = {j for p in plans for j in (*p.columns.values(), *p.other.values())}
+    used = any(plan.columns or plan.other for plan in table_to_plans(table))
     open_columns = any(
         not table.header[j] and any(b.cells[j].text for b in table.bands) for j in range(table.columns)
     )
-    return bool(used) and known and not open_columns and not table.lost
+    return used and known and not open_columns and not table.lost
 
 
 def _colors(rows: Sequence[Row]) -> bool:
@@ -179,14 +182,18 @@ def _swallows(rows: Sequence[Row], plan: Plan) -> bool:
     for role in plan.columns:
         texts = [r.values.get(role, "").split() for r in rows if not r.unused]
         several = [t for t in texts if len(t) > 1]
-        if role in ("cavity", "color", "circuit", "size") or len(several) < max(2, 0.6 * len(texts)):
+        if role in TYPED_ROLES or len(several) < max(2, SEVERAL_WORDS * len(texts)):
             continue
         for end in (0, -1):
             tokens = [t[end] for t in several]
             if "color" not in plan.facts and (sure_colors(tokens) or color_column(tokens)):
                 return True
             numbers = [t for t in tokens if len(t) >= FEWEST_FIGURES and CIRCUIT.fullmatch(t)]
-            if "circuit" not in plan.facts and len(numbers) >= 0.8 * len(tokens) and len(set(numbers)) > 1:
+            if (
+                "circuit" not in plan.facts
+                and len(numbers) >= NUMBERS * len(tokens)
+                and len(set(numbers)) > 1
+            ):
                 return True
     return False
 
@@ -242,13 +249,8 @@ def _order(rows: Sequence[Row]) -> float:
 
 def _follows(a: str, b: str) -> bool:
     """True when one cavity comes soon after another: 3 → 4, A3 → A4, A → B, M1 → N1, 87 → 87a."""
-    letters_a, number_a = _parts(a)
-    letters_b, number_b = _parts(b)
+    letters_a, number_a = letters_and_number(a)
+    letters_b, number_b = letters_and_number(b)
     if letters_a == letters_b:
         return number_a <= number_b <= number_a + 4
     return letters_b > letters_a and (number_b <= number_a + 1)
-
-
-def _parts(name: str) -> tuple[str, int]:
-    digits = "".join(c for c in name if c.isdecimal())
-    return "".join(c for c in name if not c.isdecimal()), int(digits) if digits else 0

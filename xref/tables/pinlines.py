@@ -11,7 +11,7 @@ from xref.pages.content import Word
 from xref.records import Box
 from xref.tables.lines import Line, box_of, join_words
 from xref.tables.table import Band, Cell
-from xref.tables.vocabulary import header_roles
+from xref.tables.vocabulary import header_roles, letters_and_number
 
 #: The cavity at the head of an item, with the sign that parts it from the rest.
 CAVITY = re.compile(r"(?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])")
@@ -187,18 +187,13 @@ def _kind(sign: str) -> str:
 
 
 def _counts_on(a: str, b: str) -> bool:
-    letters_a, number_a = _parts(re.split(r"[^A-Za-z0-9]+", a.strip(" ,;"))[-1])
-    letters_b, number_b = _parts(re.split(r"[^A-Za-z0-9]+", b.strip(" ,;"))[0])
+    letters_a, number_a = letters_and_number(re.split(r"[^A-Za-z0-9]+", a.strip(" ,;"))[-1])
+    letters_b, number_b = letters_and_number(re.split(r"[^A-Za-z0-9]+", b.strip(" ,;"))[0])
     if letters_a == letters_b:
         return 0 < number_b - number_a <= 8 if number_a or number_b else False
     if number_a == number_b == 0 and len(letters_a) == len(letters_b) == 1:
         return 0 < ord(letters_b) - ord(letters_a) <= 3
     return letters_b > letters_a and number_b <= 2
-
-
-def _parts(name: str) -> tuple[str, int]:
-    digits = "".join(c for c in name if c.isdecimal())
-    return "".join(c for c in name if not c.isdecimal()), int(digits) if digits else 0
 
 
 def _is_list(items: Sequence[Item]) -> bool:

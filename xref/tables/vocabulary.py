@@ -245,3 +245,9 @@ def heads_cavities(header: str, under: Sequence[str]) -> bool:
     texts = [t for t in under if t]
     like = [t for t in texts if CAVITY_LIKE.fullmatch(t)]
     return len(like) >= min(FEWEST_UNDER, max(2, len(texts))) and len(like) >= 0.8 * len(texts)
+
+
+def letters_and_number(cavity: str) -> tuple[str, int]:
+    """Return the letters of a cavity and its number, 0 if it has none: "A12" → ("A", 12), "B" → ("B", 0)."""
+    digits = "".join(c for c in cavity if c.isdecimal())
+    return "".join(c for c in cavity if not c.isdecimal()), int(digits) if digits else 0
