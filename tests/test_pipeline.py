@@ -96,6 +96,15 @@ def test_roles_of_the_demo_manuals_are_those_drawn(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", READABLE)
+def test_a_harness_that_is_read_is_the_one_drawn(name: str) -> None:
+    """A heading's other words (`Wire list, mast harness`) are no part of the harness; no page invents one."""
+    places = ("page", "connector", "half", "cavity", "circuit")
+    drawn = {(*(row[c] for c in places), row["harness"].casefold()) for row in _truth(name)}
+    read = {(*_as_read(p, places), p.harness.casefold()) for p in _reading(name).pins if p.harness}
+    assert not read - drawn
+
+
+@pytest.mark.parametrize("name", READABLE)
 def test_clean_rows_carry_no_doubt(name: str) -> None:
     """The demo manuals are drawn clearly: a doubt on a right row would teach the reader to skip doubts."""
     doubted = [(p.page, p.connector, p.cavity, p.flags) for p in _reading(name).pins if p.flags]

@@ -312,7 +312,7 @@ def _trim(text: str) -> str:
 def _details(head: Head, text: str) -> Head:
     ways = WAYS.search(text)
     half = HALF.search(text)
-    pieces = [p.strip(" ()[]") for p in PIECES.split(text)]
+    pieces = _pieces(text)
     color = next((c for p in pieces for t in [p, *p.split()[-1:]] if (c := color_of_word(fold(t)))), "")
     gender = _gender(pieces)
     view = VIEW.search(text)
@@ -321,15 +321,21 @@ def _details(head: Head, text: str) -> Head:
         ways=int(ways.group(1)) if ways else None,
         half=(half.group(1) or half.group(2)).upper() if half else "",
         color=color,
-        harness=next((p for p in (head.name, *pieces) if _is_harness(p)), ""),
+        harness=next((p for p in (*_pieces(head.name), *pieces) if _is_harness(p)), ""),
         gender=gender,
         view=view.group().strip() if view else "",
     )
 
 
+def _pieces(text: str) -> list[str]:
+    return [p.strip(" ()[]") for p in PIECES.split(text)]
+
+
 def _is_harness(text: str) -> bool:
-    """True for the name of a harness (`Main harness`), not for a longer text that mentions one."""
-    return 1 < len(text.split()) <= 4 and bool(has_word(text, "harness"))
+    """True for the name of a harness (`Main harness`), not for a longer text or one that joins two."""
+    words = fold(text).split()
+    joins = any(word in words_of("goes_to") for word in words[1:-1])
+    return 1 < len(words) <= 4 and bool(has_word(text, "harness")) and not joins
 
 
 def _gender(pieces: Iterable[str]) -> str:
