@@ -88,6 +88,22 @@ def test_a_matrix_of_signals_gives_each_connector_its_own_rows(tmp_path: Path) -
     }
 
 
+def test_a_matrix_of_wires_gives_each_end_its_circuit_and_color(tmp_path: Path) -> None:
+    """A wire's number and colour stand at the side, its cavity under each connector it goes to."""
+    table = (
+        ("Lead", "Colour", "A2.X9", "A7.X1", "B3.X4"),
+        ("13547", "GY", "5", "–", "14"),
+        ("11633", "PK/BU", "20", "13", "–"),
+    )
+    page = Page(tmp_path / "a.pdf").heading("Loom").ruled(table, (60, 60, 60, 60, 60))
+    assert {(p.connector, p.cavity, p.circuit, p.color_code) for p in pins(page).pins} == {
+        ("A2.X9", "5", "13547", "GY"),
+        ("B3.X4", "14", "13547", "GY"),
+        ("A2.X9", "20", "11633", "PK/BU"),
+        ("A7.X1", "13", "11633", "PK/BU"),
+    }
+
+
 def test_connectors_over_a_matrix_may_stand_as_close_as_words(tmp_path: Path) -> None:
     """Where only blanks part the connectors of a matrix, each still heads its own column."""
     body = (("Pin", "X11", "X12", "X13"), ("1", "GND", "CAN_H", "TXD"), ("2", "B+", "VCC", "0V"))

@@ -113,14 +113,14 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         if whole:
             drafts.append(_Draft({"cavity": [whole]}, box, n))
             continue
-        if not any(texts.values()) or (
-            plan.sparse and not texts[key] and not _goes_on(drafts, n, band, plan)
-        ):
+        begins = bool(texts[key]) or any(band.cells[j].text for j in plan.anchors)
+        dropped = plan.sparse and not plan.anchors and not begins and not _goes_on(drafts, n, band, plan)
+        if dropped or not any(texts.values()):
             continue
         anchor = band.cells[columns[key]]
         if texts[key] and drafts and drafts[-1].text(key).endswith(",") and not _says(texts, key):
             _append(drafts[-1], texts, box)  # a list of cavities that wraps
-        elif texts[key]:
+        elif begins:
             pairs = _wires_by_line(band, texts, columns, columns.get(plan.kind, columns[key]))
             drafts += [
                 _Draft({r: [t] for r, t in part.items()}, box, n, merged=i > 0)

@@ -1,4 +1,4 @@
-"""Matrices: cavities down the side under connectors, or signals down the side and cavities in the cells."""
+"""Matrices: cavities down the side under connectors, or wires down the side and cavities in the cells."""
 
 from __future__ import annotations
 
@@ -18,13 +18,20 @@ DESIGNATOR = re.compile(
 )
 #: The second half of a name such as `M20 X1`.
 SUB = re.compile(r"X\d{1,3}")
+#: What stands at the side where the cells name cavities, and what of it tells one wire from another.
+AT_THE_SIDE = frozenset({"circuit", "signal", "function", "color", "size"})
+TELLING = frozenset({"circuit", "signal", "function"})
 #: So many connectors stand side by side at least.
 FEWEST = 2
 #: Share of filled cells that must name cavities.
 CAVITIES = 0.85
 
 
-def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[str, list[Column]]]:
+#: A connector's name, the columns it shares with the others, its own.
+Part = tuple[str, list[Column], list[Column]]
+
+
+def matrix_columns(table: Table, columns: Sequence[Column]) -> list[Part]:
     """Return each connector of a matrix by name, with its columns: what stands down the side, its own.
 
     A connector's column has the role its cells show; its header is the connector's name. A name that was cut
@@ -43,12 +50,12 @@ def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[str, l
             return []
         role, order = kind
         own = [replace(c, role=role, order=order, score=1.0, guessed=False) for c in named]
-        return [(c.text.strip(), [cavity, c]) for c in own]
-    side = next((c for c in rest if c.role in ("circuit", "signal", "function")), None)
-    if side is None or not all(_holds_cavities(table, c) for c in named):
+        return [(c.text.strip(), [cavity], [c]) for c in own]
+    side = list({c.role: c for c in reversed(rest) if c.role in AT_THE_SIDE}.values())
+    if not TELLING & {c.role for c in side} or not all(_holds_cavities(table, c) for c in named):
         return []
     own = [replace(c, role="cavity", score=1.0, guessed=False) for c in named]
-    return [(c.text.strip(), [side, c]) for c in own]
+    return [(c.text.strip(), side, [c]) for c in own]
 
 
 def _are_cut_names(named: Sequence[Column]) -> bool:
@@ -57,7 +64,7 @@ def _are_cut_names(named: Sequence[Column]) -> bool:
     return len(named) % 2 == 0 and halves == [False, True] * (len(named) // 2)
 
 
-def _of_cut_names(table: Table, cavity: Column, named: Sequence[Column]) -> list[tuple[str, list[Column]]]:
+def _of_cut_names(table: Table, cavity: Column, named: Sequence[Column]) -> list[Part]:
     found = []
     for a, b in zip(named[::2], named[1::2], strict=True):
         kinds = [_cells_hold(table, [c]) for c in (a, b)]
@@ -65,7 +72,7 @@ def _of_cut_names(table: Table, cavity: Column, named: Sequence[Column]) -> list
         if "" in roles or roles[0] == roles[1]:
             return []
         own = [replace(c, role=r, score=1.0, guessed=True) for c, r in zip((a, b), roles, strict=True)]
-        found.append((f"{a.text.strip()} {b.text.strip()}", [cavity, *own]))
+        found.append((f"{a.text.strip()} {b.text.strip()}", [cavity], own))
     return found
 
 
