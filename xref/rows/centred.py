@@ -45,6 +45,7 @@ def _is_centred(table: Table, plan: Plan, key: int, filled: list[int], anchors: 
         at = filled.index(n)
         around = filled[at - 1 : at] + filled[at + 1 : at + 2]
         columns = [plan.columns[r] for r in ("function", "signal") if r in plan.columns]
+        columns += [key] if plan.anchors and key not in plan.anchors else []
         blank = columns and not any(table.bands[n].cells[j].text for j in columns)
         texts = [m for m in around if any(table.bands[m].cells[j].text for j in columns) and m not in anchors]
         alone += bool(blank) and len(texts) == 2

@@ -9,7 +9,7 @@ from dataclasses import replace
 from xref.rows.cavities import expand
 from xref.rows.combined import Order, combined_order
 from xref.rows.evidence import column_evidence, filled_texts, names_of_signals
-from xref.rows.roles import FACTS, Column, column_texts
+from xref.rows.roles import FACTS, GUESS, Column, column_texts
 from xref.tables.table import Table
 
 #: A designator by itself, as a header over the pins of one connector: `X185`, `J390/P390`, `C-12`, `M7 X3`.
@@ -51,11 +51,26 @@ def matrix_columns(table: Table, columns: Sequence[Column]) -> list[Part]:
         role, order = kind
         own = [replace(c, role=role, order=order, score=1.0, guessed=False) for c in named]
         return [(c.text.strip(), [cavity], [c]) for c in own]
-    side = list({c.role: c for c in reversed(rest) if c.role in AT_THE_SIDE}.values())
+    side = list({c.role: c for c in reversed(_told(table, rest)) if c.role in AT_THE_SIDE}.values())
     if not TELLING & {c.role for c in side} or not all(_holds_cavities(table, c) for c in named):
         return []
     own = [replace(c, role="cavity", score=1.0, guessed=False) for c in named]
     return [(c.text.strip(), side, [c]) for c in own]
+
+
+def _told(table: Table, rest: Sequence[Column]) -> list[Column]:
+    """Where no header says which column tells the wires apart, the one that holds circuits does."""
+    if TELLING & {c.role for c in rest}:
+        return list(rest)
+    open_ones = [c for c in rest if not c.role]
+    likely = [
+        c
+        for c in open_ones
+        if column_evidence(column_texts(table, c.index)).get("circuit", -1.0) >= GUESS["circuit"]
+    ]
+    if len(likely) != 1:
+        return list(rest)
+    return [replace(c, role="circuit", guessed=True) if c is likely[0] else c for c in rest]
 
 
 def _are_cut_names(named: Sequence[Column]) -> bool:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
+from xref.rows.cavities import lists_places
 from xref.rows.combined import Order
 from xref.rows.content import cavity_share, is_cavity, own_prefix
 from xref.rows.evidence import (
@@ -90,8 +91,16 @@ def table_to_plans(table: Table) -> list[Plan]:
 
 def _completed(table: Table, columns: Sequence[Column], plan: Plan) -> Plan:
     at = plan.columns.get("cavity", -1)
-    prefix = own_prefix(column_texts(table, at)) if at >= 0 and plan.kind == "pins" else ""
-    return replace(plan, unread=_unread(table, columns, plan), prefix=prefix)
+    if at < 0 or plan.kind != "pins":
+        return replace(plan, unread=_unread(table, columns, plan))
+    texts = column_texts(table, at)
+    sides = [plan.columns[r] for r in ("circuit", "color") if r in plan.columns]
+    return replace(
+        plan,
+        unread=_unread(table, columns, plan),
+        prefix=own_prefix(texts),
+        anchors=tuple(sides) if lists_places(texts) else (),
+    )
 
 
 def is_face(table: Table) -> bool:
