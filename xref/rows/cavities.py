@@ -84,7 +84,7 @@ def connector_in(text: str) -> tuple[str, str]:
     return (match.group(1), match.group(2)) if match else ("", text)
 
 
-#: A place of a list: a connector (`XP7`, `-X63`, `A40.X6`, `50J3`), a sign or a word, and one of its cavities.
+#: A place of a list: a connector (`XP7`, `-X63`, `A40.X6`, `50J3`), a sign or a word, one of its cavities.
 _PLACE = re.compile(
     r"([-+=]?(?=[A-Z0-9./]*\d)(?=[A-Z0-9./]*[A-Z])[A-Z0-9]{1,7}(?:[./][A-Z0-9]{1,4})?)"
     r"(?:\s?:\s?|[-/.]|\s+([^\W\d]{2,}\.?)\s+)"
