@@ -10,7 +10,7 @@ from itertools import pairwise
 from xref.data.heading_words import word_pattern
 from xref.pins.habits import Habits, fits, learn_habits, stands_alone, use_of
 from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, parse_pairs, shape_of, two_named
-from xref.pins.lines import is_title, stands_out
+from xref.pins.lines import is_title, leads_back, stands_out
 from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
@@ -25,6 +25,7 @@ from xref.pins.naming import (
 )
 from xref.pins.pinouts import Pinout
 from xref.pins.subconnectors import chapter_of, with_chapters
+from xref.pins.under import Under, headings_under
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.page import PageReading
 from xref.tables.table import Table
@@ -57,11 +58,13 @@ class Owner:
 def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> list[Owner | None]:
     """Return whose each table is; None where no connector can be named and no wire either."""
     habits = learn_habits(readings, pinouts)
+    under = headings_under(pinouts, habits.shapes)
     owners: list[Owner | None] = []
     chapters: list[str] = []
     last: tuple[Pinout, Owner] | None = None
-    for before, pinout in zip([None, *pinouts], pinouts, strict=False):
-        namings = [_beyond_another(n, pinout, before) for n in _namings(pinout, before, habits)]
+    for n, (before, pinout) in enumerate(zip([None, *pinouts], pinouts, strict=False)):
+        namings = [_beyond_another(x, pinout, before) for x in _namings(pinout, before, habits)]
+        namings = _with_under(namings, pinout, n, under)
         if max((n.score for n in namings), default=0.0) < POSSIBLE:
             namings += _lines_for_two(pinout, habits)
         owner = _owner(pinout, namings, last, habits)
@@ -109,15 +112,27 @@ def _namings(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Nami
     lines = [
         _weighed(n, pinout, habits)
         for n in table_to_namings(table, habits.shapes, cavities)
-        if fits(n, habits.directions) and not says_nothing(n.head) and not _note_to_another(n, pinout)
+        if fits(n, habits.directions) and not says_nothing(n.head) and not _of_another(n, pinout)
     ]
     if any(n.head.designator and shape_of(n.head.connector) in habits.shapes for n in lines):
         lines = [_odd(n, habits) for n in lines]
+    lines = [_within_run(n, pinout, before, habits) for n in lines]
     lines = [_behind(n, lines, habits) for n in lines]
     pairs = parse_pairs(table.head) if table.head else None
     if pairs is not None:
         lines.append(head_naming(pairs, max(lines, key=lambda n: n.score, default=None)))
     return lines
+
+
+def _with_under(namings: Sequence[Naming], pinout: Pinout, own: int, under: dict[int, Under]) -> list[Naming]:
+    """Add the heading under a table that is its own, and leave out those of other tables."""
+    others = [u for n, u in under.items() if n != own]
+    page = pinout.page.page
+    kept = [n for n in namings if n.near is None or not any(u.holds(page, n.near.line.box) for u in others)]
+    if own not in under:
+        return kept
+    score = CERTAIN + HABIT if under[own].sure else DOUBTFUL
+    return [*(n for n in kept if n.where != "below"), replace(under[own].naming, score=score)]
 
 
 def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
@@ -207,9 +222,23 @@ def _odd(naming: Naming, habits: Habits) -> Naming:
     return replace(naming, score=naming.score - ODD_FORM) if odd else naming
 
 
-def _note_to_another(naming: Naming, pinout: Pinout) -> bool:
-    """True for a plain line right under the table above, and nearer to it than to its own."""
+def _within_run(naming: Naming, pinout: Pinout, before: Pinout | None, habits: Habits) -> Naming:
+    """A plain word of an unusual form between rows that count on is hardly a heading."""
+    near, head = naming.near, naming.head
+    if near is None or before is None or head.worded or stands_out(near.line, pinout.table):
+        return naming
+    usual = not habits.shapes or shape_of(head.connector) in habits.shapes
+    if usual or naming.where not in ("title", "above") or before.page.page != pinout.page.page:
+        return naming
+    runs_on = goes_on(before.cavities, pinout.cavities) and _same_columns(pinout.table, before.table)
+    return replace(naming, score=min(naming.score, DOUBTFUL)) if runs_on else naming
+
+
+def _of_another(naming: Naming, pinout: Pinout) -> bool:
+    """True for a line about the table above: it says so, or is plain, right under it and nearer to it."""
     near, table = naming.near, pinout.table
+    if near is not None and near.where == "above" and leads_back(near.line.text):
+        return True
     if near is None or near.where != "above" or naming.head.caption or stands_out(near.line, table):
         return False
     box = near.line.box

@@ -6,7 +6,7 @@ One table alone may be understood in several ways; all of them together seldom m
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Literal
@@ -63,7 +63,7 @@ def use_of(style: Style) -> Use:
 
 def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> Habits:
     """Return what the tables and the lines around them have in common."""
-    directions = _directions(readings)
+    directions = _directions(readings, {(p.table.page, p.table.number) for p in pinouts})
     found = [table_to_namings(p.table) for p in pinouts if not p.listed]
     shapes, established = _shapes(pinouts, found)
     usual, lettered = _usual(found, directions)
@@ -153,10 +153,11 @@ class _Seen:
     needed: bool  #: the table above has no other name
 
 
-def _directions(readings: Sequence[PageReading]) -> dict[Use, Direction]:
+def _directions(readings: Sequence[PageReading], pinouts: Container[tuple[int, int]]) -> dict[Use, Direction]:
+    """Learn where lines of each kind stand to their tables; only a pinout above can be meant."""
     votes: dict[Use, list[_Seen]] = defaultdict(list)
     for reading in readings:
-        for seen in _lines_of_page(reading.tables):
+        for seen in _lines_of_page(reading.tables, pinouts):
             votes[seen.use].append(seen)
     out: dict[Use, Direction] = {}
     for use, lines in votes.items():
@@ -186,7 +187,7 @@ def _direction(lines: Sequence[_Seen], *, caption: bool) -> Direction:
     return "down" if gaps and all(g < -ALIKE_GAPS for g in gaps) else ""
 
 
-def _lines_of_page(tables: Sequence[Table]) -> Iterator[_Seen]:
+def _lines_of_page(tables: Sequence[Table], pinouts: Container[tuple[int, int]]) -> Iterator[_Seen]:
     """Return every caption and every line with a designator that stands near a table of a page."""
     found: list[tuple[tuple[int, int, str], Table, Naming]] = []
     for table in tables:
@@ -197,10 +198,14 @@ def _lines_of_page(tables: Sequence[Table]) -> Iterator[_Seen]:
     for _, group in groupby(sorted(found, key=lambda f: f[0]), key=lambda f: f[0]):
         members = list(group)
         naming = members[0][2]
-        above = [n for _, _, n in members if n.where == "below" and n.near]
-        needed = not any(_has_name(t) for _, t, n in members if n.where == "below")
+        over = [
+            (t, n)
+            for _, t, n in members
+            if n.where == "below" and n.near and (n.head.caption or (t.page, t.number) in pinouts)
+        ]
+        needed = bool(over) and not any(_has_name(t) for t, _ in over)
         below = [(t, n) for _, t, n in members if n.where != "below" and n.near and not _hidden(t, n)]
-        up = min((n.near.gap for n in above if n.near), default=None)
+        up = min((n.near.gap for _, n in over if n.near), default=None)
         down = min((n.near.gap for _, n in below if n.near), default=None)
         alone = all(stands_alone(t, n) for t, n in below)
         yield _Seen(

@@ -23,10 +23,11 @@ DESIGNATOR = re.compile(
 )
 #: After a word for connector also a bare number, a letter, or a name in capitals counts.
 LOOSE = re.compile(
-    r"(?<!\w)([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{2,4} \d{1,3}|[A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$))(?!\w)"
+    rf"(?<![{_LETTER}])([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{{2,4}} \d{{1,3}}|[A-Z]{{0,4}}-?\d{{1,4}}[A-Z]?"
+    rf"|[A-Z](?=\W|$))(?![{_LETTER}])"
 )
 #: A name of capitals and a number with a blank between.
-SPACED = re.compile(r"(?<![\w.-])[A-Z]{2,4} \d{1,3}(?![\w.-])")
+SPACED = re.compile(rf"(?<![{_LETTER}.-])[A-Z]{{2,4}} \d{{1,3}}(?![{_LETTER}.-])")
 #: A word with a digit in it, as it may be a name in a document that has many such names.
 TOKEN = re.compile(r"(?=\S*\d)[^\W_](?:[\w./-]*\w)?")
 #: `3.7.2 `, `12) ` and the like before a heading.

@@ -110,6 +110,12 @@ def leads_over(text: str) -> bool:
     return len(named) == 1 or (not named and head.designator and head.worded)
 
 
+def leads_back(text: str) -> bool:
+    """True for words under a table that say whose it is (`Table above: connector X5`)."""
+    up, table = word_pattern("pointing up").search(text), word_pattern("table").search(text)
+    return bool(up and table) and len(set(DESIGNATOR.findall(text))) <= 1 and parse_heading(text).designator
+
+
 def _runs_on(a: Line, b: Line) -> bool:
     pitch = b.box.bottom - a.box.bottom
     return abs(a.size - b.size) < 0.3 and a.bold == b.bold and 0 < pitch <= LINE_PITCH * b.size

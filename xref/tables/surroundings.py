@@ -147,6 +147,19 @@ def pairs_of_grid(bands: Sequence[Band]) -> tuple[tuple[str, str], ...]:
     return tuple(pairs) if len(pairs) >= FEWEST_PAIRS and used >= 0.5 * texts else ()
 
 
+def pairs_of_table(table: Table) -> tuple[tuple[str, str], ...]:
+    """Read a small table as a connector's head: keys beside their values, or one row of values under them."""
+    pairs = pairs_of_grid(table.bands)
+    if pairs or not table.has_header or len(table.bands) != 1:
+        return pairs
+    under = tuple(
+        (key, cell.text) for key, cell in zip(table.header, table.bands[0].cells, strict=True) if cell.text
+    )
+    keys = [is_key(key) for key, _ in under]
+    whole = len(under) >= FEWEST_PAIRS and all(keys) and len(set(keys)) == len(keys)
+    return under if whole and "connector" in keys else ()
+
+
 def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:
     """Read the lines `Key: value` right above a table as a connector's head, top to bottom.
 
