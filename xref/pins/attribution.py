@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
-from xref.pins.habits import Habits, fits, learn_habits, stands_alone, use_of
+from xref.pins.habits import Habits, fits, is_titled, learn_habits, stands_alone, use_of
 from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, parse_pairs, shape_of, two_named
-from xref.pins.lines import is_title, leads_back, stands_out
+from xref.pins.lines import leads_back, stands_out
 from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
@@ -141,7 +141,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     if usual:
         score += HABIT
         near_enough = naming.head.designator or naming.where != "page"
-        if near_enough and (is_title(naming.head.text) or naming.head.caption):
+        if near_enough and (is_titled(naming) or naming.head.caption):
             score = max(score, CERTAIN + HABIT)
     title = not naming.head.designator and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)

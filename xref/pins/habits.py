@@ -100,7 +100,7 @@ def _usual(
         seen: set[Style] = set()
         for naming in namings:
             style = naming.style
-            plain = naming.head.designator or naming.head.caption or is_title(naming.head.text)
+            plain = naming.head.designator or naming.head.caption or is_titled(naming)
             if style in seen or not plain or naming.head.continued or not fits(naming, directions):
                 continue
             seen.add(style)
@@ -114,6 +114,11 @@ def _usual(
         if sum(h.designator for h in heads) >= SHARE_LETTERED * len(heads):
             lettered.add(style)
     return frozenset(usual), frozenset(lettered)
+
+
+def is_titled(naming: Naming) -> bool:
+    """True for a title: by its words, or by its place in a table or in a box over it."""
+    return naming.where == "title" or is_title(naming.head.text)
 
 
 def _odd_shapes(found: Sequence[Sequence[Naming]], styles: frozenset[Style]) -> frozenset[str]:

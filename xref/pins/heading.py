@@ -14,10 +14,12 @@ from xref.tables.surroundings import is_key
 
 #: A letter or digit of a script that is written with blanks; others may stand close to a designator.
 _LETTER = r"A-Za-z0-9_\u00c0-\u024f"
+#: Capitals with a dot before a number that name no connector.
+_ABBREVIATED = r"(?:NO|NR|FIG|ABB|TAB|ART|REV|VER|PAG|SEC|CAP|POS|REF|VOL|ED|COD|CAT|NUM)\b"
 #: Designators: letters then digits (`X5`, `C204`, `-A3`, `CN_12`), with a sub-connector (`M12 X1`, `X5.2`,
 #: `A10-X2`), or with the name of the other half (`J5/P5`).
 DESIGNATOR = re.compile(
-    rf"(?<![{_LETTER}.-])(?:\d{{1,3}}[A-Z]{{1,2}}\d{{1,3}}(?![{_LETTER}\d])|-?[A-Z]{{1,5}}[-_]?\d{{1,4}}[A-Z]{{0,2}})"
+    rf"(?<![{_LETTER}.-])(?:\d{{1,3}}[A-Z]{{1,2}}\d{{1,3}}(?![{_LETTER}\d])|-?[A-Z]{{1,5}}[-_]?\d{{1,4}}[A-Z]{{0,2}}|(?!{_ABBREVIATED})[A-Z]{{2,4}}\.\d{{1,4}})"
     rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}[A-Z]?|[-/][A-Z]{{1,2}})?"
     rf"(?![{_LETTER}]|[./][{_LETTER}])"
 )

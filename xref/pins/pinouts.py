@@ -11,7 +11,17 @@ from dataclasses import dataclass, replace
 from xref.pins.heading import DESIGNATOR, SPACED, parse_heading, shape_of
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
 from xref.pins.plain import plain
-from xref.pins.titles import is_head, own_last_title, title_of_band, with_head_above, with_swallowed_titles
+from xref.pins.running import running_titles, without_running
+from xref.pins.titles import (
+    is_head,
+    names_in_headers,
+    own_last_title,
+    table_over,
+    title_of_band,
+    with_box_over,
+    with_head_above,
+    with_swallowed_titles,
+)
 from xref.records import Box
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
@@ -21,10 +31,6 @@ from xref.rows.taught import taught_plans
 from xref.tables.page import PageReading
 from xref.tables.table import Around, Table
 
-#: A line of the page's head that comes back on this many pages is a running title, no heading; one with a
-#: designator only when it stands over this share of the pages with tables, for a long table has pages too.
-RUNNING = 3
-RUNNING_SHARE = 0.7
 #: A headerless table is read by its content only when it has this many rows at least.
 FEWEST_ROWS = 3
 #: A count of ways behind a connector's name.
@@ -69,18 +75,22 @@ class Pinout:
 
 def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
     """Go through a document's tables in order and return those that are pinouts."""
-    running = _running_titles(readings)
+    running = running_titles(readings)
+    named = names_in_headers(readings)
     found: list[Pinout] = []
     for reading in readings:
         closed: set[int] = set()
         for original in reading.tables:
-            above = _over(original, reading.tables)
-            table = with_head_above(_without_running(original, running), above)
+            above = table_over(original, reading.tables)
+            table = with_head_above(without_running(original, running), above)
             table = with_swallowed_titles(table, above, own=bool(above and above.number in closed))
             last = own_last_title(table, _under(original, reading.tables))
             if last is not None:
                 closed.add(table.number)
                 table = replace(table, around=(last, *table.around))
+            table = with_box_over(table, reading.tables)
+            if (table.page, table.number) in named:
+                table = replace(table, around=(named[table.page, table.number], *table.around))
             own = table
             table = _with_lines_beyond(table, reading.tables, found)
             if is_head(table):
@@ -133,40 +143,6 @@ def _named(row: Row) -> Row:
     return replace(row, connector=name, values=values, doubts=(*row.doubts, *doubts))
 
 
-def _running_titles(readings: Sequence[PageReading]) -> set[str]:
-    counts: Counter[str] = Counter()
-    pages = 0
-    for reading in readings:
-        texts = {_shape(a.line.text) for t in reading.tables for a in t.around if a.where == "page"}
-        pages += bool(reading.tables)
-        counts.update(texts)
-    return {
-        text
-        for text, n in counts.items()
-        if n >= RUNNING and (n >= RUNNING_SHARE * pages or not DESIGNATOR.search(text))
-    }
-
-
-def _shape(text: str) -> str:
-    """A text without its page number."""
-    return re.sub(r"^\W*\d{1,4}\W+|\W+\d{1,4}\W*$", "", text).strip()
-
-
-def _without_running(table: Table, running: set[str]) -> Table:
-    around = tuple(a for a in table.around if a.where != "page" or _shape(a.line.text) not in running)
-    return replace(table, around=around)
-
-
-def _over(table: Table, tables: Sequence[Table]) -> Table | None:
-    """Return the next table above another one, in the same part of the page."""
-    over = [
-        t
-        for t in tables
-        if t.box.bottom <= table.box.top + 2 and min(t.box.x1, table.box.x1) > max(t.box.x0, table.box.x0)
-    ]
-    return max(over, key=lambda t: t.box.bottom, default=None)
-
-
 def _under(table: Table, tables: Sequence[Table]) -> Table | None:
     """Return the next table below another one, in the same part of the page."""
     below = [
@@ -181,7 +157,7 @@ def _with_lines_beyond(table: Table, tables: Sequence[Table], found: Sequence[Pi
     """Where nothing names a table, the lines over a table right above that is no pinout may be its head."""
     if table.head or any(a.where in ("above", "title") for a in table.around):
         return table
-    nearest = _over(table, tables)
+    nearest = table_over(table, tables)
     if nearest is None or any(p.table.page == table.page and p.table.number == nearest.number for p in found):
         return table
     lines = tuple(

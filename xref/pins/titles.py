@@ -8,14 +8,15 @@ from dataclasses import replace
 from typing import Literal
 
 from xref.pages.content import Word
-from xref.pins.heading import DESIGNATOR, Head, parse_heading, parse_pairs, shape_of, without_number
+from xref.pins.heading import DESIGNATOR, TOKEN, Head, parse_heading, parse_pairs, shape_of, without_number
 from xref.pins.naming import CERTAIN, table_to_namings
 from xref.pins.plain import plain
 from xref.records import Box
 from xref.tables.lines import Line, is_wide_script
+from xref.tables.page import PageReading
 from xref.tables.surroundings import pairs_of_table
 from xref.tables.table import Around, Band, Cell, Table
-from xref.tables.vocabulary import CAVITY_LIKE
+from xref.tables.vocabulary import CAVITY_LIKE, header_roles
 
 #: A title in a cell of its own has so many words at least; a lone designator may be a cell's content.
 FEWEST_WORDS = 2
@@ -32,6 +33,12 @@ SHARE_ALIKE = 0.2
 LONGEST_VALUE = 12
 #: Name rows are no more of a table than what is over this share.
 FEWEST_ROWS = 0.6
+#: A box with a title stands no further over its table than this, points: a face may stand between.
+FURTHEST_BOX = 90.0
+#: Names in headers are a habit when so many tables have another one.
+FEWEST_NAMED = 2
+#: A text is a word for a column from this score on.
+HEADER_WORD = 0.5
 
 Where = Literal["title", "above"]
 
@@ -244,3 +251,78 @@ def _with_dash(pieces: Sequence[tuple[str, int]], head: Head) -> str:
         else:
             own = f"{own} {piece}".strip()
     return f"{own} – {rest}" if rest else own
+
+
+def table_over(table: Table, tables: Sequence[Table]) -> Table | None:
+    """Return the next table above another one, in the same part of the page."""
+    over = [
+        t
+        for t in tables
+        if t.box.bottom <= table.box.top + 2 and min(t.box.x1, table.box.x1) > max(t.box.x0, table.box.x0)
+    ]
+    return max(over, key=lambda t: t.box.bottom, default=None)
+
+
+def with_box_over(table: Table, tables: Sequence[Table]) -> Table:
+    """A small box of texts over a table, or over the picture of a face above it, is a title of the table."""
+    over = table_over(table, tables)
+    if over is not None and _is_face(over):
+        over = table_over(over, tables)
+    if over is None or over.has_header or len(over.bands) > MOST_BOXED:
+        return table
+    words = tuple(
+        replace(w, text=plain(w.text)) for b in over.bands for c in b.cells if c.first for w in c.words
+    )
+    if not words or not any(c.isalpha() for w in words for c in w.text):
+        return table
+    gap = table.box.top - over.box.bottom
+    line = Line(words=words, box=over.box, size=max(w.size for w in words))
+    if gap > FURTHEST_BOX or any(a.line.box.top > over.box.bottom and _names(a) for a in table.around):
+        return table
+    return replace(table, around=(Around(line=line, where="title", gap=gap), *table.around))
+
+
+def _is_face(table: Table) -> bool:
+    texts = [c.text for b in table.bands for c in b.cells if c.text]
+    return not table.has_header and bool(texts) and all(_on_face(t) for t in texts)
+
+
+def _on_face(text: str) -> bool:
+    return all(CAVITY_LIKE.fullmatch(t) for t in text.split())
+
+
+def _names(near: Around) -> bool:
+    return near.where == "above" and parse_heading(near.line.text).designator
+
+
+def names_in_headers(readings: Sequence[PageReading]) -> dict[tuple[int, int], Around]:
+    """Return the names that stand in one cell of a table's header, as in its corner, by page and table.
+
+    One table alone may have a column about another connector: several have it, each another name, or the
+    cell says that it names one.
+    """
+    found: dict[tuple[int, int], Around] = {}
+    names: set[str] = set()
+    worded: set[tuple[int, int]] = set()
+    for table in (t for r in readings for t in r.tables if t.has_header):
+        cells = [(n, text) for n, t in enumerate(table.header) if (text := plain(t)) and _is_name(text)]
+        if len(cells) != 1 or cells[0][0] not in (0, table.columns - 1):
+            continue
+        at, text = cells[0]
+        box = replace(table.box, x0=table.edges[at], x1=table.edges[at + 1])
+        word = Word(text=text, box=box, size=table.size, bold=True)
+        key = (table.page, table.number)
+        found[key] = Around(line=Line(words=(word,), box=box, size=table.size), where="title", gap=0.0)
+        names.add(text)
+        if parse_heading(text).worded:
+            worded.add(key)
+    return found if len(names) >= FEWEST_NAMED else {k: v for k, v in found.items() if k in worded}
+
+
+def _is_name(text: str) -> bool:
+    """True for a header text that is a name: a designator, or a number by itself, that heads no column."""
+    if max(header_roles(text).values(), default=0.0) >= HEADER_WORD:
+        return False
+    head = parse_heading(text)
+    own = head.designator and (head.worded or head.connector == text)
+    return own or bool(TOKEN.fullmatch(text))
