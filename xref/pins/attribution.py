@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
 from xref.pins.habits import Habits, fits, is_titled, learn_habits, stands_alone, use_of
-from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, parse_pairs, shape_of, two_named
+from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, mark_behind, parse_pairs, shape_of, two_named
 from xref.pins.lines import leads_back, stands_out
 from xref.pins.naming import (
     CERTAIN,
@@ -23,6 +23,7 @@ from xref.pins.naming import (
     table_to_namings,
     with_facts,
 )
+from xref.pins.pageblock import blocks_of_pages
 from xref.pins.pinouts import Pinout
 from xref.pins.subconnectors import chapter_of, with_chapters
 from xref.pins.under import Under, headings_under
@@ -59,6 +60,7 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
     """Return whose each table is; None where no connector can be named and no wire either."""
     habits = learn_habits(readings, pinouts)
     under = headings_under(pinouts, habits.shapes)
+    blocks = blocks_of_pages(readings, pinouts)
     owners: list[Owner | None] = []
     chapters: list[str] = []
     last: tuple[Pinout, Owner] | None = None
@@ -66,7 +68,9 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
         namings = [_beyond_another(x, pinout, before) for x in _namings(pinout, before, habits)]
         namings = _with_under(namings, pinout, n, under)
         if max((n.score for n in namings), default=0.0) < POSSIBLE:
-            namings += _lines_for_two(pinout, habits)
+            namings += _lines_for_two(pinout, habits) or [
+                blocks[p] for p in (pinout.page.page,) if p in blocks
+            ]
         owner = _owner(pinout, namings, last, habits)
         owners.append(owner)
         best = max(namings, key=lambda n: n.score, default=None)
@@ -91,12 +95,15 @@ def _owner(
         return Owner(heads=tuple(beside))
     if last is not None and _inherits(pinout, best, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=last[1].doubts)
+    plain = best is None or not (best.head.designator or best.score >= CERTAIN)
+    if last is not None and plain and habits.established and _goes_on_overleaf(pinout, last[0]):
+        return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
     if best is not None and best.score >= POSSIBLE:
         certain = best.score >= CERTAIN and not _rival(best, namings, habits) and not _several(best.head)
         certain = certain and (best.head.designator or not pinout.joined) and not _overlap(pinout)
         head = best.head if best.where == "head" else with_facts(best, pinout.table)
         return Owner(heads=(head,) * blocks, doubts=() if certain else UNCERTAIN)
-    if last is not None and _follows(pinout, last[0]) and _same_columns(pinout.table, last[0].table):
+    if last is not None and _may_go_on(pinout, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
     if not any({"color", "circuit"} & set(plan.columns) for plan, _ in pinout.blocks):
         return None
@@ -287,6 +294,18 @@ def _inherits(pinout: Pinout, best: Naming | None, before: Pinout) -> bool:
     return (runs_on or overleaf) and not set(pinout.cavities[1:]) & set(before.cavities)
 
 
+def _goes_on_overleaf(pinout: Pinout, before: Pinout) -> bool:
+    """True for a table whose cavities come after those of the one that ends the page before."""
+    later = ascends(before.cavities, pinout.cavities)
+    return later and _may_go_on(pinout, before) and pinout.page.page == before.page.page + 1
+
+
+def _may_go_on(pinout: Pinout, before: Pinout) -> bool:
+    """True for a table that may be the rest of another: the same columns, and not the same cavities again."""
+    again = set(pinout.cavities) & set(before.cavities)
+    return _follows(pinout, before) and _same_columns(pinout.table, before.table) and not again
+
+
 def _turned(pinout: Pinout, before: Pinout) -> bool:
     """True when one table ends a page and the other begins the next."""
     overleaf = pinout.page.page == before.page.page + 1
@@ -317,7 +336,8 @@ def _block_heads(pinout: Pinout, habits: Habits) -> list[Head]:
         if best is None or best.score < POSSIBLE or not best.head.designator:
             return []
         heads.append(with_facts(best, narrow.table))
-    return heads if len({h.connector for h in heads}) == len(heads) else []
+    names = {(h.connector, mark_behind(h.text, h.connector)) for h in heads}
+    return heads if len(names) == len(heads) else []
 
 
 def _two_heads(pinout: Pinout, best: Naming | None) -> list[Head]:

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import Literal
 
-from xref.pins.heading import Head, end_tokens, parse_heading, shape_of
+from xref.pins.heading import TOKEN, Head, end_tokens, parse_heading, shape_of
 from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
     CERTAIN,
@@ -31,6 +31,8 @@ SHARE_ALIKE = 0.2
 FEWEST_NAMED = 2
 FEWEST_TITLES = 3
 SHARE_NAMED = 0.5
+#: Marks in bold type by themselves are names from so many on, even in a part of the document only.
+FEWEST_MARKS = 4
 #: Titles share a form of name when so many of them do.
 SHARE_ODD = 0.8
 #: Names with designators are the rule where this share of the tables has one.
@@ -109,11 +111,23 @@ def _usual(
     for style, heads in names.items():
         known = all(h.designator or h.worded for h in heads) or any(h.designator for h in heads)
         enough = max(FEWEST_NAMED if known else FEWEST_TITLES, SHARE_NAMED * len(found))
-        if len(heads) >= enough and len({h.connector for h in heads}) == len(heads):
+        each_another = len({h.connector for h in heads}) == len(heads)
+        if each_another and (len(heads) >= enough or (style.bold and _are_marks(heads))):
             usual.add(style)
         if sum(h.designator for h in heads) >= SHARE_LETTERED * len(heads):
             lettered.add(style)
     return frozenset(usual), frozenset(lettered)
+
+
+def _are_marks(heads: Sequence[Head]) -> bool:
+    """True for bold lines that hold nothing but a mark of one form each, and do not count their tables."""
+    marks = [h.text.strip() for h in heads]
+    if len(marks) < FEWEST_MARKS or not all(TOKEN.fullmatch(m) for m in marks):
+        return False
+    counted = [int(m) for m in marks if m.isdecimal()]
+    counting = len(counted) == len(marks) and all(b - a == 1 for a, b in pairwise(counted))
+    shapes = Counter(map(shape_of, marks))
+    return not counting and shapes.most_common(1)[0][1] >= SHARE_ODD * len(marks)
 
 
 def is_titled(naming: Naming) -> bool:

@@ -299,24 +299,38 @@ def names_in_headers(readings: Sequence[PageReading]) -> dict[tuple[int, int], A
     """Return the names that stand in one cell of a table's header, as in its corner, by page and table.
 
     One table alone may have a column about another connector: several have it, each another name, or the
-    cell says that it names one.
+    cell says that it names one. A name in the first row, beside words of the header, leaves a doubt: the
+    table is cut too wide.
     """
     found: dict[tuple[int, int], Around] = {}
     names: set[str] = set()
     worded: set[tuple[int, int]] = set()
     for table in (t for r in readings for t in r.tables if t.has_header):
-        cells = [(n, text) for n, t in enumerate(table.header) if (text := plain(t)) and _is_name(text)]
+        sure = _names_of(table.header)
+        cells = sure or _names_of(_second_header(table))
         if len(cells) != 1 or cells[0][0] not in (0, table.columns - 1):
             continue
         at, text = cells[0]
         box = replace(table.box, x0=table.edges[at], x1=table.edges[at + 1])
-        word = Word(text=text, box=box, size=table.size, bold=True)
+        word = Word(text=text, box=box, size=table.size, bold=bool(sure))
+        line = Line(words=(word,), box=box, size=table.size)
         key = (table.page, table.number)
-        found[key] = Around(line=Line(words=(word,), box=box, size=table.size), where="title", gap=0.0)
+        found[key] = Around(line=line, where="title" if sure else "beside", gap=0.0)
         names.add(text)
         if parse_heading(text).worded:
             worded.add(key)
     return found if len(names) >= FEWEST_NAMED else {k: v for k, v in found.items() if k in worded}
+
+
+def _names_of(header: Sequence[str]) -> list[tuple[int, str]]:
+    return [(n, text) for n, t in enumerate(header) if (text := plain(t)) and _is_name(text)]
+
+
+def _second_header(table: Table) -> tuple[str, ...]:
+    """Return the first row of a table where all but one of its cells are words for columns."""
+    texts = tuple(c.text for c in table.bands[0].cells) if table.bands else ()
+    words = sum(max(header_roles(t).values(), default=0.0) >= HEADER_WORD for t in texts if t)
+    return texts if words >= FEWEST_NAMED and words == sum(map(bool, texts)) - 1 else ()
 
 
 def _is_name(text: str) -> bool:
