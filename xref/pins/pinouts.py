@@ -89,15 +89,17 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
                 closed.add(table.number)
                 table = replace(table, around=(last, *table.around))
             table = with_box_over(table, reading.tables)
-            if (table.page, table.number) in named:
-                table = replace(table, around=(named[table.page, table.number], *table.around))
+            header, sure = named.get((table.page, table.number), (None, True))
+            if header is not None:
+                table = replace(table, around=(header, *table.around))
             own = table
             table = _with_lines_beyond(table, reading.tables, found)
             if is_head(table):
                 continue
             pinout = _pinout(reading, table, found[-1] if found else None)
             if pinout is not None:
-                found += _segments(replace(pinout, borrowed=table is not own))
+                doubts = pinout.doubts if sure else (*pinout.doubts, "heading-uncertain")
+                found += _segments(replace(pinout, borrowed=table is not own, doubts=doubts))
     return found
 
 

@@ -295,14 +295,14 @@ def _names(near: Around) -> bool:
     return near.where == "above" and parse_heading(near.line.text).designator
 
 
-def names_in_headers(readings: Sequence[PageReading]) -> dict[tuple[int, int], Around]:
+def names_in_headers(readings: Sequence[PageReading]) -> dict[tuple[int, int], tuple[Around, bool]]:
     """Return the names that stand in one cell of a table's header, as in its corner, by page and table.
 
     One table alone may have a column about another connector: several have it, each another name, or the
-    cell says that it names one. A name in the first row, beside words of the header, leaves a doubt: the
-    table is cut too wide.
+    cell says that it names one. It is not sure (False) in the first row, beside words of the header: the
+    table was cut too wide.
     """
-    found: dict[tuple[int, int], Around] = {}
+    found: dict[tuple[int, int], tuple[Around, bool]] = {}
     names: set[str] = set()
     worded: set[tuple[int, int]] = set()
     for table in (t for r in readings for t in r.tables if t.has_header):
@@ -312,10 +312,10 @@ def names_in_headers(readings: Sequence[PageReading]) -> dict[tuple[int, int], A
             continue
         at, text = cells[0]
         box = replace(table.box, x0=table.edges[at], x1=table.edges[at + 1])
-        word = Word(text=text, box=box, size=table.size, bold=bool(sure))
+        word = Word(text=text, box=box, size=table.size, bold=True)
         line = Line(words=(word,), box=box, size=table.size)
         key = (table.page, table.number)
-        found[key] = Around(line=line, where="title" if sure else "beside", gap=0.0)
+        found[key] = Around(line=line, where="title", gap=0.0), bool(sure)
         names.add(text)
         if parse_heading(text).worded:
             worded.add(key)
