@@ -6,9 +6,12 @@ be held against it.
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Iterable, Iterator, Sequence
 from ctypes import addressof, c_float
-from itertools import repeat
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import chain, repeat
 from typing import NamedTuple
 
 from xref.pages import calls
@@ -39,6 +42,41 @@ class Printed(NamedTuple):
     def middle(self) -> float:
         """Height of its middle."""
         return (self.top + self.bottom) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedText:
+    """Tokens packed: they are kept for every table of a document until it is read to its end.
+
+    As records with a number object for each edge they take eight times the room.
+    """
+
+    texts: str = ""  #: one a line
+    sides: bytes = b""  #: x0, top, x1 and bottom of each
+
+    def __bool__(self) -> bool:
+        return bool(self.sides)
+
+    def tokens(self) -> tuple[Printed, ...]:
+        """Return the tokens; those of the page asked for last are kept at hand."""
+        return _unpacked(self.texts, self.sides) if self.sides else ()
+
+
+NO_TEXT = PrintedText()
+
+
+def pack_tokens(tokens: Iterable[Printed]) -> PrintedText:
+    """Return the tokens, which hold no line ends, in little room."""
+    kept = list(tokens)
+    sides = array("d", chain.from_iterable(t[1:] for t in kept))
+    return PrintedText("\n".join(t.text for t in kept), sides.tobytes())
+
+
+@lru_cache(maxsize=2)
+def _unpacked(texts: str, sides: bytes) -> tuple[Printed, ...]:
+    edges = array("d", sides)
+    columns = (edges[side::4] for side in range(4))
+    return tuple(map(Printed, texts.split("\n"), *columns))
 
 
 def printed_tokens(document: PdfiumDocument, number: int, turned: int = 0) -> tuple[Printed, ...]:

@@ -197,7 +197,7 @@ def _strip(m: Made, others: Iterable[Box]) -> list[Printed]:
         left, right = max(left, box.x0), min(right, box.x1)
     found = [
         t
-        for t in m.part.page.printed
+        for t in m.part.page.printed.tokens()
         if box.top + INSIDE <= t.middle <= box.bottom - INSIDE and left <= (t.x0 + t.x1) / 2 <= right
     ]
     usual = median(t.bottom - t.top for t in found) if found else 0.0

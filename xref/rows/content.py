@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from functools import cache, lru_cache
 
 from xref.colors.recognise import color_likeness, one_scheme_share, split_cavity_color, split_combined
-from xref.data.words import fold, words_of
+from xref.data.words import REMEMBERED, fold, words_of
 from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
@@ -70,7 +70,7 @@ def without_footnote(text: str) -> str:
     return text.strip() if "(" in text else FOOTNOTE.sub("", text).strip()
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=REMEMBERED)
 def is_unused(text: str) -> bool:
     """True when a cell says that nothing is there: a phrase for it; one word (`spare`) only by itself."""
     folded = fold(text)

@@ -54,7 +54,7 @@ def filled_texts(texts: Sequence[str]) -> list[str]:
     return [t for t in bare if t and not is_dash(t) and not is_unused(t) and not is_ditto(t)]
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def column_evidence(texts: tuple[str, ...]) -> Mapping[str, float]:
     """Return for each role of `BY_CONTENT` how far the cells speak for it; {} where none says anything."""
     filled = filled_texts(texts)

@@ -26,11 +26,12 @@ def words_to_cell(
 ) -> Cell:
     """Build a cell from the words in it, its lines joined."""
     lines = words_to_lines(words)
+    text, texts = lines_text(lines), tuple(line.text for line in lines)
     return Cell(
-        text=lines_text(lines),
+        text=text,
         box=box,
         words=tuple(w for line in lines for w in line.words),
-        lines=tuple(line.text for line in lines),
+        lines=(text,) if texts == (text,) else texts,  # the same text is kept once
         row_span=row_span,
         col_span=col_span,
         first=first,

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from statistics import median
 from typing import Literal
 
-from xref.colors.key import key_pairs_in_text
+from xref.colors.key import key_pairs_in_text, read_key
 from xref.pages.content import PageContent
-from xref.pages.printed import Printed
+from xref.pages.printed import NO_TEXT, Printed, PrintedText, pack_tokens
 from xref.records import Box
 from xref.tables.find import Choose, first_reading, page_to_tables
 from xref.tables.lines import Line, line_to_chunks, words_to_lines
@@ -26,10 +26,10 @@ class PageReading:
     outcome: Literal["read", "skipped", "unread"]
     why: str
     tables: tuple[Table, ...] = ()
-    key_pairs: tuple[tuple[str, str], ...] = ()
+    key_pairs: tuple[tuple[str, str], ...] = ()  #: codes and colour words, where they make a key
     frame: PageContent | None = None
     shaky: tuple[tuple[str, Box], ...] = ()  #: doubts about words by what they are drawn like, and where
-    printed: tuple[Printed, ...] = ()  #: what another way to part the text finds at the height of its tables
+    printed: PrintedText = NO_TEXT  #: what another way to part the text finds beside its tables
 
     def to_page(self, box: Box) -> Box:
         """Bring a box of the reading frame to the page as displayed."""
@@ -44,7 +44,7 @@ def content_to_reading(content: PageContent, why: str, choose: Choose = first_re
         outcome="read",
         why=why,
         tables=tuple(_lightened(t) for t in page_to_tables(content, choose)),
-        key_pairs=tuple(_key_pairs(content)),
+        key_pairs=_key(content),
         frame=replace(content, words=(), rules=(), fills=()),
         shaky=tuple(_shaky(content)),
     )
@@ -64,8 +64,8 @@ def _shaky(content: PageContent) -> Iterator[tuple[str, Box]]:
 def with_printed(reading: PageReading, tokens: Sequence[Printed]) -> PageReading:
     """Keep of the page's other text what stands at the height of a table, beside the table, too."""
     heights = [(t.box.top, t.box.bottom) for t in reading.tables]
-    kept = tuple(t for t in tokens if any(top <= t.middle <= bottom for top, bottom in heights))
-    return replace(reading, printed=kept)
+    kept = (t for t in tokens if any(top <= t.middle <= bottom for top, bottom in heights))
+    return replace(reading, printed=pack_tokens(kept))
 
 
 def _lightened(table: Table) -> Table:
@@ -84,6 +84,12 @@ def _lightened(table: Table) -> Table:
 def _bare(line: Line) -> Line:
     """Keep a line's texts and boxes without the edges of every character."""
     return replace(line, words=tuple(replace(w, edges=()) for w in line.words))
+
+
+def _key(content: PageContent) -> tuple[tuple[str, str], ...]:
+    """Return the pairs of a page that prints a colour key; of any other page they are of no use."""
+    pairs = _key_pairs(content)
+    return tuple(pairs) if read_key(pairs) is not None else ()
 
 
 def _key_pairs(content: PageContent) -> list[tuple[str, str]]:
