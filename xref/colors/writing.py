@@ -31,6 +31,7 @@ class Writing:
     bracket: tuple[str, ...] = ()
 
 
+@lru_cache(maxsize=REMEMBERED)
 def fold_print(text: str) -> str:
     """Fold what printing adds: white space, dashes, invisible characters, footnote marks."""
     plain = " ".join(_INVISIBLE.sub("", text).split())

@@ -25,7 +25,7 @@ _NUMBER_WORDS = frozenset(
 
 #: Texts of which it is remembered what they are: a page asks for its own again and again, the next one
 #: for others, and what is kept over a long manual must not grow with it.
-REMEMBERED = 4096
+REMEMBERED = 2048
 
 #: Stands between lines folded together: no blank, no punctuation, never printed.
 _BREAK = "\0"

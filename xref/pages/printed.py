@@ -10,7 +10,6 @@ from array import array
 from collections.abc import Iterable, Iterator, Sequence
 from ctypes import addressof, c_float
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import chain, repeat
 from typing import NamedTuple
 
@@ -58,8 +57,11 @@ class PrintedText:
         return bool(self.sides)
 
     def tokens(self) -> tuple[Printed, ...]:
-        """Return the tokens; those of the page asked for last are kept at hand."""
-        return _unpacked(self.texts, self.sides) if self.sides else ()
+        """Return the tokens as they were packed."""
+        if not self.sides:
+            return ()
+        edges = array("d", self.sides)
+        return tuple(map(Printed, self.texts.split("\n"), *(edges[side::4] for side in range(4))))
 
 
 NO_TEXT = PrintedText()
@@ -70,13 +72,6 @@ def pack_tokens(tokens: Iterable[Printed]) -> PrintedText:
     kept = list(tokens)
     sides = array("d", chain.from_iterable(t[1:] for t in kept))
     return PrintedText("\n".join(t.text for t in kept), sides.tobytes())
-
-
-@lru_cache(maxsize=2)
-def _unpacked(texts: str, sides: bytes) -> tuple[Printed, ...]:
-    edges = array("d", sides)
-    columns = (edges[side::4] for side in range(4))
-    return tuple(map(Printed, texts.split("\n"), *columns))
 
 
 def printed_tokens(document: PdfiumDocument, number: int, turned: int = 0) -> tuple[Printed, ...]:

@@ -93,7 +93,7 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
             own = table
             table = _with_lines_beyond(table, reading.tables, found)
             above = original
-            if parse_pairs(pairs_of_grid(table.bands)) is not None and len(table.bands) <= MOST_HEAD:
+            if len(table.bands) <= MOST_HEAD and parse_pairs(pairs_of_grid(table.bands)) is not None:
                 continue
             pinout = _pinout(reading, table, found[-1] if found else None)
             if pinout is not None:
