@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from xref.colors.key import read_key
 from xref.errors import PageBroken, UnreadableDocument, XrefError
 from xref.pages.pdfium import shown_name
 from xref.pages.pool import PagePool
@@ -35,6 +34,7 @@ from xref.store.index import Index
 from xref.store.search import rebuild_search
 from xref.store.work import Work
 from xref.store.work_laying import lay_document, settle
+from xref.tables.kept import Kept, keep, kept_to_readings
 from xref.tables.layout import TaughtLayout
 from xref.tables.page import PageReading, content_to_reading, with_printed
 from xref.tables.taught import taught_reading
@@ -251,6 +251,11 @@ def page_task(reader: DocumentReader, number: int, taught: tuple[TaughtLayout, .
     return taught_reading(content, reading, taught, candidate=triage.candidate) if taught else reading
 
 
+def kept_page_task(reader: DocumentReader, number: int, taught: tuple[TaughtLayout, ...] = ()) -> Kept:
+    """Read one page in a worker and hand it over in little room."""
+    return keep(page_task(reader, number, taught))
+
+
 def read_document(
     path: Path,
     *,
@@ -284,12 +289,12 @@ def _read(
     report: Callable[[int], None],
     taught: tuple[TaughtLayout, ...] = (),
 ) -> DocumentReading:
-    readings = []
-    task = partial(page_task, taught=taught)
+    kept = []
+    task = partial(kept_page_task, taught=taught)
     for outcome in pool.run(job.path, password, task, range(1, job.pages + 1)):
-        readings.append(outcome.result or broken_page(job.path, outcome.page, outcome.problem))
+        kept.append(outcome.result or broken_page(job.path, outcome.page, outcome.problem))
         report(outcome.page)
-    return _finish(job, machine, readings)
+    return _finish(job, machine, kept_to_readings(kept))
 
 
 def broken_page(path: Path, page: int, problem: str) -> PageReading:
@@ -319,7 +324,7 @@ def note_of_page(reading: PageReading, name: str, machine: str, rows: bool) -> P
     """Say what became of a page; `rows` tells whether its tables gave any."""
     outcome, why = reading.outcome, reading.why
     _, picture, beside = why.partition(";")  # what triage said of a picture on the page stays said
-    if outcome == "read" and not rows and read_key(reading.key_pairs) is None:
+    if outcome == "read" and not rows and not reading.key_pairs:
         outcome, why = "skipped", f"no table on it is a pinout{picture}{beside}"
     elif outcome == "read" and not rows:
         outcome, why = "skipped", f"no pinout, only looked at for a colour key{picture}{beside}"

@@ -15,6 +15,7 @@ class Settings:
 
     workers: int = 0  #: page workers; 0 = one per core
     pages_per_task: int = 16  #: so few that progress moves, so many that opening a file is paid rarely
+    pages_per_opening: int = 1_000  #: then a worker opens the file anew: its engine keeps what it has seen
     page_seconds: float = 60.0  #: a page that takes longer is named and skipped; honest ones take < 2 s
     worker_megabytes: int = 900  #: resident memory bound of one page worker
     largest_page_points: float = 20_000.0  #: 7 m; the PDF limit without UserUnit is 14,400

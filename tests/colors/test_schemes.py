@@ -4,6 +4,7 @@ import pytest
 
 from xref.colors.choose import SchemeChoice
 from xref.colors.decode import decode
+from xref.colors.language import color_words
 from xref.colors.schemes import code_or_pair, fold_code, one_code_two_colors, schemes
 
 PLAIN = {
@@ -109,3 +110,9 @@ def test_conflict_lists_agree_with_the_schemes() -> None:
             every.setdefault(code, set()).update(colors)
     conflicting = {code for code, colors in every.items() if len(colors) > 1}
     assert conflicting == set(one_code_two_colors())
+
+
+def test_no_code_and_no_word_holds_a_figure() -> None:
+    """A text with a figure is no colour in any scheme, so that such texts need not be tried."""
+    codes = [c for s in schemes().values() for c in (*s.codes, *s.special)]
+    assert not [text for text in (*codes, *color_words()) if any(map(str.isdigit, text))]

@@ -57,6 +57,15 @@ def test_outcomes_come_in_page_order(tmp_path: Path) -> None:
     assert [o.result for o in some] == ["page9", "page2", "page17"]
 
 
+def test_a_document_opened_anew_in_between_is_read_alike(tmp_path: Path) -> None:
+    """How often a worker opens the file does not show in what it reads."""
+    path = _numbered(tmp_path / "a.pdf", 9)
+    with PagePool(Settings(workers=1, pages_per_task=2, pages_per_opening=3)) as pool:
+        assert pool.page_count(path) == 9
+        outcomes = list(pool.run(path, "", tasks.first_word, range(1, 10)))
+    assert [o.result for o in outcomes] == [f"page{n}" for n in range(1, 10)]
+
+
 @pytest.mark.parametrize(
     ("task", "why"),
     [

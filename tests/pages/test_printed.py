@@ -8,6 +8,7 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from tests.pages.drawn import draw_pdf, read, set_boxes
+from xref.pages.printed import pack_tokens
 from xref.pages.reader import DocumentReader
 
 
@@ -50,6 +51,14 @@ def test_a_raised_mark_is_a_token_of_its_own(tmp_path: Path) -> None:
         canvas.drawString(83.2, 703, "1")
 
     assert _tokens(draw_pdf(tmp_path / "a.pdf", draw)) == ["12", "1"]
+
+
+def test_packed_tokens_come_out_as_they_went_in(tmp_path: Path) -> None:
+    """Packing loses neither a character nor a digit of a place; no tokens pack to nothing."""
+    with DocumentReader(draw_pdf(tmp_path / "a.pdf", _row)) as reader:
+        tokens = reader.printed(1, 0)
+    assert pack_tokens(tokens).tokens() == tokens
+    assert not pack_tokens(()) and pack_tokens(()).tokens() == ()
 
 
 def test_text_that_runs_sideways_is_left_alone(tmp_path: Path) -> None:

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from itertools import product
 
 from xref.colors.language import colors_of_word, shade_and_rest, shaded
 from xref.colors.schemes import Scheme, extension_of, fold_code
 from xref.colors.writing import MOST_PARTS, Writing
+from xref.data.words import REMEMBERED
 
 Colors = tuple[str, ...]
+
+#: No code and no word for a colour holds a figure, in any scheme or key.
+_FIGURE = re.compile(r"\d")
 
 
 def _is_mixed(text: str) -> bool:
     return any(c.islower() for c in text) and any(c.isupper() for c in text)
 
 
-@lru_cache(maxsize=32768)
+@lru_cache(maxsize=REMEMBERED)
 def single_colors(part: str, scheme: Scheme) -> tuple[str, ...]:
     """Return the colours one part may name by itself: a code, a shaded code or a full word."""
     if scheme.letter_case and part in scheme.codes:
@@ -83,7 +88,6 @@ def _glued(text: str, scheme: Scheme, *, exact: bool) -> list[Colors]:
     return [colors for cuts in found for colors in product(*(codes[c] for c in cuts))]
 
 
-@lru_cache(maxsize=32768)
 def part_readings(part: str, scheme: Scheme, case_kept: bool) -> tuple[Colors, ...]:
     """Return every reading of a text that stands alone, without separators."""
     special = scheme.special.get(fold_code(part))
@@ -115,12 +119,18 @@ def _by_case(part: str, scheme: Scheme, case_kept: bool) -> tuple[Colors, ...]:
     return tuple(dict.fromkeys(found))
 
 
-@lru_cache(maxsize=32768)
+@lru_cache(maxsize=REMEMBERED)
 def parts_readings(parts: tuple[str, ...], scheme: Scheme, case_kept: bool) -> tuple[Colors, ...]:
     """Return every reading of separated parts as base, stripe and ring by one scheme."""
     if len(parts) == 1:
         return part_readings(parts[0], scheme, case_kept)
-    return tuple(dict.fromkeys(product(*(single_colors(part, scheme) for part in parts))))
+    meant = []
+    for part in parts:
+        colors = single_colors(part, scheme)
+        if not colors:
+            return ()
+        meant.append(colors)
+    return tuple(dict.fromkeys(product(*meant)))
 
 
 def writing_readings(writing: Writing, scheme: Scheme, case_kept: bool) -> tuple[Colors, ...]:
@@ -129,6 +139,8 @@ def writing_readings(writing: Writing, scheme: Scheme, case_kept: bool) -> tuple
     A bracket that says the same again in other words (`BU (blue)`) adds nothing; otherwise it
     holds the further colours (`bl(ge)`).
     """
+    if any(map(_FIGURE.search, writing.parts)):
+        return ()
     outside = parts_readings(writing.parts, scheme, case_kept)
     if not writing.bracket or not outside:
         return outside

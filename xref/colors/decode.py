@@ -20,6 +20,7 @@ from xref.colors.schemes import (
 )
 from xref.colors.words import in_words
 from xref.colors.writing import MOST_PARTS, Writing, read_writing
+from xref.data.words import REMEMBERED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,7 +194,7 @@ def _decode_undecided(raw: str, writing: Writing) -> Decoded:
     return _settled(raw, voted[0], readings, order_known=order_known)
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=REMEMBERED)
 def decode(code: str, choice: SchemeChoice) -> Decoded:
     """Decode a colour as printed by the document's scheme.
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
+
+from xref.data.words import REMEMBERED
 
 #: Longest colour word in parts ("sky blue", "bleu ciel").
 _MOST_WORDS = 3
@@ -90,6 +92,7 @@ def shade_and_rest(text: str) -> tuple[str, str]:
     return ("light" if word in words_of_kind("light") else "dark"), rest
 
 
+@lru_cache(maxsize=REMEMBERED)
 def colors_of_word(text: str) -> tuple[str, ...]:
     """Return the colours a full word or phrase may mean ("hellblau", "dark green"); () if it is none."""
     folded = fold_word(text)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -13,6 +14,7 @@ from xref.colors.language import words_of_kind
 from xref.colors.schemes import Scheme, fold_code, schemes
 from xref.colors.writing import Writing, fold_print, read_writing
 from xref.data.wire_sizes import awg_numbers, awg_when_alone, mm2_sizes
+from xref.data.words import REMEMBERED
 
 # How sure one is that a text alone is a colour, by its shortest code. One letter may be a cavity or
 # a side (L, R); two letters are seldom anything else in a table; three letters and words never are.
@@ -47,7 +49,7 @@ def _score(writing: Writing, scheme: Scheme, *, separated: bool) -> float:
     return score * (_LEGEND_ONLY_FACTOR if scheme.legend_only else 1.0)
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=REMEMBERED)
 def color_likeness(text: str) -> float:
     """Return 0 to 1: how much a cell by itself looks like a colour code or colour words.
 
@@ -75,15 +77,22 @@ def one_scheme_share(texts: Sequence[str], *, with_legends: bool = False) -> flo
 
     A column of `B`, `L`, `W/R` is one of colours by its whole content, although no cell is by itself.
     """
-    writings = [w for t in texts if (w := read_writing(fold_print(t))) is not None]
-    if not writings:
+    read = [names for t in texts if (names := _schemes_that_read(t)) is not None]
+    if not read:
         return 0.0
-    best = max(
-        sum(bool(writing_readings(w, scheme, False)) for w in writings)
-        for scheme in schemes().values()
-        if with_legends or not scheme.legend_only
-    )
-    return best / len(texts)
+    votes = Counter(name for names in read for name in names)
+    return max(
+        votes[scheme.name] for scheme in schemes().values() if with_legends or not scheme.legend_only
+    ) / len(texts)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _schemes_that_read(text: str) -> tuple[str, ...] | None:
+    """Return the names of the schemes that read a text; None for a text that is no writing of colours."""
+    writing = read_writing(fold_print(text))
+    if writing is None:
+        return None
+    return tuple(s.name for s in schemes().values() if writing_readings(writing, s, False))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,7 +176,7 @@ def _take_color(tokens: list[str], least: float) -> tuple[str, list[str]]:
     return "", tokens
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=REMEMBERED)
 def split_combined(text: str) -> Combined | None:
     """Split a cell such as `0.5 BU/YE`, `1440A 0.5 BU/YE` or `1.25R`; None unless the pattern is clear.
 
@@ -200,7 +209,7 @@ _IN_BRACKETS = 0.4
 _CAVITY_COLOR = re.compile(r"([A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])\s*[(\[]?\s*([^\W\d_][^()\[\]\d]*?)\s*[)\]]")
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=REMEMBERED)
 def split_cavity_color(text: str) -> tuple[str, str] | None:
     """Split `1(red)`, `1 (blk)` or `2 black)` into cavity and colour; None unless that is clear."""
     found = _CAVITY_COLOR.fullmatch(text.strip())

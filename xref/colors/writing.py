@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from xref.colors.language import color_words, fold_word, shades_behind, words_of_kind
+from xref.data.words import REMEMBERED
 
 #: Hyphens, dashes and the minus sign: all separate colours alike.
 _DASHES = re.compile("[\u2010-\u2015\u2212\ufe63\uff0d\u30fc]")
@@ -30,6 +31,7 @@ class Writing:
     bracket: tuple[str, ...] = ()
 
 
+@lru_cache(maxsize=REMEMBERED)
 def fold_print(text: str) -> str:
     """Fold what printing adds: white space, dashes, invisible characters, footnote marks."""
     plain = " ".join(_INVISIBLE.sub("", text).split())
@@ -78,7 +80,7 @@ def _split(text: str) -> tuple[str, ...]:
     return tuple(parts)
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=REMEMBERED)
 def read_writing(text: str) -> Writing | None:
     """Split a colour text into parts; None when it cannot be one wire's colour."""
     plain = fold_print(text)

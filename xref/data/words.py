@@ -23,8 +23,9 @@ _NUMBER_WORDS = frozenset(
     {"n°", "nr", "n", "nº", "no", "num", "núm", "number", "nummer", "numéro", "numero", "número"}
 )
 
-#: The same cells are folded again and again while columns are weighed: so many are remembered.
-_KNOWN = 20_000
+#: Texts of which it is remembered what they are: a page asks for its own again and again, the next one
+#: for others, and what is kept over a long manual must not grow with it.
+REMEMBERED = 2048
 
 #: Stands between lines folded together: no blank, no punctuation, never printed.
 _BREAK = "\0"
@@ -47,7 +48,7 @@ def header_words() -> tuple[HeaderWord, ...]:
     return tuple(HeaderWord(**row) for row in csv.DictReader(text.splitlines()))
 
 
-@lru_cache(maxsize=_KNOWN)
+@lru_cache(maxsize=REMEMBERED)
 def fold(text: str) -> str:
     """Fold a header text for comparison: case, accents' forms, punctuation and blanks."""
     plain = unicodedata.normalize("NFKC", text).casefold()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache, lru_cache
 
-from xref.data.words import roles_by_word
+from xref.data.words import REMEMBERED, roles_by_word
 from xref.pages.headertext import HEADER_ROLES, WIDE, all_roles
 
 #: So many cavities in a row that count on are a list; every list needs codes beside the numbers.
@@ -25,8 +25,6 @@ CHAIN_GAP = 6
 #: A header of so many words for torques, faults, parts or pages, and none for colours, circuits or signals,
 #: stands over numbers that are no cavities.
 FOREIGN_WORDS = 2
-#: Words of a manual seen again and again: what they are is found out once.
-KNOWN_WORDS = 20_000
 
 #: 7, A3, 87a, (7), 7., and with a colour behind it: 7(red).
 CAVITY = re.compile(r"\(?([A-Za-z]{0,2})[-.]?(\d{1,3})([a-z]?)[.:)]{0,2}(?:\([A-Za-z/]+\)?)?$")
@@ -92,7 +90,7 @@ def _line_keys(tokens: list[str]) -> set[Key]:
     return {key for keys in map(cavity_keys, tokens) if keys for key in keys}
 
 
-@lru_cache(maxsize=KNOWN_WORDS)
+@lru_cache(maxsize=REMEMBERED)
 def cavity_keys(token: str) -> tuple[Key, ...]:
     """Return (series, number) of a word that could be a cavity: 7, A3, 87a, C; nothing for others."""
     if match := CAVITY.match(token):
@@ -102,7 +100,7 @@ def cavity_keys(token: str) -> tuple[Key, ...]:
     return ()
 
 
-@lru_cache(maxsize=KNOWN_WORDS)
+@lru_cache(maxsize=REMEMBERED)
 def is_code(token: str) -> bool:
     """Tell a code (BK, 1440, L4-17, CAN_H; any Japanese text) from a word of prose."""
     if _is_small(token):
@@ -110,7 +108,7 @@ def is_code(token: str) -> bool:
     return is_plain_code(token) or (not token.isascii() and WIDE.match(token) is not None)
 
 
-@lru_cache(maxsize=KNOWN_WORDS)
+@lru_cache(maxsize=REMEMBERED)
 def is_plain_code(token: str) -> bool:
     """Tell a code in Latin letters and digits."""
     return _CODE.match(token) is not None
@@ -126,7 +124,7 @@ def _is_sentence(tokens: list[str]) -> bool:
     return sum(map(_is_small, tokens)) >= LOWER_SHARE * len(tokens)
 
 
-@lru_cache(maxsize=KNOWN_WORDS)
+@lru_cache(maxsize=REMEMBERED)
 def _is_small(token: str) -> bool:
     return token.isalpha() and token.islower()
 

@@ -6,9 +6,11 @@ be held against it.
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Iterable, Iterator, Sequence
 from ctypes import addressof, c_float
-from itertools import repeat
+from dataclasses import dataclass
+from itertools import chain, repeat
 from typing import NamedTuple
 
 from xref.pages import calls
@@ -39,6 +41,37 @@ class Printed(NamedTuple):
     def middle(self) -> float:
         """Height of its middle."""
         return (self.top + self.bottom) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedText:
+    """Tokens packed: they are kept for every table of a document until it is read to its end.
+
+    As records with a number object for each edge they take eight times the room.
+    """
+
+    texts: str = ""  #: one a line
+    sides: bytes = b""  #: x0, top, x1 and bottom of each
+
+    def __bool__(self) -> bool:
+        return bool(self.sides)
+
+    def tokens(self) -> tuple[Printed, ...]:
+        """Return the tokens as they were packed."""
+        if not self.sides:
+            return ()
+        edges = array("d", self.sides)
+        return tuple(map(Printed, self.texts.split("\n"), *(edges[side::4] for side in range(4))))
+
+
+NO_TEXT = PrintedText()
+
+
+def pack_tokens(tokens: Iterable[Printed]) -> PrintedText:
+    """Return the tokens, which hold no line ends, in little room."""
+    kept = list(tokens)
+    sides = array("d", chain.from_iterable(t[1:] for t in kept))
+    return PrintedText("\n".join(t.text for t in kept), sides.tobytes())
 
 
 def printed_tokens(document: PdfiumDocument, number: int, turned: int = 0) -> tuple[Printed, ...]:

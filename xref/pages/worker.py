@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -28,6 +29,9 @@ LOOK = 0.05
 #: Looks between two checks that the parent still lives.
 LOOKS_PER_PARENT_CHECK = 20
 MEGABYTE = 1024 * 1024
+#: A page makes thousands of records, hardly any of them in circles, and lets go of nearly all: to look for
+#: circles after every 700, as usual, takes a tenth of the time and finds nothing.
+COLLECT_AFTER = 50_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,11 +91,17 @@ class _Desk:
         self.watch = _Watch(settings)
         self._key: tuple[str, str, int, int] | None = None
         self._reader: DocumentReader | None = None
+        self._pages = 0  #: read since it was opened
 
-    def reader(self, path: Path, password: str) -> DocumentReader:
-        """Return the document opened; the last one stays open until another is asked for."""
+    def reader(self, path: Path, password: str, pages: int = 0) -> DocumentReader:
+        """Return the document opened, to read so many pages of it.
+
+        The last one stays open until another is asked for, or until so much of it was read that what the
+        engine keeps of every page would add up.
+        """
         key = (str(path), password, *_stamp(path))
-        if self._reader is None or key != self._key:
+        self._pages += pages
+        if self._reader is None or key != self._key or self._pages > self.settings.pages_per_opening:
             if self._reader is not None:
                 self._reader.close()
                 self._reader = None
@@ -100,7 +110,7 @@ class _Desk:
                 self._reader = DocumentReader(path, password, self.settings)
             finally:
                 self.watch.end()
-            self._key = key
+            self._key, self._pages = key, pages
         return self._reader
 
 
@@ -112,6 +122,7 @@ def start_worker(settings: Settings) -> None:
     """Set the worker up. Ctrl-C is the parent's business."""
     if hasattr(signal, "SIGINT"):
         signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.set_threshold(COLLECT_AFTER)
     _desks[:] = [_Desk(settings)]
 
 
@@ -125,7 +136,7 @@ def work_pages(
 ) -> list[PageOutcome[T]]:
     """Do the task for each page. A page that raises is named; opening errors go to the caller."""
     desk = _desks[0]
-    reader = desk.reader(path, password)
+    reader = desk.reader(path, password, len(pages))
     outcomes: list[PageOutcome[T]] = []
     for page in pages:
         desk.watch.begin()

@@ -13,7 +13,7 @@ from xref.pins.heading import Head
 from xref.pins.parts import Part
 from xref.pins.roles import half_of, role_of
 from xref.pins.sizes import SizeColumn, decide_unit, to_mm2
-from xref.pins.values import Wire, blank_if_none, color_in_cavity, row_to_wires
+from xref.pins.values import Wire, blank_if_none, color_in_cavity
 from xref.records import Pin, Role, Status
 from xref.rows.evidence import SIGNAL
 from xref.rows.row import Row
@@ -66,8 +66,8 @@ def document_ways(
     circuits = signals = 0
     for part in parts:
         named = "circuit" not in part.plan.guessed
-        for row in part.rows:
-            for wire in row_to_wires(row):
+        for row, wires in zip(part.rows, part.wires, strict=True):
+            for wire in wires:
                 color = blank_if_none(wire.color or color_in_cavity(row))
                 if color and not row.unused:
                     codes[color] += 1
@@ -89,9 +89,8 @@ def parts_to_pins(parts: Sequence[Part], ways: Ways) -> list[Made]:
         column = columns[_size_header(part)]
         before = ""
         signals = not ways.circuits and _named_by_signals(part)
-        for row in part.rows:
-            wires = [_by_signal(w) if signals else w for w in row_to_wires(row)]
-            for n, wire in enumerate(wires):
+        for row, wires in zip(part.rows, part.wires, strict=True):
+            for n, wire in enumerate(map(_by_signal, wires) if signals else wires):
                 second = n > 0 or (bool(before) and row.cavity == before and part.plan.kind == "pins")
                 made.append(_pin(part, row, wire, column, ways, second=second))
             before = row.cavity
@@ -102,9 +101,7 @@ def _named_by_signals(part: Part) -> bool:
     """True where no column holds circuits and the texts are names such as `CAN_H`, `!RESET`, `THR2`."""
     if "circuit" in part.plan.facts or part.plan.kind != "pins":
         return False
-    texts = [
-        t for row in part.rows for w in row_to_wires(row) if (t := blank_if_none(w.signal or w.function))
-    ]
+    texts = [t for wires in part.wires for w in wires if (t := blank_if_none(w.signal or w.function))]
     names = [t for t in texts if SIGNAL.fullmatch(t)]
     return len(names) >= FEWEST_NAMES and len(names) >= NAMES * len(texts)
 
@@ -121,7 +118,7 @@ def _size_columns(parts: Sequence[Part]) -> dict[str, SizeColumn]:
     sizes: dict[str, list[str]] = {}
     for part in parts:
         column = sizes.setdefault(_size_header(part), [])
-        column += [w.size for row in part.rows for w in row_to_wires(row) if w.size]
+        column += [w.size for wires in part.wires for w in wires if w.size]
     return {header: decide_unit(cells, header) for header, cells in sizes.items()}
 
 

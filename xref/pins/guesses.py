@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from xref.pins.heading import shape_of
 from xref.pins.parts import Part
-from xref.pins.values import blank_if_none, row_to_wires
+from xref.pins.values import blank_if_none
 
 #: So many circuits under headers show the document's form of them.
 FEWEST = 8
@@ -35,8 +35,7 @@ def settle_guesses(parts: Sequence[Part]) -> list[Part]:
 
 
 def _circuits(part: Part) -> list[str]:
-    wires = (w for row in part.rows for w in row_to_wires(row))
-    return [c for w in wires if (c := blank_if_none(w.circuit))]
+    return [c for wires in part.wires for w in wires if (c := blank_if_none(w.circuit))]
 
 
 def _settled(part: Part, usual: set[str], known: set[str]) -> Part:

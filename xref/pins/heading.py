@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 
 from xref.colors.language import colors_of_word
 from xref.data.heading_words import reference_pattern, word_pattern
-from xref.data.words import fold, roles_by_word, words_of
+from xref.data.words import REMEMBERED, fold, roles_by_word, words_of
 from xref.tables.surroundings import is_key
 
 #: A letter or digit of a script that is written with blanks; others may stand close to a designator.
@@ -116,6 +116,7 @@ class Head:
     caption: str = ""  #: "table" or "figure" where the line is numbered as the caption of one
 
 
+@lru_cache(maxsize=REMEMBERED)
 def shape_of(name: str) -> str:
     """Return the form of a designator, `A9.9` for `X15.6`: letters as A, runs of digits as 9."""
     return re.sub(r"\d+", "9", re.sub(r"[A-Z]", "A", name.strip().lstrip("-")))
@@ -182,11 +183,17 @@ def parse_heading(text: str, shapes: frozenset[str] = frozenset()) -> Head:
 
 
 def _without_continued(text: str) -> tuple[str, bool]:
-    for word in words_of("continued"):
-        pattern = re.compile(rf"[\s(\[–-]*(?<!\w){re.escape(word)}(?!\w)[.\s)\]]*", re.IGNORECASE)
+    for pattern in _continued_patterns():
         if pattern.search(text):
             return pattern.sub(" ", text).strip(), True
     return text, False
+
+
+@cache
+def _continued_patterns() -> tuple[re.Pattern[str], ...]:
+    """Return what a word for `continued` looks like, with the brackets or dashes round it."""
+    words = map(re.escape, words_of("continued"))
+    return tuple(re.compile(rf"[\s(\[–-]*(?<!\w){w}(?!\w)[.\s)\]]*", re.IGNORECASE) for w in words)
 
 
 def _designator(text: str, worded: bool, shapes: frozenset[str]) -> tuple[str, int, int, bool]:
@@ -278,11 +285,18 @@ def _after_word(text: str) -> int:
     """Return where the text goes on after a word for connector (and "No."), or -1."""
     lowered = text.casefold()
     for role in ("connector", "inline", "splice", "ground", "fuse"):
-        for word in sorted(words_of(role), key=len, reverse=True):
-            at = re.search(rf"(?<!\w){re.escape(word)}(?:\s*(?:no|nr|n°|n)\.?)?[\s:#.]*", lowered)
-            if at and len(word) > 2:
+        for word, pattern in _word_patterns(role):
+            if word in lowered and (at := pattern.search(lowered)):
                 return at.end()
     return -1
+
+
+@cache
+def _word_patterns(role: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """Return the words of a role, the longest first, each as it stands in a heading, "No." and all."""
+    words = sorted((w for w in words_of(role) if len(w) > 2), key=lambda w: (-len(w), w))
+    number = r"(?:\s*(?:no|nr|n°|n)\.?)?[\s:#.]*"
+    return tuple((w, re.compile(rf"(?<!\w){re.escape(w)}{number}")) for w in words)
 
 
 def _name(before: str, after: str) -> str:

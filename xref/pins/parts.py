@@ -9,6 +9,7 @@ from xref.pins.attribution import attribute
 from xref.pins.heading import Head
 from xref.pins.pinouts import readings_to_pinouts
 from xref.pins.plain import plain_readings
+from xref.pins.values import Wire, row_to_wires
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.tables.page import PageReading
@@ -26,6 +27,7 @@ class Part:
     head: Head
     doubts: tuple[str, ...] = ()
     block: int = 0
+    wires: tuple[tuple[Wire, ...], ...] = ()  #: of each row
 
 
 def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
@@ -41,6 +43,7 @@ def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
             head=head,
             doubts=(*pinout.doubts, *owner.doubts),
             block=n,
+            wires=tuple(tuple(row_to_wires(row)) for row in rows),
         )
         for pinout, owner in zip(pinouts, attribute(readings, pinouts), strict=True)
         if owner is not None

@@ -8,14 +8,17 @@ that looks like a colour, a circuit or a size.
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from statistics import median
 
 from xref.data.potentials import potential
-from xref.pages.printed import Printed
+from xref.data.words import REMEMBERED
+from xref.pages.printed import Printed, PrintedText
 from xref.pins.build import Made
 from xref.pins.check_circuits import shape_of
 from xref.records import Box
@@ -110,12 +113,20 @@ def document_kinds(made: Sequence[Made]) -> Kinds:
     )
 
 
+@lru_cache(maxsize=REMEMBERED)
 def plain(text: str) -> str:
     """Return a text as it is compared: without blanks, hyphens, brackets and raised marks.
 
     Whether a hyphen belongs to a value or ends a line is a question of the first reading alone.
     """
     return BRACKETS.sub("", "".join(text.translate(_ALIKE).split()))
+
+
+@lru_cache(maxsize=2)
+def _by_height(printed: PrintedText) -> tuple[list[float], list[tuple[int, Printed]]]:
+    """Return a page's tokens from top to bottom, each with its place in print, and their heights."""
+    tokens = sorted(enumerate(printed.tokens()), key=lambda t: t[1].middle)
+    return [t.middle for _, t in tokens], tokens
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,11 +206,9 @@ def _strip(m: Made, others: Iterable[Box]) -> list[Printed]:
     left, right = _reach(m)
     if any(_beside(box, other) for other in others):
         left, right = max(left, box.x0), min(right, box.x1)
-    found = [
-        t
-        for t in m.part.page.printed
-        if box.top + INSIDE <= t.middle <= box.bottom - INSIDE and left <= (t.x0 + t.x1) / 2 <= right
-    ]
+    heights, tokens = _by_height(m.part.page.printed)
+    level = tokens[bisect_left(heights, box.top + INSIDE) : bisect_right(heights, box.bottom - INSIDE)]
+    found = [t for _, t in sorted(level) if left <= (t.x0 + t.x1) / 2 <= right]
     usual = median(t.bottom - t.top for t in found) if found else 0.0
     lines = sorted(
         (t for t in found if t.bottom - t.top <= LARGE * usual), key=lambda t: (round(t.middle / 3), t.x0)

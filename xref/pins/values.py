@@ -69,7 +69,8 @@ def row_to_wires(row: Row) -> list[Wire]:
 
 
 def _clean(text: str) -> str:
-    return without_footnote(text).translate(HYPHENS)
+    text = without_footnote(text)
+    return text if text.isascii() else text.translate(HYPHENS)
 
 
 def _marked(text: str) -> tuple[str, str]:
@@ -89,6 +90,8 @@ def _cavity(text: str) -> str:
 
 def _several(wire: Wire) -> list[Wire]:
     """Part `BK & BK/WH` into two wires when every piece is a colour; circuits likewise if as many."""
+    if not wire.color:
+        return [wire]
     circuits, colors = listed(wire.circuit), listed(wire.color)
     if (
         1 < len(circuits) == len(colors)

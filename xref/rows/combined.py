@@ -10,7 +10,7 @@ from unicodedata import normalize
 
 from xref.colors.recognise import color_likeness, one_scheme_share
 from xref.data.wire_sizes import awg_numbers, mm2_sizes
-from xref.data.words import fold, roles_by_word
+from xref.data.words import REMEMBERED, fold, roles_by_word
 from xref.rows.content import CAVITY, CIRCUIT, COLOR, is_sequence
 from xref.rows.evidence import filled_texts
 
@@ -52,7 +52,7 @@ _SLASHED = re.compile(r"([^\W\d_]+) / ([^\W\d_]+)")
 _GLUE = "\0"
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed: bool = False) -> Order:
     """Return the order in which nearly all texts part into facts, or () when they hold one fact.
 
@@ -103,7 +103,7 @@ def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: bool) -> boo
     return True
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=REMEMBERED)
 def _tokens(text: str) -> tuple[str, ...]:
     glued = re.fullmatch(r"([A-Z]{0,2}\d{1,3}[a-z]?)\s*[(\[]\s*([^()\[\]]+)[)\]]?", text.strip())
     pieces = [glued.group(1), *_bracketed(glued.group(2))] if glued else _bracketed(text)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from functools import cache, lru_cache
 
 from xref.colors.recognise import color_likeness, one_scheme_share, split_cavity_color, split_combined
-from xref.data.words import fold, words_of
+from xref.data.words import REMEMBERED, fold, words_of
 from xref.tables.lines import is_wide_script
 
 #: A cavity as printed: 7, A3, 87a, M12, 1.2; brackets and dots after it are dropped before.
@@ -52,6 +52,11 @@ DESIGNATED = re.compile(r"(?<!\w)-?[A-Z]{1,4}\d{1,4}(?!\w*[a-z]{2})")
 DASHES = re.compile(r"[-–—‐‑−_.·\s]+")
 #: Marks after a value that lead to a footnote.
 FOOTNOTE = re.compile(r"\s*[*†‡§]+$|(?<=\w)\s*\d\)$|(?<!mm)[⁰¹²³⁴-⁹]+[⁾)]?$")
+_PIN_BEFORE = re.compile(r"^(?:pins?|cav\.?|terminal)\s+(?=\S)", re.IGNORECASE)
+_SIZE_BEFORE = re.compile(r"(\d{1,2}(?:\s*mm²|\s*mm2)?)\s+(\S.*)")
+_BETWEEN_LISTED = re.compile(r"\s*[,;]\s+|\s*;\s*|\s+/\s+")
+_FIGURES = re.compile(r"\d+")
+_LETTER = re.compile(r"[^\W\d_]")
 
 
 def is_cavity(text: str) -> bool:
@@ -59,18 +64,20 @@ def is_cavity(text: str) -> bool:
     return bool(CAVITY.fullmatch(clean_cavity(text)))
 
 
+@lru_cache(maxsize=REMEMBERED)
 def clean_cavity(text: str) -> str:
     """Drop what stands round a cavity: a dot, bracket or colon after it, a footnote star, the word Pin."""
-    text = re.sub(r"^(?:pins?|cav\.?|terminal)\s+(?=\S)", "", text.strip(), flags=re.IGNORECASE)
+    text = _PIN_BEFORE.sub("", text.strip())
     return without_footnote(text).rstrip(").:]=").lstrip("([").strip()
 
 
+@lru_cache(maxsize=REMEMBERED)
 def without_footnote(text: str) -> str:
     """Drop a footnote's mark at the end (`GND *`, `GND 1)`); brackets that close stay (`(NOTE 1)`)."""
     return text.strip() if "(" in text else FOOTNOTE.sub("", text).strip()
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=REMEMBERED)
 def is_unused(text: str) -> bool:
     """True when a cell says that nothing is there: a phrase for it; one word (`spare`) only by itself."""
     folded = fold(text)
@@ -88,11 +95,13 @@ def _unused_phrases() -> tuple[str, ...]:
     return tuple(word for word in words_of("unused") if " " in word)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def is_dash(text: str) -> bool:
     """True for a cell that holds dashes only."""
     return bool(text) and bool(DASHES.fullmatch(text))
 
 
+@lru_cache(maxsize=REMEMBERED)
 def is_ditto(text: str) -> bool:
     """True for a ditto mark."""
     bare = text.strip()
@@ -141,7 +150,7 @@ def _without_color(text: str) -> str:
 
 def is_sequence(texts: Sequence[str]) -> bool:
     """True when whole numbers in the texts mostly go up (cavities do; circuits and sizes do not)."""
-    numbers = [int(m.group()) for t in texts if (m := re.search(r"\d+", t))]
+    numbers = [int(m.group()) for t in texts if (m := _FIGURES.search(t))]
     if len(numbers) < 2:
         return False
     up = sum(b - a in (1, 2) or (b == 1 and a > 1) for a, b in itertools.pairwise(numbers))
@@ -177,6 +186,7 @@ def combined_share(texts: Sequence[str]) -> float:
     return like / len(filled) if filled else 0.0
 
 
+@lru_cache(maxsize=REMEMBERED)
 def size_and_color(text: str) -> tuple[str, str]:
     """Split `0.5 BU/YE` or `2 WS` as a colour's column prints them; ("", text) for anything else.
 
@@ -185,7 +195,7 @@ def size_and_color(text: str) -> tuple[str, str]:
     found = split_combined(text) if " " in text or text[:1].isdigit() else None
     if found and found.color and found.size and not found.circuit and not found.rest:
         return found.size, found.color
-    match = re.fullmatch(r"(\d{1,2}(?:\s*mm²|\s*mm2)?)\s+(\S.*)", text.strip())
+    match = _SIZE_BEFORE.fullmatch(text.strip())
     if match and color_likeness(match.group(2)) >= COLOR:
         return match.group(1), match.group(2)
     return "", text
@@ -199,16 +209,17 @@ def size_share(texts: Sequence[str]) -> float:
 
 def listed(text: str) -> list[str]:
     """Return what a cell lists, parted by commas, semicolons or slashes between blanks; else the one text."""
-    return [p for p in re.split(r"\s*[,;]\s+|\s*;\s*|\s+/\s+", text.strip()) if p]
+    return [p for p in _BETWEEN_LISTED.split(text.strip()) if p]
 
 
 def circuits_listed(text: str) -> list[str]:
     """Return the circuits of a cell that holds several of one form (`S9A / S9B`); [] for anything else."""
     pieces = listed(text)
     pieces = pieces if len(pieces) > 1 else text.split()
-    forms = {re.sub(r"[^\W\d_]", "A", re.sub(r"\d+", "9", p)) for p in pieces}
-    circuits = len(pieces) > 1 and all(CIRCUIT.fullmatch(p) and len(p) >= FEWEST_FIGURES for p in pieces)
-    return pieces if circuits and len(forms) == 1 else []
+    if len(pieces) < 2 or not all(CIRCUIT.fullmatch(p) and len(p) >= FEWEST_FIGURES for p in pieces):
+        return []
+    forms = {_LETTER.sub("A", _FIGURES.sub("9", p)) for p in pieces}
+    return pieces if len(forms) == 1 else []
 
 
 def named_share(texts: Sequence[str]) -> float:

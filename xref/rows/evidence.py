@@ -45,6 +45,7 @@ SIGNALS = 0.8
 LONG_WORD = 4
 IN_WORDS = 0.6
 #: A word of text: three letters together.
+_NUMBER_OF_SIZE = re.compile(r"(?:AWG\s*|#\s?)?(\d{1,3}(?:[.,]\d{1,3})?|\d/0)", re.IGNORECASE)
 WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
 
 
@@ -54,14 +55,16 @@ def filled_texts(texts: Sequence[str]) -> list[str]:
     return [t for t in bare if t and not is_dash(t) and not is_unused(t) and not is_ditto(t)]
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def column_evidence(texts: tuple[str, ...]) -> Mapping[str, float]:
     """Return for each role of `BY_CONTENT` how far the cells speak for it; {} where none says anything."""
     filled = filled_texts(texts)
     if not filled:
         return {}
     several = [piece for t in filled for piece in listed(t)]
-    colors = max(color_share(filled), combined_share(filled), color_share(several))
+    colors = max(color_share(filled), combined_share(filled))
+    if several != filled:
+        colors = max(colors, color_share(several))
     glued = [m.group(2) for t in filled if (m := CONNECTOR_CAVITY.fullmatch(t))]
     order = is_sequence(glued if len(glued) == len(filled) else filled)
     cavities = _both_ways(cavity_share(filled))
@@ -92,7 +95,7 @@ def _sizes(filled: Sequence[str]) -> float:
 
 
 def _known_size(text: str) -> bool:
-    number = re.match(r"(?:AWG\s*|#\s?)?(\d{1,3}(?:[.,]\d{1,3})?|\d/0)", text.strip(), re.IGNORECASE)
+    number = _NUMBER_OF_SIZE.match(text.strip())
     if number is None:
         return False
     bare = number.group(1).replace(",", ".")

@@ -25,16 +25,28 @@ def words_to_cell(
     cut: bool = False,
 ) -> Cell:
     """Build a cell from the words in it, its lines joined."""
-    lines = words_to_lines(words)
+    own, text, texts = _in_lines(words)
     return Cell(
-        text=lines_text(lines),
+        text=text,
         box=box,
-        words=tuple(w for line in lines for w in line.words),
-        lines=tuple(line.text for line in lines),
+        words=own,
+        lines=(text,) if texts == (text,) else texts,  # the same text is kept once
         row_span=row_span,
         col_span=col_span,
         first=first,
         cut=cut,
+    )
+
+
+def _in_lines(words: Sequence[Word]) -> tuple[tuple[Word, ...], str, tuple[str, ...]]:
+    """Return the words of a cell in the order of its lines, its text, and the text of each line."""
+    if len(words) == 1 and words[0].text:
+        return tuple(words), " ".join(words[0].text.split()), (words[0].text,)
+    lines = words_to_lines(words)
+    return (
+        tuple(w for line in lines for w in line.words),
+        lines_text(lines),
+        tuple(line.text for line in lines),
     )
 
 

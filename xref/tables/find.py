@@ -85,7 +85,8 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
 def _readings_of_grid(grid: Grid, found: Sequence[Table], page: PageContent) -> Iterator[Reading]:
     """The grid as ruled, and its lines as if only they were printed: some rules part nothing."""
     yield tuple(found)
-    inner = words_to_lines([w for w in page.words if inside(w, grid.box)])
+    outline = grid.box
+    inner = words_to_lines([w for w in page.words if inside(w, outline)])
     for first, end, segments in find_headers(inner)[:1]:
         for blocks in header_to_readings(inner, (first, end), len(inner), segments, page):
             yield tuple(_block_to_table(block, page) for block in blocks)

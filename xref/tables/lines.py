@@ -40,12 +40,10 @@ class Line:
 def box_of(words: Iterable[Word]) -> Box:
     """Return the smallest box that holds the words (there must be one at least)."""
     boxes = [w.box for w in words]
-    return Box(
-        x0=min(b.x0 for b in boxes),
-        top=min(b.top for b in boxes),
-        x1=max(b.x1 for b in boxes),
-        bottom=max(b.bottom for b in boxes),
-    )
+    if len(boxes) == 1:
+        return boxes[0]
+    x0, top, x1, bottom = zip(*[(b.x0, b.top, b.x1, b.bottom) for b in boxes], strict=True)
+    return Box(x0=min(x0), top=min(top), x1=max(x1), bottom=max(bottom))
 
 
 #: Signs, kana and ideographs, and the full-width forms of letters.
@@ -69,6 +67,10 @@ def is_sign(text: str) -> bool:
 
 def join_words(words: Sequence[Word]) -> str:
     """Join words with blanks, but none between two of a script that is written without."""
+    texts = [w.text for w in words]
+    out = " ".join(texts)
+    if out.isascii():
+        return out
     out = ""
     for i, word in enumerate(words):
         if i and not _glued(words[i - 1], word):
@@ -90,24 +92,27 @@ def words_to_lines(words: Sequence[Word]) -> list[Line]:
     for word in sorted(words, key=lambda w: (middle(w.box), w.box.x0)):
         if not word.text:
             continue
-        row = next((r for r in reversed(rows[-6:]) if _same_line(r, word)), None)
-        if row is None:
-            rows.append([word])
+        for row in rows[:-7:-1]:  # the last six
+            if _same_line(row, word):
+                row.append(word)
+                break
         else:
-            row.append(word)
+            rows.append([word])
     lines = [_line(row) for row in rows]
     return sorted(lines, key=lambda line: (line.box.top, line.box.x0))
 
 
 def _same_line(row: Sequence[Word], word: Word) -> bool:
-    other = row[-1]
-    height = min(other.box.height, word.box.height) or 1.0
-    return abs(middle(other.box) - middle(word.box)) < SAME_LINE * height
+    one, other = row[-1].box, word.box
+    height = min(one.bottom - one.top, other.bottom - other.top) or 1.0
+    return abs((one.top + one.bottom) / 2 - (other.top + other.bottom) / 2) < SAME_LINE * height
 
 
 def _line(words: Sequence[Word]) -> Line:
+    if len(words) == 1:
+        return Line(words=tuple(words), box=words[0].box, size=words[0].size)
     ordered = tuple(sorted(words, key=lambda w: w.box.x0))
-    return Line(words=ordered, box=box_of(ordered), size=median(w.size for w in ordered))
+    return Line(words=ordered, box=box_of(ordered), size=median([w.size for w in ordered]))
 
 
 def line_to_chunks(line: Line, gap: float = CHUNK_GAP) -> list[tuple[Word, ...]]:

@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 from statistics import median
 from typing import Literal
 
-from xref.colors.key import key_pairs_in_text
+from xref.colors.key import key_pairs_in_text, read_key
 from xref.pages.content import PageContent
-from xref.pages.printed import Printed
+from xref.pages.printed import NO_TEXT, Printed, PrintedText, pack_tokens
 from xref.records import Box
 from xref.tables.find import Choose, first_reading, page_to_tables
 from xref.tables.lines import Line, line_to_chunks, words_to_lines
-from xref.tables.table import Table
+from xref.tables.table import Band, Cell, Table
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,10 +26,10 @@ class PageReading:
     outcome: Literal["read", "skipped", "unread"]
     why: str
     tables: tuple[Table, ...] = ()
-    key_pairs: tuple[tuple[str, str], ...] = ()
+    key_pairs: tuple[tuple[str, str], ...] = ()  #: codes and colour words, where they make a key
     frame: PageContent | None = None
     shaky: tuple[tuple[str, Box], ...] = ()  #: doubts about words by what they are drawn like, and where
-    printed: tuple[Printed, ...] = ()  #: what another way to part the text finds at the height of its tables
+    printed: PrintedText = NO_TEXT  #: what another way to part the text finds beside its tables
 
     def to_page(self, box: Box) -> Box:
         """Bring a box of the reading frame to the page as displayed."""
@@ -44,7 +44,7 @@ def content_to_reading(content: PageContent, why: str, choose: Choose = first_re
         outcome="read",
         why=why,
         tables=tuple(_lightened(t) for t in page_to_tables(content, choose)),
-        key_pairs=tuple(_key_pairs(content)),
+        key_pairs=_key(content),
         frame=replace(content, words=(), rules=(), fills=()),
         shaky=tuple(_shaky(content)),
     )
@@ -64,8 +64,8 @@ def _shaky(content: PageContent) -> Iterator[tuple[str, Box]]:
 def with_printed(reading: PageReading, tokens: Sequence[Printed]) -> PageReading:
     """Keep of the page's other text what stands at the height of a table, beside the table, too."""
     heights = [(t.box.top, t.box.bottom) for t in reading.tables]
-    kept = tuple(t for t in tokens if any(top <= t.middle <= bottom for top, bottom in heights))
-    return replace(reading, printed=kept)
+    kept = (t for t in tokens if any(top <= t.middle <= bottom for top, bottom in heights))
+    return replace(reading, printed=pack_tokens(kept))
 
 
 def _lightened(table: Table) -> Table:
@@ -75,15 +75,35 @@ def _lightened(table: Table) -> Table:
     if not table.has_header:
         return table
     bands = tuple(
-        replace(band, cells=tuple(replace(cell, words=()) for cell in band.cells)) for band in table.bands
+        Band(cells=tuple(map(_without_words, band.cells)), box=band.box, ruled=band.ruled)
+        for band in table.bands
     )
     around = tuple(replace(a, line=_bare(a.line)) for a in table.around)
     return replace(table, bands=bands, around=around)
 
 
+def _without_words(cell: Cell) -> Cell:
+    # Spelled out, because a page has hundreds of them and `replace` takes five times as long.
+    return Cell(
+        text=cell.text,
+        box=cell.box,
+        lines=cell.lines,
+        row_span=cell.row_span,
+        col_span=cell.col_span,
+        first=cell.first,
+        cut=cell.cut,
+    )
+
+
 def _bare(line: Line) -> Line:
     """Keep a line's texts and boxes without the edges of every character."""
     return replace(line, words=tuple(replace(w, edges=()) for w in line.words))
+
+
+def _key(content: PageContent) -> tuple[tuple[str, str], ...]:
+    """Return the pairs of a page that prints a colour key; of any other page they are of no use."""
+    pairs = _key_pairs(content)
+    return tuple(pairs) if read_key(pairs) is not None else ()
 
 
 def _key_pairs(content: PageContent) -> list[tuple[str, str]]:

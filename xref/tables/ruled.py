@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -30,7 +31,10 @@ CAVITY_LINE = re.compile(r"[A-Z]{0,3}-?\d{1,3}[a-z]?|[A-Z]|\d{1,2}[/-]\d{1,2}", 
 
 def grid_to_bands(grid: Grid, page: PageContent) -> list[Band]:
     """Fill the cells of a grid with the words of the page, one band a row of the grid."""
-    words = words_without_signs([w for w in page.words if inside(w, grid.box)])
+    outline = grid.box
+    words = words_without_signs([w for w in page.words if inside(w, outline)])
+    words = sorted(words, key=lambda w: middle(w.box))
+    middles = [middle(w.box) for w in words]
     rows, columns = len(grid.ys) - 1, len(grid.xs) - 1
     table: list[list[Cell | None]] = [[None] * columns for _ in range(rows)]
     for region in grid.regions:
@@ -40,7 +44,8 @@ def grid_to_bands(grid: Grid, page: PageContent) -> list[Band]:
             x1=grid.xs[region.c1 + 1],
             bottom=grid.ys[region.r1 + 1],
         )
-        here = [w for w in words if inside(w, box)]
+        level = words[bisect_left(middles, box.top) : bisect_right(middles, box.bottom)]
+        here = [w for w in level if inside(w, box)]
         _place(table, region, words_to_cell(
             here,
             box,
@@ -61,7 +66,7 @@ def _place(table: list[list[Cell | None]], region: Region, cell: Cell) -> None:
             if table[i][j] is not None:
                 continue
             here = cell if j == region.c0 else replace(cell, text="", words=(), lines=(), col_span=1)
-            table[i][j] = replace(here, first=i == region.r0)
+            table[i][j] = here if i == region.r0 else replace(here, first=False)
 
 
 def drop_blank_columns(bands: Sequence[Band], edges: Sequence[float]) -> tuple[list[Band], list[float]]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
-from xref.data.words import fold, words_of
+from xref.data.words import REMEMBERED, fold, words_of
 from xref.pages.content import PageContent, Word
 from xref.records import Box
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
@@ -26,6 +27,7 @@ HEAD_ROLES = (
     "connector", "component", "harness", "location", "gender", "ways", "housing", "view", "function",
     "color", "half", "inline", "signal",
 )  # fmt: skip
+_NAMED = re.compile(r"[A-Za-z]\d|\d[A-Za-z]")
 #: A key and its value, printed `Key: value` or `Key = value`.
 KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
 #: A line of the page's head belongs to the block under it when the blank is at most so many of its heights.
@@ -109,10 +111,11 @@ def _part_over(line: Line, box: Box, boxes: Sequence[Box]) -> Line | None:
     return Line(words=tuple(words), box=box_of(words), size=line.size) if words else None
 
 
+@lru_cache(maxsize=REMEMBERED)
 def is_key(text: str) -> str:
     """Return the head role a key text stands for ("Housing colour" is housing), or ""."""
     folded = fold(text)
-    if re.search(r"[A-Za-z]\d|\d[A-Za-z]", text):
+    if _NAMED.search(text):
         return ""  # a designator stands in it: a heading, not a key
     for role in HEAD_ROLES:
         if folded in words_of(role):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from xref.data.fuzzy import likest
-from xref.data.words import fold, roles_by_word
+from xref.data.words import REMEMBERED, fold, roles_by_word
 from xref.tables.lines import is_wide_script
 
 #: Roles a column of a pinout table can have.
@@ -55,7 +55,7 @@ LITTLE_WORDS = frozenset(
 )
 
 
-@cache
+@lru_cache(maxsize=REMEMBERED)
 def header_roles(text: str) -> dict[str, float]:
     """Return the roles a header text may mean; 1.0 when the whole text is a known phrase."""
     folded = fold(text)
@@ -111,7 +111,7 @@ def _says_little(token: str) -> bool:
     return len(token) < 2 or token in LITTLE_WORDS or any(c.isdigit() for c in token)
 
 
-@cache
+@lru_cache(maxsize=REMEMBERED)
 def _token_roles(phrase: str, length: int) -> tuple[str, ...]:
     table = roles_by_word()
     if phrase in table:
