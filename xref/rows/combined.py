@@ -115,9 +115,11 @@ def _tokens(text: str) -> tuple[str, ...]:
 
 def _names(token: str, after: str) -> bool:
     """True for a word that only says what follows: `wire 88R`, `Ltg. W747`, `colour GN`."""
-    roles = roles_by_word().get(fold(token), ())
-    fact = next((r for r in roles if r in ("circuit", "color", "size")), "")
-    return bool(fact) and token.rstrip(".").isalpha() and bool(after) and _IS[fact](after)
+    facts = [r for r in roles_by_word().get(fold(token), ()) if r in ("circuit", "color", "size")]
+    if not facts or not after or not token.rstrip(".").isalpha():
+        return False
+    # "wire BU/YE" names its colour as well as "wire 88R" its number.
+    return any(_IS[fact](after) for fact in facts) or color_likeness(after) >= COLOR
 
 
 def _bracketed(text: str) -> list[str]:
@@ -129,8 +131,17 @@ def _bracketed(text: str) -> list[str]:
     pieces: list[str] = []
     held = _SLASHED.sub(_one_color, held)
     for outer, inner in re.findall(r"([^()\[\]]+)|[(\[]([^()\[\]]*)[)\]]", held):
-        pieces += [inner] if inner and _is_color(inner) else (outer or inner).split()
+        color = _named_color(inner)
+        pieces += [color] if color else (outer or inner).split()
     return [p.replace("\ue000", "(").replace("\ue001", ")").replace(_GLUE, " ") for p in pieces]
+
+
+def _named_color(inner: str) -> str:
+    """Return the colour that stands in brackets, by itself or behind a word for it (`fil BC/GR`), or ""."""
+    word, _, rest = inner.strip().partition(" ")
+    if rest and {"circuit", "color"} & set(roles_by_word().get(fold(word), ())) and _is_color(rest):
+        return rest
+    return inner if inner and _is_color(inner) else ""
 
 
 def _one_color(found: re.Match[str]) -> str:

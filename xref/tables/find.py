@@ -13,6 +13,7 @@ from xref.tables.cells import inside, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerless import blocks_without_header
 from xref.tables.lines import Line, box_of, words_to_lines
+from xref.tables.pagecolumns import lines_to_columns
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
 from xref.tables.ruled import (
     drop_blank_columns,
@@ -64,7 +65,8 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
 
     Each region of the page may be cut into tables in several ways; `choose` takes the one that is kept.
     """
-    lines = words_to_lines(page.words)
+    lines = [line for column in lines_to_columns(words_to_lines(page.words)) for line in column]
+    lines.sort(key=lambda line: (line.box.top, line.box.x0))
     tables: list[Table] = []
     pairs: list[tuple[Box, tuple[tuple[str, str], ...]]] = []
     taken: list[Box] = []
@@ -77,7 +79,8 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
         if found:
             tables.extend(choose(_readings_of_grid(grid, found, page)))
     free = [line for line in (_outside(line, taken) for line in lines) if line is not None]
-    tables.extend(_lines_to_tables(free, page, choose))
+    for column in lines_to_columns(free):
+        tables.extend(_lines_to_tables(column, page, choose))
     tables.sort(key=lambda t: (round(t.box.top / 6), t.box.x0))
     return tuple(_with_surroundings(tables, lines, page, pairs))
 

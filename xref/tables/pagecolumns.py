@@ -1,0 +1,124 @@
+"""Lines of a page set in columns -> the lines of each column: tables beside each other at other heights.
+
+Two tables whose rows stand at the same heights are told apart by their headers. Where a page is set in
+columns, their rows have nothing to do with each other, and a line across the page holds pieces of both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from xref.tables.headerline import is_header_line, line_to_segments
+from xref.tables.lines import Line, box_of, line_to_chunks
+from xref.tables.vocabulary import only_header_words
+
+#: Headers beside each other stand at other heights when they are this many of their font sizes apart.
+APART = 0.5
+#: The white between two columns is as wide as so many font sizes at least.
+GUTTER = 0.6
+#: A column's texts begin at most so many points left of its header (a header may be centred).
+PLAY = 2.0
+#: Lines of one header stand no further apart than so many font sizes, among so many lines.
+NEAR = 1.6
+NEAR_LINES = 3
+#: A page is parted so many times at most: three columns, a table across the page under them.
+DEEPEST = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Header:
+    x0: float
+    x1: float
+    top: float
+    size: float
+
+
+def lines_to_columns(lines: Sequence[Line], depth: int = 0) -> list[list[Line]]:
+    """Return the lines column by column; all of them as one where nothing shows columns."""
+    found = _gutter(lines) if depth < DEEPEST else None
+    if found is None:
+        return [list(lines)]
+    border, low, high = found
+    zone = [line for line in lines if low <= line.box.top <= high]
+    left = [part for line in zone if (part := _side(line, border, right=False))]
+    right = [part for line in zone if (part := _side(line, border, right=True))]
+    above = [line for line in lines if line.box.top < low]
+    below = [line for line in lines if line.box.top > high]
+    parts = [part for part in (above, left, right, below) if part]
+    return [column for part in parts for column in lines_to_columns(part, depth + 1)]
+
+
+def _gutter(lines: Sequence[Line]) -> tuple[float, float, float] | None:
+    """Return where two columns part, and between which heights; None where no two headers show it."""
+    headers = list(_headers(lines))
+    for right in headers:
+        for left in headers:
+            size = max(left.size, right.size)
+            if left.x1 >= right.x0 or abs(left.top - right.top) < APART * size:
+                continue
+            zone = _zone(lines, right.x0 - PLAY, min(left.top, right.top), max(left.top, right.top))
+            if zone is not None and _is_wide(lines, right.x0 - PLAY, zone, size):
+                return right.x0 - PLAY, *zone
+    return None
+
+
+def _headers(lines: Sequence[Line]) -> Iterator[_Header]:
+    """Yield the headers among the lines, also those that share their line with a row of another table."""
+    for at, line in enumerate(lines):
+        segments = line_to_segments(line)
+        if len(segments) < 2:
+            continue
+        runs = [segments[:n] for n in range(len(segments), 1, -1)] + [
+            segments[n:] for n in range(1, len(segments) - 1)
+        ]
+        first = next((run for run in runs if is_header_line(run)), None)
+        if first is None:
+            continue
+        near = [other.box for other in _header_lines_near(lines, at)]
+        yield _Header(
+            x0=min([first[0].x0, *[box.x0 for box in near]]),
+            x1=max([first[-1].x1, *[box.x1 for box in near]]),
+            top=line.box.top,
+            size=line.size,
+        )
+
+
+def _header_lines_near(lines: Sequence[Line], at: int) -> list[Line]:
+    """Return further lines of the same header: header words only, within a line's height."""
+    line = lines[at]
+    return [
+        other
+        for other in lines[max(at - NEAR_LINES, 0) : at + NEAR_LINES + 1]
+        if other is not line
+        and abs(other.box.top - line.box.top) <= NEAR * line.size
+        and only_header_words(other.text)
+    ]
+
+
+def _zone(lines: Sequence[Line], border: float, top: float, bottom: float) -> tuple[float, float] | None:
+    """Return between which heights no text crosses the border; None when one does between the headers."""
+    crossing = [line.box.top for line in lines if _crosses(line, border)]
+    if any(top <= at <= bottom for at in crossing):
+        return None
+    low = max((at for at in crossing if at < top), default=float("-inf"))
+    high = min((at for at in crossing if at > bottom), default=float("inf"))
+    inside = [line.box.top for line in lines if low < line.box.top < high]
+    return min(inside), max(inside)
+
+
+def _crosses(line: Line, border: float) -> bool:
+    boxes = [box_of(chunk) for chunk in line_to_chunks(line)]
+    return any(box.x0 < border < box.x1 for box in boxes)
+
+
+def _is_wide(lines: Sequence[Line], border: float, zone: tuple[float, float], size: float) -> bool:
+    """True when the white left of the border is no chance: as wide as between columns of a page."""
+    ends = [w.box.x1 for line in lines if zone[0] <= line.box.top <= zone[1] for w in line.words]
+    reach = max((x for x in ends if x <= border), default=float("-inf"))
+    return border + PLAY - reach >= GUTTER * size
+
+
+def _side(line: Line, border: float, *, right: bool) -> Line | None:
+    words = tuple(w for w in line.words if (w.box.x0 >= border) is right)
+    return Line(words=words, box=box_of(words), size=line.size) if words else None
