@@ -64,6 +64,8 @@ def test_unit_is_decided_by_the_column(cells: list[str], header: str, unit: str)
         ("18", MM2, None),
         ("2", OPEN, None),
         ("0.5", AWG, None),
+        ("28/0.30", OPEN, 1.979),  # 28 strands of 0.30 mm: 28 π 0.30² / 4
+        ("14/0,30", AWG, 0.9896),
         ("2x0.5", MM2, None),
         ("", MM2, None),
         ("BU", AWG, None),

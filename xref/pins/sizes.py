@@ -33,6 +33,8 @@ _AWG_TEXT = re.compile(
     rf"(?:{_AWG_UNIT}|no\.?|\#)\s*[-:]?\s*{_GAUGE}|{_GAUGE}\s*[-]?\s*{_AWG_UNIT}", re.IGNORECASE
 )
 _MM2_TEXT = re.compile(rf"{_DECIMAL}\s*{_MM2_UNIT}", re.IGNORECASE)
+#: Number and diameter (mm) of the strands: `28/0.30`, common on cables of British make.
+_STRANDS = re.compile(r"(\d{1,3})\s?/\s?(0[.,]\d{1,3})")
 _BARE_GAUGE = re.compile(_GAUGE)
 _BARE_DECIMAL = re.compile(_DECIMAL)
 _AUGHT = re.compile(r"[1-4]/0|0{1,4}")
@@ -79,7 +81,7 @@ def _header_units(header: str) -> set[str]:
 def _sort_cell(text: str) -> str:
     """Return what one cell speaks for: mm2, awg, decimal, gauge, large, open; "" for no size."""
     plain = text.strip()
-    if _MM2_TEXT.fullmatch(plain):
+    if _MM2_TEXT.fullmatch(plain) or _STRANDS.fullmatch(plain):
         return "mm2"
     if _AWG_TEXT.fullmatch(plain) or _AUGHT.fullmatch(plain):
         return "awg"
@@ -155,6 +157,9 @@ def to_mm2(text: str, column: SizeColumn) -> float | None:
         return _gauge_area(found.group(1) or found.group(2))
     if found := _MM2_TEXT.fullmatch(plain):
         return _area(found.group(1))
+    if found := _STRANDS.fullmatch(plain):
+        # The copper of n round strands: n π d² / 4.
+        return float(f"{int(found.group(1)) * 0.7853981633974483 * _number(found.group(2)) ** 2:.4g}")
     if column.unit == "mm2":
         whole_misfit = plain.isdecimal() and _number(plain) not in mm2_sizes()
         return _area(plain) if _BARE_DECIMAL.fullmatch(plain) and not whole_misfit else None

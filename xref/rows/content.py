@@ -29,9 +29,12 @@ CAVITIES = re.compile(
 )
 #: A circuit as printed: digits with letters, dots, dashes, slashes; no blanks.
 CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+\-\u2010-\u2013\u2212]{0,14}", re.IGNORECASE)
-#: A wire size: a decimal, a whole number up to three digits, with or without unit.
+#: A wire size: a decimal, a whole number up to three digits, with or without unit; strands and their
+#: diameter (`28/0.30`).
 SIZE = re.compile(
-    r"(?:AWG\s*|#\s?)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0", re.IGNORECASE
+    r"\d{1,3}\s?/\s?0[.,]\d{1,3}|"
+    r"(?:AWG\s*|#\s?)?\d{1,3}(?:[.,]\d{1,3})?\s*(?:mm²|mm2|mm|AWG|ga\.?|sq\.?|□)?|\d/0",
+    re.IGNORECASE,
 )
 #: A text that looks this much like a colour is one.
 COLOR = 0.6

@@ -20,7 +20,7 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
-from xref.rows.matrix import matrix_columns
+from xref.rows.matrix import DESIGNATOR, matrix_columns
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
 from xref.tables.vocabulary import best_role
@@ -281,8 +281,9 @@ def _is_pair(table: Table, best: dict[str, Column], pair: dict[str, Column]) -> 
     if {"color", "circuit"} <= set(pair) and {"color", "circuit"} <= set(best):
         return True
     shared = [r for r in ("color", "circuit") if r in pair and r in best]
-    if any(best[r].group and pair[r].group and best[r].group != pair[r].group for r in shared):
-        return True
+    groups = [(best[r].group, pair[r].group) for r in shared if best[r].group and pair[r].group]
+    if any(a != b and not (DESIGNATOR.fullmatch(a) and DESIGNATOR.fullmatch(b)) for a, b in groups):
+        return True  # two halves by their words; two names may as well be two connectors side by side
     equal = total = 0
     for role in shared:
         for band in table.bands:

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from xref.tables.headerline import is_header_line, line_to_segments
+from xref.tables.headerline import KNOWN, Segment, is_header_line, line_to_segments
 from xref.tables.lines import Line, box_of, line_to_chunks
-from xref.tables.vocabulary import only_header_words
+from xref.tables.vocabulary import best_role, only_header_words
 
 #: Headers beside each other stand at other heights when they are this many of their font sizes apart.
 APART = 0.5
@@ -20,7 +20,7 @@ GUTTER = 0.6
 #: A column's texts begin at most so many points left of its header (a header may be centred).
 PLAY = 2.0
 #: Lines of one header stand no further apart than so many font sizes, among so many lines.
-NEAR = 1.6
+NEAR = 1.35
 NEAR_LINES = 3
 #: A page is parted so many times at most: three columns, a table across the page under them.
 DEEPEST = 4
@@ -69,19 +69,35 @@ def _headers(lines: Sequence[Line]) -> Iterator[_Header]:
         segments = line_to_segments(line)
         if len(segments) < 2:
             continue
-        runs = [segments[:n] for n in range(len(segments), 1, -1)] + [
-            segments[n:] for n in range(1, len(segments) - 1)
-        ]
-        first = next((run for run in runs if is_header_line(run)), None)
-        if first is None:
+        run = _header_in(segments)
+        if not run:
             continue
         near = [other.box for other in _header_lines_near(lines, at)]
         yield _Header(
-            x0=min([first[0].x0, *[box.x0 for box in near]]),
-            x1=max([first[-1].x1, *[box.x1 for box in near]]),
+            x0=min([run[0].x0, *[box.x0 for box in near]]),
+            x1=max([run[-1].x1, *[box.x1 for box in near]]),
             top=line.box.top,
             size=line.size,
         )
+
+
+def _header_in(segments: Sequence[Segment]) -> Sequence[Segment]:
+    """Return the part of a line that is a header: all of it, or what stands before or behind a row's texts."""
+    if is_header_line(segments):
+        return segments
+    for run in (segments[: _run_length(segments)], segments[len(segments) - _run_length(segments[::-1]) :]):
+        if 1 < len(run) < len(segments) and is_header_line(run):
+            return run
+    return ()
+
+
+def _run_length(segments: Sequence[Segment]) -> int:
+    """Return how many known headers stand side by side at the beginning."""
+    return next((n for n, s in enumerate(segments) if not _is_known(s)), len(segments))
+
+
+def _is_known(segment: Segment) -> bool:
+    return best_role(segment.text)[1] >= KNOWN
 
 
 def _header_lines_near(lines: Sequence[Line], at: int) -> list[Line]:

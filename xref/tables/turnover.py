@@ -15,7 +15,7 @@ from xref.tables.vocabulary import CAVITY_LIKE, CORE_ROLES, best_role, numbers_r
 #: Header words down the side are surer than words over columns: a value may be one by chance.
 KNOWN = 0.9
 KNOWN_SHARE = 0.6
-#: So many cavities stand side by side at least; fewer are a row.
+#: So many cavities stand side by side at least; fewer are a row, unless every label is a header word.
 FEWEST = 3
 #: Share of the cells beside the word for cavity that must look like cavities.
 LIKE_CAVITIES = 0.8
@@ -57,7 +57,9 @@ def _on_its_side(rows: Sequence[Band]) -> bool:
     names = [b.cells[0].text for b in rows]
     if not 2 <= len(rows) <= MOST_ROWS:
         return False
-    cavities = [b for b in rows if _holds_cavities(b) and _may_head_cavities(b.cells[0].text)]
+    sure = len(rows) > 2 and all(best_role(n)[1] >= KNOWN for n in names)
+    fewest = FEWEST - 1 if sure else FEWEST
+    cavities = [b for b in rows if _holds_cavities(b, fewest) and _may_head_cavities(b.cells[0].text)]
     others = [n for b, n in zip(rows, names, strict=True) if b not in cavities[:1]]
     known = [n for n in others if best_role(n)[1] >= KNOWN and best_role(n)[0] in CORE_ROLES]
     return bool(cavities) and len(known) >= KNOWN_SHARE * len(others)
@@ -69,10 +71,10 @@ def _may_head_cavities(text: str) -> bool:
     return role in ("cavity", "") or score < KNOWN
 
 
-def _holds_cavities(band: Band) -> bool:
+def _holds_cavities(band: Band, fewest: int) -> bool:
     texts = [c.text for c in band.cells[1:] if c.text]
     like = [t for t in texts if CAVITY_LIKE.fullmatch(t)]
-    return len(texts) >= FEWEST and len(like) >= LIKE_CAVITIES * len(texts) and len(set(like)) == len(like)
+    return len(texts) >= fewest and len(like) >= LIKE_CAVITIES * len(texts) and len(set(like)) == len(like)
 
 
 def turn_over(

@@ -67,9 +67,13 @@ def header_roles(text: str) -> dict[str, float]:
     parts = [p for p in re.split(r"\s*[/|]\s*", text) if p.strip()]
     if len(parts) > 1:
         return _either(parts)
+    tokens = folded.split()
     if is_wide_script(folded):
-        return _wide_roles(folded)
-    return _phrase_roles(folded.split())
+        latin = " ".join(t for t in tokens if not is_wide_script(t))
+        wide = " ".join(t for t in tokens if is_wide_script(t))
+        # `端子No. Pin`: the same header in two languages, one after the other.
+        return _either([wide, latin]) if len(latin) > 1 and not numbers_rows(latin) else _wide_roles(folded)
+    return _phrase_roles(tokens)
 
 
 def _of_columns(roles: Sequence[str]) -> tuple[str, ...]:
