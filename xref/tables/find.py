@@ -13,7 +13,7 @@ from xref.tables.cells import inside, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerless import blocks_without_header
 from xref.tables.lines import Line, box_of, words_to_lines
-from xref.tables.pagecolumns import lines_to_columns
+from xref.tables.linecolumns import lines_to_columns
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
 from xref.tables.ruled import (
     drop_blank_columns,

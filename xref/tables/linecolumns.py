@@ -82,7 +82,7 @@ def _headers(lines: Sequence[Line]) -> Iterator[_Header]:
 
 
 def _header_in(segments: Sequence[Segment]) -> Sequence[Segment]:
-    """Return the part of a line that is a header: all of it, or what stands before or behind a row's texts."""
+    """Return the part of a line that is a header: all, or what stands before or behind a row's texts."""
     if is_header_line(segments):
         return segments
     for run in (segments[: _run_length(segments)], segments[len(segments) - _run_length(segments[::-1]) :]):
