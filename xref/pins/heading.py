@@ -42,6 +42,8 @@ CAPTION = re.compile(
     r"\s*(?:\d|[IVX]+\b)[\dIVX]*(?:[.\-–]\d+)*\s*[:.–—-]?\s*",
     re.IGNORECASE,
 )
+#: `8 - 6`, as pages are numbered in chapters.
+PAGE_LABEL = re.compile(r"\W*\d{1,3}\s+[-–]\s+\d{1,4}\W*")
 WAYS = re.compile(
     r"(?<![\w.])(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|"
     r"v[ií]as\b|vie\b|poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
@@ -368,6 +370,8 @@ def parse_pairs(pairs: Iterable[tuple[str, str]]) -> Head | None:
     if "connector" not in found and "inline" not in found:
         return None
     title = found.get("connector") or found.get("inline", "")
+    if PAGE_LABEL.fullmatch(title):
+        return None
     head = parse_heading(title)
     kinds = tuple(
         k for k in ("inline", "splice", "ground", "fuse") if any(has_word(v, k) for v in found.values())

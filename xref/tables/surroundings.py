@@ -32,6 +32,8 @@ KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
 HEAD_PITCH = 3.0
 #: Lines of one block are so many of their heights apart at most.
 BLOCK_PITCH = 1.2
+#: Texts further apart than this (font sizes) are no key and value: they stand at the two edges of a page.
+APART = 30.0
 #: A value printed close to its key is at most this many words.
 LONGEST_VALUE = 5
 #: Words this short, in small letters, end no value (`der`, `am`): the text is a sentence.
@@ -211,13 +213,15 @@ def _other_fact(near: Around, below: float) -> bool:
 def pairs_of_line(line: Line) -> list[tuple[str, str]]:
     """Return the keys and values printed in one line, none for any other line."""
     pairs: list[tuple[str, str]] = []
-    chunks = [join_words(c) for c in line_to_chunks(line)]
+    parts = line_to_chunks(line)
+    chunks = [join_words(c) for c in parts]
     at = 0
     while at < len(chunks):
         glued = glued_pairs(chunks[at])
+        close = at + 1 < len(chunks) and parts[at + 1][0].box.x0 - parts[at][-1].box.x1 < APART * line.size
         if glued:
             pairs += glued
-        elif at + 1 < len(chunks) and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
+        elif close and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
             pairs.append((chunks[at].rstrip(":： "), chunks[at + 1]))
             at += 1
         at += 1
