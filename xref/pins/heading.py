@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from xref.colors.language import colors_of_word
-from xref.data.heading_words import reference_pattern, word_pattern
+from xref.data.heading_words import reference_pattern
 from xref.data.words import fold, roles_by_word, words_of
 from xref.tables.surroundings import is_key
 
@@ -254,26 +254,6 @@ def is_ambiguous(text: str) -> bool:
         return False
     between = text[found[0].end() : found[1].start()]
     return bool(re.fullmatch(r"\s+(?:[^\W\d_]+\s+)+", between)) and not has_word(between, "connector")
-
-
-def mark_behind(text: str, name: str) -> str:
-    """Return the short mark right behind a name that says which half it is (`X5 M`, `X5 Bu (cab)`), or ""."""
-    _, found, after = text.partition(name)
-    match = re.match(r"[\s(/.-]*([A-Z][A-Za-z]?|[A-Z]{3})(?=\W|$)", after) if found else None
-    return match.group(1) if match else ""
-
-
-def two_named(text: str) -> tuple[str, str] | None:
-    """Return the two connectors of a heading for both, left one first (`X5 (left) and X6 (right)`)."""
-    found = list(DESIGNATOR.finditer(text))
-    if len(found) != 2:
-        return None
-    between = re.sub(r"\([^)]*\)", " ", text[found[0].end() : found[1].start()])
-    if not re.fullmatch(r"\s*(?:[,&/+]|and|und|et|y|e|と|・)\s*", between):
-        return None
-    names = (found[0].group(), found[1].group())
-    left, right = (word_pattern(side).search(text) for side in ("left", "right"))
-    return (names[1], names[0]) if left and right and right.start() < left.start() else names
 
 
 def _after_word(text: str) -> int:
