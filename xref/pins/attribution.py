@@ -8,14 +8,9 @@ from dataclasses import replace
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
+from xref.pins.designators import DESIGNATOR, shape_of
 from xref.pins.habits import Habits, fits, is_titled, learn_habits, stands_alone, use_of
-from xref.pins.heading import (
-    DESIGNATOR,
-    Head,
-    is_ambiguous,
-    parse_pairs,
-    shape_of,
-)
+from xref.pins.heading import Head, is_ambiguous, parse_pairs
 from xref.pins.lines import leads_back, stands_out
 from xref.pins.naming import (
     CERTAIN,
@@ -46,6 +41,8 @@ ODD_FORM = 0.15
 CLEAR_BELOW = 25.0
 #: A name with something against it: just below certain.
 DOUBTFUL = CERTAIN - 0.05
+#: A name in the margin stands no further from its table than this, points.
+FURTHEST_BESIDE = 110.0
 #: Two names with scores this close leave a doubt.
 MARGIN = 0.1
 #: A line this much nearer to the table above than to its own, and right under it, is a note to that one.
@@ -158,7 +155,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
             score = max(score, CERTAIN + HABIT)
     title = not naming.head.designator and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
-    margin = naming.where == "beside" and not usual and not (naming.near and naming.near.line.bold)
+    margin = naming.where == "beside" and not usual and not _in_margin(naming, pinout)
     beyond = pinout.borrowed and naming.where == "above" and not (usual and naming.head.designator)
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
     if _only_below(naming, pinout):
@@ -169,6 +166,13 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     if not habits.directions.get(use_of(naming.style), "down") and not sure_side:
         score = min(score, DOUBTFUL)
     return replace(naming, score=min(score, 1.0))
+
+
+def _in_margin(naming: Naming, pinout: Pinout) -> bool:
+    """True for bold type in the margin left of a table, near enough to be no other column's heading."""
+    near = naming.near
+    left = near is not None and near.line.box.x1 <= pinout.table.box.x0 + 1
+    return near is not None and left and near.line.bold and near.gap <= FURTHEST_BESIDE
 
 
 def _only_below(naming: Naming, pinout: Pinout) -> bool:

@@ -8,7 +8,8 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from xref.pins.heading import DESIGNATOR, SPACED, parse_heading, shape_of
+from xref.pins.designators import DESIGNATOR, SPACED, shape_of
+from xref.pins.heading import parse_heading
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
 from xref.pins.plain import plain
 from xref.pins.running import running_titles, without_running

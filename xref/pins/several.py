@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
-from xref.pins.heading import DESIGNATOR
+from xref.pins.designators import DESIGNATOR
 
 
 def all_alike(text: str) -> tuple[str, ...]:

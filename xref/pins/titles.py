@@ -8,7 +8,9 @@ from dataclasses import replace
 from typing import Literal
 
 from xref.pages.content import Word
-from xref.pins.heading import DESIGNATOR, TOKEN, Head, parse_heading, parse_pairs, shape_of, without_number
+from xref.pins.designators import DESIGNATOR, TOKEN, shape_of
+from xref.pins.heading import Head, parse_heading, parse_pairs, without_number
+from xref.pins.lines import is_title
 from xref.pins.naming import CERTAIN, table_to_namings
 from xref.pins.plain import plain
 from xref.records import Box
@@ -164,7 +166,8 @@ def title_of_band(
         return None
     head = parse_heading(text)
     begins = without_number(text).startswith(head.connector)
-    if not head.designator or not (head.worded or begins):
+    spans = table.kind == "ruled" and wide and is_title(text)
+    if not head.designator or not (head.worded or begins or spans):
         return None
     return _around(text, cells[0].box, table, where, gap)
 

@@ -351,6 +351,8 @@ def _with_surroundings(
 ) -> list[Table]:
     """Number the tables and note the lines near each that may name its connector."""
     boxes = [t.box for t in tables if not _is_face(t)]
+    faces = [t.box for t in tables if _is_face(t)]
+    lines = [own for line in lines if (own := _outside(line, faces)) is not None]
     out = []
     for n, table in enumerate(tables):
         around = lines_around(table, boxes, lines, page)

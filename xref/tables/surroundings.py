@@ -32,6 +32,8 @@ KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
 HEAD_PITCH = 3.0
 #: Lines of one block are so many of their heights apart at most.
 BLOCK_PITCH = 1.2
+#: A number in a text, or a word in small letters before a name in capitals at its end, is no key.
+NAMED_KEY = re.compile(r"\d|[a-zà-ÿ].*\s[A-Z]{1,4}(?:-[A-Z]{1,2})?$")
 #: Texts further apart than this (font sizes) are no key and value: they stand at the two edges of a page.
 APART = 30.0
 #: A value printed close to its key is at most this many words.
@@ -70,7 +72,7 @@ def lines_around(
         elif -2 <= under <= FURTHEST_BELOW and part.box.bottom <= floor + 2:
             below.append(Around(line=part, where="below", gap=under))
         elif over < -2 and under < -2:
-            beside += _left_of(part, table.box)
+            beside += _left_of(part, table.box) or _right_of(part, table.box)
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
@@ -84,6 +86,15 @@ def _left_of(line: Line, box: Box) -> list[Around]:
         return []
     own = Line(words=tuple(words), box=box_of(words), size=line.size)
     return [Around(line=own, where="beside", gap=max(0.0, box.x0 - own.box.x1))]
+
+
+def _right_of(line: Line, box: Box) -> list[Around]:
+    """Return what stands right of a table in a line that runs out of it."""
+    words = [w for chunk in line_to_chunks(line) if box_of(chunk).x0 >= box.x1 - 1 for w in chunk]
+    if not words:
+        return []
+    own = Line(words=tuple(words), box=box_of(words), size=line.size)
+    return [Around(line=own, where="beside", gap=max(0.0, own.box.x0 - box.x1))]
 
 
 def _in_another(line: Box, own: Box, boxes: Sequence[Box]) -> bool:
@@ -114,7 +125,7 @@ def _part_over(line: Line, box: Box, boxes: Sequence[Box]) -> Line | None:
 def is_key(text: str) -> str:
     """Return the head role a key text stands for ("Housing colour" is housing), or ""."""
     folded = fold(text)
-    if re.search(r"[A-Za-z]\d|\d[A-Za-z]", text):
+    if NAMED_KEY.search(text.strip()):
         return ""  # a designator stands in it: a heading, not a key
     for role in HEAD_ROLES:
         if folded in words_of(role):
