@@ -147,7 +147,8 @@ def _with_under(namings: Sequence[Naming], pinout: Pinout, own: int, under: dict
 
 def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     score = naming.score
-    usual = naming.style in habits.usual and score > 0
+    under = naming.where == "below" and is_titled(naming)
+    usual = naming.style in habits.usual and (score > 0 or under)
     if usual:
         score += HABIT
         near_enough = naming.head.designator or naming.where != "page"

@@ -5,6 +5,7 @@ One table alone may be understood in several ways; all of them together seldom m
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -12,7 +13,7 @@ from itertools import groupby, pairwise
 from typing import Literal
 
 from xref.pins.designators import TOKEN, end_tokens, shape_of, spaced_tokens
-from xref.pins.heading import Head, parse_heading
+from xref.pins.heading import SECTION, Head, parse_heading
 from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
     CERTAIN,
@@ -150,6 +151,10 @@ def _odd_shapes(found: Sequence[Sequence[Naming]], styles: frozenset[Style]) -> 
     for style in styles:
         lines = [n.head.connector for namings in found for n in namings if n.style == style]
         titles = {t for t in lines if ":" not in t}
+        numbered = [n.head.text for namings in found for n in namings if n.style == style]
+        if shape := _numbers_as_names(numbered):
+            learned.add(shape)
+            continue
         for end in (0, -1):
             names = {t: name for t in titles if (name := _name_at(t, end))}
             shapes = Counter(shape_of(name) for name in set(names.values()))
@@ -160,6 +165,17 @@ def _odd_shapes(found: Sequence[Sequence[Naming]], styles: frozenset[Style]) -> 
                 learned.add(shape)
                 break
     return frozenset(learned)
+
+
+def _numbers_as_names(titles: Sequence[str]) -> str:
+    """Return the form of numbers as of sections that do not count up: they are names (`31.4 Pump`)."""
+    found = [m.group().strip().rstrip(".") for t in dict.fromkeys(titles) if (m := SECTION.match(t))]
+    shapes = set(map(shape_of, found))
+    if len(found) < max(FEWEST_TITLES, SHARE_ODD * len(set(titles))) or len(shapes) != 1:
+        return ""
+    counted = [tuple(int(n) for n in re.findall(r"\d+", text)) for text in found]
+    each_another = len(set(counted)) == len(counted)
+    return shapes.pop() if each_another and counted != sorted(counted) else ""
 
 
 def _name_at(title: str, end: int) -> str:

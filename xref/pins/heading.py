@@ -163,12 +163,18 @@ def parse_heading(text: str, shapes: frozenset[str] = frozenset()) -> Head:
         caption=caption,
     )
     if not connector:
-        name = _trim(NOISE.sub("", rest))
+        name = _trim(_without_ways(NOISE.sub("", rest)))
         pieces = [p for p in PIECES.split(rest) if p.strip()]
         if not any(_says_name(p) for p in pieces) and not word:
             name = ""  # a count of ways, a colour: facts of a connector that is named elsewhere
         return _details(replace(head, name=name, connector=name), rest)
     return _details(replace(head, name=_name(rest[:start], rest[end:])), rest)
+
+
+def _without_ways(text: str) -> str:
+    """Return a title without a count of ways at its end (`Fuel pump (4P)`)."""
+    ends = [m for m in WAYS.finditer(text) if not text[m.end() :].strip(" )].") and m.start() > 0]
+    return text[: ends[-1].start()].rstrip(" ([,-–") if ends and text[ends[-1].start() - 1] in " ([" else text
 
 
 def _without_continued(text: str) -> tuple[str, bool]:

@@ -27,7 +27,7 @@ HEAD_ROLES = (
     "color", "half", "inline", "signal",
 )  # fmt: skip
 #: A key and its value, printed `Key: value` or `Key = value`.
-KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
+KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)(?:\s*[:：]\s*|\s+=\s+|(?<=\S)=(?=\S))(.+)")
 #: A line of the page's head belongs to the block under it when the blank is at most so many of its heights.
 HEAD_PITCH = 3.0
 #: Lines of one block are so many of their heights apart at most.
