@@ -11,9 +11,9 @@ from xref.pins.heading import (
     is_ambiguous,
     parse_heading,
     parse_pairs,
-    two_named,
 )
 from xref.pins.plain import plain
+from xref.pins.several import two_named
 
 
 @pytest.mark.parametrize(

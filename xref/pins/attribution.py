@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
+from xref.pins.designators import DESIGNATOR, shape_of
 from xref.pins.habits import Habits, fits, is_titled, learn_habits, stands_alone, use_of
-from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, mark_behind, parse_pairs, shape_of, two_named
+from xref.pins.heading import Head, is_ambiguous, parse_pairs
 from xref.pins.lines import leads_back, stands_out
 from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
     Naming,
-    ascends,
     goes_on,
     head_naming,
     near_cavities,
@@ -23,8 +23,10 @@ from xref.pins.naming import (
     table_to_namings,
     with_facts,
 )
+from xref.pins.overleaf import Owner, goes_on_overleaf, inherits, may_go_on, named_overleaf, same_columns
 from xref.pins.pageblock import blocks_of_pages
 from xref.pins.pinouts import Pinout
+from xref.pins.several import all_alike, mark_behind, two_named
 from xref.pins.subconnectors import chapter_of, with_chapters
 from xref.pins.under import Under, headings_under
 from xref.tables.lines import Line, box_of, line_to_chunks
@@ -39,6 +41,8 @@ ODD_FORM = 0.15
 CLEAR_BELOW = 25.0
 #: A name with something against it: just below certain.
 DOUBTFUL = CERTAIN - 0.05
+#: A name in the margin stands no further from its table than this, points.
+FURTHEST_BESIDE = 110.0
 #: Two names with scores this close leave a doubt.
 MARGIN = 0.1
 #: A line this much nearer to the table above than to its own, and right under it, is a note to that one.
@@ -46,14 +50,6 @@ NEARER = 4.0
 RIGHT_UNDER = 25.0
 
 UNCERTAIN = ("heading-uncertain",)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Owner:
-    """The head of a pinout (one for each of its blocks), with the doubts about it."""
-
-    heads: tuple[Head, ...]
-    doubts: tuple[str, ...] = ()
 
 
 def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> list[Owner | None]:
@@ -64,6 +60,7 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
     owners: list[Owner | None] = []
     chapters: list[str] = []
     last: tuple[Pinout, Owner] | None = None
+    by_caption: list[bool] = []
     for n, (before, pinout) in enumerate(zip([None, *pinouts], pinouts, strict=False)):
         namings = [_beyond_another(x, pinout, before) for x in _namings(pinout, before, habits)]
         namings = _with_under(namings, pinout, n, under)
@@ -77,6 +74,8 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
         chapters.append(chapter_of(best, namings) or (chapters[-1] if chapters else ""))
         if owner is not None:
             last = (pinout, owner)
+        by_caption.append(best is not None and best.where == "below")
+    owners = named_overleaf(owners, pinouts, by_caption, habits)
     heads = with_chapters([o.heads if o else () for o in owners], chapters, [p.content for p in pinouts])
     return [replace(o, heads=h) if o else None for o, h in zip(owners, heads, strict=True)]
 
@@ -90,20 +89,24 @@ def _owner(
         head = best.head if best else Head(text="")
         shared = replace(head, connector="", half="", ways=None, color="", gender="")
         return Owner(heads=(shared,) * blocks)
+    alike = all_alike(best.head.text) if best is not None and best.score >= POSSIBLE else ()
+    if best is not None and alike and not _side_by_side(pinout) and not _overlap(pinout):
+        heads = [replace(best.head, connector=name, name="") for name in alike]
+        return Owner(heads=(heads[0],) * blocks, alike=tuple(heads[1:]))
     beside = _block_heads(pinout, habits) or _two_heads(pinout, best)
     if beside:
         return Owner(heads=tuple(beside))
-    if last is not None and _inherits(pinout, best, last[0]):
+    if last is not None and inherits(pinout, best, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=last[1].doubts)
     plain = best is None or not (best.head.designator or best.score >= CERTAIN)
-    if last is not None and plain and habits.established and _goes_on_overleaf(pinout, last[0]):
+    if last is not None and plain and habits.established and goes_on_overleaf(pinout, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
     if best is not None and best.score >= POSSIBLE:
         certain = best.score >= CERTAIN and not _rival(best, namings, habits) and not _several(best.head)
         certain = certain and (best.head.designator or not pinout.joined) and not _overlap(pinout)
         head = best.head if best.where == "head" else with_facts(best, pinout.table)
         return Owner(heads=(head,) * blocks, doubts=() if certain else UNCERTAIN)
-    if last is not None and _may_go_on(pinout, last[0]):
+    if last is not None and may_go_on(pinout, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
     if not any({"color", "circuit"} & set(plan.columns) for plan, _ in pinout.blocks):
         return None
@@ -144,7 +147,8 @@ def _with_under(namings: Sequence[Naming], pinout: Pinout, own: int, under: dict
 
 def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     score = naming.score
-    usual = naming.style in habits.usual and score > 0
+    under = naming.where == "below" and is_titled(naming)
+    usual = naming.style in habits.usual and (score > 0 or under)
     if usual:
         score += HABIT
         near_enough = naming.head.designator or naming.where != "page"
@@ -152,7 +156,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
             score = max(score, CERTAIN + HABIT)
     title = not naming.head.designator and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
-    margin = naming.where == "beside" and not usual and not (naming.near and naming.near.line.bold)
+    margin = naming.where == "beside" and not usual and not _in_margin(naming, pinout)
     beyond = pinout.borrowed and naming.where == "above" and not (usual and naming.head.designator)
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
     if _only_below(naming, pinout):
@@ -163,6 +167,13 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     if not habits.directions.get(use_of(naming.style), "down") and not sure_side:
         score = min(score, DOUBTFUL)
     return replace(naming, score=min(score, 1.0))
+
+
+def _in_margin(naming: Naming, pinout: Pinout) -> bool:
+    """True for bold type in the margin left of a table, near enough to be no other column's heading."""
+    near = naming.near
+    left = near is not None and near.line.box.x1 <= pinout.table.box.x0 + 1
+    return near is not None and left and near.line.bold and near.gap <= FURTHEST_BESIDE
 
 
 def _only_below(naming: Naming, pinout: Pinout) -> bool:
@@ -237,7 +248,7 @@ def _within_run(naming: Naming, pinout: Pinout, before: Pinout | None, habits: H
     usual = not habits.shapes or shape_of(head.connector) in habits.shapes
     if usual or naming.where not in ("title", "above") or before.page.page != pinout.page.page:
         return naming
-    runs_on = goes_on(before.cavities, pinout.cavities) and _same_columns(pinout.table, before.table)
+    runs_on = goes_on(before.cavities, pinout.cavities) and same_columns(pinout.table, before.table)
     return replace(naming, score=min(naming.score, DOUBTFUL)) if runs_on else naming
 
 
@@ -279,45 +290,6 @@ def _overlap(pinout: Pinout) -> bool:
 
 def _several(head: Head) -> bool:
     return len(DESIGNATOR.findall(head.connector)) > 1 and " " in head.connector
-
-
-def _inherits(pinout: Pinout, best: Naming | None, before: Pinout) -> bool:
-    """The name before holds on evidence, and never against a heading of the table's own."""
-    if not _follows(pinout, before):
-        return False
-    if best is not None and best.score >= CERTAIN:
-        page_head = best.where == "page" and not best.head.continued
-        if not (page_head and _turned(pinout, before)):
-            return False
-    runs_on = goes_on(before.cavities, pinout.cavities) and _same_columns(pinout.table, before.table)
-    overleaf = pinout.joined and _turned(pinout, before) and ascends(before.cavities, pinout.cavities)
-    return (runs_on or overleaf) and not set(pinout.cavities[1:]) & set(before.cavities)
-
-
-def _goes_on_overleaf(pinout: Pinout, before: Pinout) -> bool:
-    """True for a table whose cavities come after those of the one that ends the page before."""
-    later = ascends(before.cavities, pinout.cavities)
-    return later and _may_go_on(pinout, before) and pinout.page.page == before.page.page + 1
-
-
-def _may_go_on(pinout: Pinout, before: Pinout) -> bool:
-    """True for a table that may be the rest of another: the same columns, and not the same cavities again."""
-    again = set(pinout.cavities) & set(before.cavities)
-    return _follows(pinout, before) and _same_columns(pinout.table, before.table) and not again
-
-
-def _turned(pinout: Pinout, before: Pinout) -> bool:
-    """True when one table ends a page and the other begins the next."""
-    overleaf = pinout.page.page == before.page.page + 1
-    return overleaf and pinout.table.first_on_page and before.table.last_on_page
-
-
-def _follows(pinout: Pinout, before: Pinout) -> bool:
-    return pinout.page.page - before.page.page <= 1
-
-
-def _same_columns(a: Table, b: Table) -> bool:
-    return [t.casefold() for t in a.header if t] == [t.casefold() for t in b.header if t]
 
 
 def _block_heads(pinout: Pinout, habits: Habits) -> list[Head]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from xref.pins.heading import shape_of
+from xref.pins.designators import shape_of
 from xref.pins.parts import Part
 from xref.pins.values import blank_if_none
 

@@ -5,13 +5,15 @@ One table alone may be understood in several ways; all of them together seldom m
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 from typing import Literal
 
-from xref.pins.heading import TOKEN, Head, end_tokens, parse_heading, shape_of
+from xref.pins.designators import TOKEN, end_tokens, shape_of, spaced_tokens
+from xref.pins.heading import SECTION, Head, parse_heading
 from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
     CERTAIN,
@@ -65,11 +67,19 @@ def use_of(style: Style) -> Use:
 
 def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> Habits:
     """Return what the tables and the lines around them have in common."""
-    directions = _directions(readings, {(p.table.page, p.table.number) for p in pinouts})
+    numbers = {(p.table.page, p.table.number) for p in pinouts}
+    directions = _directions(readings, numbers)
     found = [table_to_namings(p.table) for p in pinouts if not p.listed]
     shapes, established = _shapes(pinouts, found)
     usual, lettered = _usual(found, directions)
-    shapes |= _odd_shapes(found, usual - lettered)
+    odd = _odd_shapes(found, usual - lettered)
+    if usual - lettered:
+        # Once it is known what titles are set like, their place is looked at, too.
+        shapes |= odd
+        uses = {use_of(s) for s in usual - lettered if s.where == "above"}
+        directions = _directions(readings, numbers, shapes, uses)
+        found = [table_to_namings(p.table, shapes) for p in pinouts if not p.listed]
+        usual, lettered = _usual(found, directions)
     return Habits(
         shapes=shapes, established=established, directions=directions, usual=usual, lettered=lettered
     )
@@ -137,19 +147,42 @@ def is_titled(naming: Naming) -> bool:
 
 def _odd_shapes(found: Sequence[Sequence[Naming]], styles: frozenset[Style]) -> frozenset[str]:
     """Learn names of no usual form (`12`, `CN-12`): all titles begin, or all end, with one, each another."""
-    lines = [n for namings in found for n in namings if n.style in styles]
-    titles = [n.head.connector for n in lines if ":" not in n.head.text]
     learned: set[str] = set()
-    for end in (0, -1):
-        names = [tokens[end].group() for t in titles if (tokens := end_tokens(t))]
-        shapes = Counter(shape_of(name) for name in set(names))
-        shape, count = shapes.most_common(1)[0] if shapes else ("", 0)
-        if end and shape == "9":
-            continue  # a number at the end counts or measures something
-        if count >= FEWEST_TITLES and count >= SHARE_ODD * len(set(titles)):
+    for style in styles:
+        lines = [n.head.connector for namings in found for n in namings if n.style == style]
+        titles = {t for t in lines if ":" not in t}
+        numbered = [n.head.text for namings in found for n in namings if n.style == style]
+        if shape := _numbers_as_names(numbered):
             learned.add(shape)
-            break
+            continue
+        for end in (0, -1):
+            names = {t: name for t in titles if (name := _name_at(t, end))}
+            shapes = Counter(shape_of(name) for name in set(names.values()))
+            shape, count = shapes.most_common(1)[0] if shapes else ("", 0)
+            if end and shape == "9" and any(n != t for t, n in names.items()):
+                continue  # a number at the end counts or measures something
+            if count >= FEWEST_TITLES and count >= SHARE_ODD * len(titles):
+                learned.add(shape)
+                break
     return frozenset(learned)
+
+
+def _numbers_as_names(titles: Sequence[str]) -> str:
+    """Return the form of numbers as of sections that do not count up: they are names (`31.4 Pump`)."""
+    found = [m.group().strip().rstrip(".") for t in dict.fromkeys(titles) if (m := SECTION.match(t))]
+    shapes = set(map(shape_of, found))
+    if len(found) < max(FEWEST_TITLES, SHARE_ODD * len(set(titles))) or len(shapes) != 1:
+        return ""
+    counted = [tuple(int(n) for n in re.findall(r"\d+", text)) for text in found]
+    each_another = len(set(counted)) == len(counted)
+    return shapes.pop() if each_another and counted != sorted(counted) else ""
+
+
+def _name_at(title: str, end: int) -> str:
+    """Return what may be the name at the begin (0) or end (-1) of a title, "" for words only."""
+    spaced = [t for t in spaced_tokens(title) if t.start == 0 or title[t.end :].strip(" )]") == ""]
+    tokens = spaced or end_tokens(title)
+    return tokens[end].name if tokens and (tokens[end].start == 0 or end) else ""
 
 
 def fits(naming: Naming, directions: dict[Use, Direction]) -> bool:
@@ -172,11 +205,16 @@ class _Seen:
     needed: bool  #: the table above has no other name
 
 
-def _directions(readings: Sequence[PageReading], pinouts: Container[tuple[int, int]]) -> dict[Use, Direction]:
+def _directions(
+    readings: Sequence[PageReading],
+    pinouts: Container[tuple[int, int]],
+    shapes: frozenset[str] = frozenset(),
+    titles: Container[Use] = (),
+) -> dict[Use, Direction]:
     """Learn where lines of each kind stand to their tables; only a pinout above can be meant."""
     votes: dict[Use, list[_Seen]] = defaultdict(list)
     for reading in readings:
-        for seen in _lines_of_page(reading.tables, pinouts):
+        for seen in _lines_of_page(reading.tables, pinouts, shapes, titles):
             votes[seen.use].append(seen)
     out: dict[Use, Direction] = {}
     for use, lines in votes.items():
@@ -206,12 +244,19 @@ def _direction(lines: Sequence[_Seen], *, caption: bool) -> Direction:
     return "down" if gaps and all(g < -ALIKE_GAPS for g in gaps) else ""
 
 
-def _lines_of_page(tables: Sequence[Table], pinouts: Container[tuple[int, int]]) -> Iterator[_Seen]:
-    """Return every caption and every line with a designator that stands near a table of a page."""
+def _lines_of_page(
+    tables: Sequence[Table],
+    pinouts: Container[tuple[int, int]],
+    shapes: frozenset[str],
+    titles: Container[Use],
+) -> Iterator[_Seen]:
+    """Return every caption, title and line with a designator that stands near a table of a page."""
     found: list[tuple[tuple[int, int, str], Table, Naming]] = []
     for table in tables:
-        for n in table_to_namings(table):
-            if n.near is not None and n.where in ("above", "below") and (n.head.caption or n.head.designator):
+        for n in table_to_namings(table, shapes):
+            titled = use_of(n.style) in titles and is_title(n.head.text)
+            named = n.head.caption or n.head.designator or titled
+            if n.near is not None and n.where in ("above", "below") and named:
                 box = n.near.line.box
                 found.append(((round(box.top), round(box.x0), n.head.text), table, n))
     for _, group in groupby(sorted(found, key=lambda f: f[0]), key=lambda f: f[0]):

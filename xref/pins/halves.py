@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from xref.data.words import fold, words_of
 from xref.pins.build import Made
-from xref.pins.heading import mark_behind
+from xref.pins.several import mark_behind
 
 #: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`.
 HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([ABMF])")

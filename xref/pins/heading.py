@@ -8,32 +8,20 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from xref.colors.language import colors_of_word
-from xref.data.heading_words import reference_pattern, word_pattern
-from xref.data.words import REMEMBERED, fold, roles_by_word, words_of
+from xref.data.heading_words import reference_pattern
+from xref.data.words import fold, roles_by_word, words_of
+from xref.pins.designators import (
+    DESIGNATOR,
+    LOOSE,
+    TOKEN,
+    Token,
+    end_tokens,
+    shape_of,
+    spaced_tokens,
+    whole_token,
+)
 from xref.tables.surroundings import is_key
 
-#: A letter or digit of a script that is written with blanks; others may stand close to a designator.
-_LETTER = r"A-Za-z0-9_\u00c0-\u024f"
-#: Capitals with a dot before a number that name no connector.
-_ABBREVIATED = r"(?:NO|NR|FIG|ABB|TAB|ART|REV|VER|PAG|SEC|CAP|POS|REF|VOL|ED|COD|CAT|NUM)\b"
-#: Reference designations after IEC 81346: function, place and product (`=27+S4-X131`).
-_REFERENCE = r"(?:=[A-Z0-9]{1,6}(?:\.[A-Z0-9]{1,6})?(?:\+[A-Z0-9]{1,6})?|\+[A-Z0-9]{1,6})-[A-Z]{1,3}\d{1,4}"
-#: Designators: letters then digits (`X5`, `C204`, `-A3`, `CN_12`), with a sub-connector (`M12 X1`, `X5.2`,
-#: `A10-X2`), or with the name of the other half (`J5/P5`).
-DESIGNATOR = re.compile(
-    rf"(?<![{_LETTER}.-])(?:{_REFERENCE}|\d{{1,3}}[A-Z]{{1,2}}\d{{1,3}}(?![{_LETTER}\d])|-?[A-Z]{{1,5}}[-_]?\d{{1,4}}[A-Z]{{0,2}}|(?!{_ABBREVIATED})[A-Z]{{2,4}}\.\d{{1,4}})"
-    rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}[A-Z]?|[-/][A-Z]{{1,2}})?"
-    rf"(?![{_LETTER}]|[./][{_LETTER}])"
-)
-#: After a word for connector also a bare number, a letter, or a name in capitals counts.
-LOOSE = re.compile(
-    rf"(?<![{_LETTER}])([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{{2,4}} \d{{1,3}}|[A-Z]{{0,4}}-?\d{{1,4}}[A-Z]?"
-    rf"|[A-Z](?=\W|$))(?![{_LETTER}])"
-)
-#: A name of capitals and a number with a blank between.
-SPACED = re.compile(rf"(?<![{_LETTER}.-])[A-Z]{{2,4}} \d{{1,3}}(?![{_LETTER}.-])")
-#: A word with a digit in it, as it may be a name in a document that has many such names.
-TOKEN = re.compile(r"(?=\S*\d)[^\W_](?:[\w./-]*\w)?")
 #: `3.7.2 `, `12) ` and the like before a heading.
 SECTION = re.compile(r"^\s*(?:§\s*)?\d{1,2}(?:\.\d{1,2}){1,4}\.?\s+|^\s*\d{1,2}[.)]\s+(?=\D)")
 #: `Table 3.7:` and `Fig. 2 –` in six languages.
@@ -42,9 +30,11 @@ CAPTION = re.compile(
     r"\s*(?:\d|[IVX]+\b)[\dIVX]*(?:[.\-–]\d+)*\s*[:.–—-]?\s*",
     re.IGNORECASE,
 )
+#: `8 - 6`, as pages are numbered in chapters.
+PAGE_LABEL = re.compile(r"\W*\d{1,3}\s+[-–]\s+\d{1,4}\W*")
 WAYS = re.compile(
     r"(?<![\w.])(\d{1,3})\s*[- ]?\s*(?:ways?\b|pins?\b|pol(?:ig|e|es|i|os)?\b|-?fach\b|voies?\b|broches\b|"
-    r"v[ií]as\b|vie\b|poli\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
+    r"v[ií]as\b|vie\b|poli\b|p\b|cavit\w*|kammern\b|positions?\b|contacts?\b|極|ピン)",
     re.IGNORECASE,
 )
 HALF = re.compile(
@@ -116,12 +106,6 @@ class Head:
     caption: str = ""  #: "table" or "figure" where the line is numbered as the caption of one
 
 
-@lru_cache(maxsize=REMEMBERED)
-def shape_of(name: str) -> str:
-    """Return the form of a designator, `A9.9` for `X15.6`: letters as A, runs of digits as 9."""
-    return re.sub(r"\d+", "9", re.sub(r"[A-Z]", "A", name.strip().lstrip("-")))
-
-
 def color_of_word(text: str) -> str:
     """Return the colour a word names in some language; "" for other words and where languages disagree."""
     colors = colors_of_word(text) if text else ()
@@ -154,14 +138,19 @@ def parse_heading(text: str, shapes: frozenset[str] = frozenset()) -> Head:
     Of several designators the one after a word for connector is it, then the first that has one of the
     forms given, then the first of all.
     """
-    rest = SECTION.sub("", text.strip())
+    rest = text.strip()
+    first = next(iter(end_tokens(rest)), None)
+    if first is None or first.start > 0 or shape_of(first.name) not in shapes:
+        rest = SECTION.sub("", rest)  # unless all names here look so
     numbered = CAPTION.match(rest)
     caption = ("table" if numbered["table"] else "figure") if numbered else ""
     rest = CAPTION.sub("", rest).strip().rstrip(".:")
     rest, continued = _without_continued(rest)
     kinds = tuple(k for k in ("inline", "splice", "ground", "fuse") if has_word(rest, k))
     word = has_word(rest, "connector")
-    connector, start, end, designator = _designator(rest, bool(word or kinds), shapes)
+    token = _designator(rest, bool(word or kinds), shapes)
+    designator = token is not None
+    connector, start, end = token or ("", 0, 0)
     if designator and _several_named(rest):
         connector, start, end = _trim(NOISE.sub("", rest)), 0, len(rest)
     head = Head(
@@ -174,12 +163,18 @@ def parse_heading(text: str, shapes: frozenset[str] = frozenset()) -> Head:
         caption=caption,
     )
     if not connector:
-        name = _trim(NOISE.sub("", rest))
+        name = _trim(_without_ways(NOISE.sub("", rest)))
         pieces = [p for p in PIECES.split(rest) if p.strip()]
         if not any(_says_name(p) for p in pieces) and not word:
             name = ""  # a count of ways, a colour: facts of a connector that is named elsewhere
         return _details(replace(head, name=name, connector=name), rest)
     return _details(replace(head, name=_name(rest[:start], rest[end:])), rest)
+
+
+def _without_ways(text: str) -> str:
+    """Return a title without a count of ways at its end (`Fuel pump (4P)`)."""
+    ends = [m for m in WAYS.finditer(text) if not text[m.end() :].strip(" )].") and m.start() > 0]
+    return text[: ends[-1].start()].rstrip(" ([,-–") if ends and text[ends[-1].start() - 1] in " ([" else text
 
 
 def _without_continued(text: str) -> tuple[str, bool]:
@@ -196,34 +191,33 @@ def _continued_patterns() -> tuple[re.Pattern[str], ...]:
     return tuple(re.compile(rf"[\s(\[–-]*(?<!\w){w}(?!\w)[.\s)\]]*", re.IGNORECASE) for w in words)
 
 
-def _designator(text: str, worded: bool, shapes: frozenset[str]) -> tuple[str, int, int, bool]:
-    """Return (name, start, end, True) of the designator of a text; ("", …, False) if there is none."""
-    found = [m for m in DESIGNATOR.finditer(text) if _names_this(m, text)]
+def _designator(text: str, worded: bool, shapes: frozenset[str]) -> Token | None:
+    """Return the designator of a text, None if there is none."""
+    found = [whole_token(m, text) for m in DESIGNATOR.finditer(text) if _names_this(m, text)]
     after = _after_word(text) if worded else -1
-    after_word = next((m for m in found if 0 <= m.start() - after <= 1), None) if after > 0 else None
-    usual = next((m for m in found if shape_of(m.group()) in shapes), None)
-    match = after_word or usual or next(iter(found), None)
-    if match and not WAYS.match(match.group()):
-        return match.group().strip(), match.start(), match.end(), True
-    token = next((m for m in end_tokens(text) if shape_of(m.group()) in shapes), None)
-    if token:
-        return token.group(), token.start(), token.end(), True
-    if after >= 0:
-        loose = LOOSE.match(text, after)
-        if loose and not WAYS.match(text[after:]):
-            return loose.group(1), loose.start(), loose.end(), True
-    spaced = _spaced(text, worded or bool(NOISE.search(text)))
-    return (spaced.group(), spaced.start(), spaced.end(), True) if spaced else ("", 0, 0, False)
+    after_word = next((t for t in found if 0 <= t.start - after <= 1), None) if after > 0 else None
+    usual = next((t for t in found if shape_of(t.name) in shapes), None)
+    token = after_word or usual or next(iter(found), None)
+    if token and not WAYS.match(token.name):
+        return token
+    ends = [t for t in (*end_tokens(text), *spaced_tokens(text)) if shape_of(t.name) in shapes]
+    if ends:
+        return ends[0]
+    if after >= 0 and not WAYS.match(text[after:]):
+        loose = LOOSE.match(text, after) or TOKEN.match(text, after)
+        if loose:
+            return whole_token(loose, text)
+    return _spaced(text, worded or bool(NOISE.search(text)))
 
 
-def _spaced(text: str, worded: bool) -> re.Match[str] | None:
+def _spaced(text: str, worded: bool) -> Token | None:
     """Return a name with a blank in it (`ST 72`): alone, before a dash or bracket, or beside words for it."""
-    found = [m for m in SPACED.finditer(text) if fold(m.group().split()[0]) not in roles_by_word()]
+    found = [t for t in spaced_tokens(text) if fold(t.name.split()[0]) not in roles_by_word()]
     if len(found) != 1:
         return None
-    after = text[found[0].end() :].lstrip()[:1]
-    opens = found[0].start() == 0 and (not after or after in "–—-:(,/|・")
-    closes = not after and text[: found[0].start()].rstrip()[-1:] in "–—-:,/|"
+    after = text[found[0].end :].lstrip()[:1]
+    opens = found[0].start == 0 and (not after or after in "–—-:(,/|・")
+    closes = (not after or after in ")]") and text[: found[0].start].rstrip()[-1:] in "–—-:,/|(["
     return found[0] if worded or opens or closes else None
 
 
@@ -233,14 +227,6 @@ def _names_this(match: re.Match[str], text: str) -> bool:
     if fold(match.group()) in words_of("bus") or (before and fold(before[-1]) in words_of("harness")):
         return False
     return not reference_pattern().search(text[: match.start()].rstrip(" ([-–—"))
-
-
-def end_tokens(text: str) -> list[re.Match[str]]:
-    """Return the first and the last word of a heading where they hold a digit."""
-    text = text.rstrip(" .:;)]")
-    first = TOKEN.match(text)
-    last = next((m for m in TOKEN.finditer(text) if m.end() == len(text) and m.start() > 0), None)
-    return [m for m in (first, last) if m and (m.end() == len(text) or not text[m.end()].isalnum())]
 
 
 def _several_named(text: str) -> bool:
@@ -259,26 +245,6 @@ def is_ambiguous(text: str) -> bool:
         return False
     between = text[found[0].end() : found[1].start()]
     return bool(re.fullmatch(r"\s+(?:[^\W\d_]+\s+)+", between)) and not has_word(between, "connector")
-
-
-def mark_behind(text: str, name: str) -> str:
-    """Return the short mark right behind a name that says which half it is (`X5 M`, `X5 Bu (cab)`), or ""."""
-    _, found, after = text.partition(name)
-    match = re.match(r"[\s(/.-]*([A-Z][A-Za-z]?|[A-Z]{3})(?=\W|$)", after) if found else None
-    return match.group(1) if match else ""
-
-
-def two_named(text: str) -> tuple[str, str] | None:
-    """Return the two connectors of a heading for both, left one first (`X5 (left) and X6 (right)`)."""
-    found = list(DESIGNATOR.finditer(text))
-    if len(found) != 2:
-        return None
-    between = re.sub(r"\([^)]*\)", " ", text[found[0].end() : found[1].start()])
-    if not re.fullmatch(r"\s*(?:[,&/+]|and|und|et|y|e|と|・)\s*", between):
-        return None
-    names = (found[0].group(), found[1].group())
-    left, right = (word_pattern(side).search(text) for side in ("left", "right"))
-    return (names[1], names[0]) if left and right and right.start() < left.start() else names
 
 
 def _after_word(text: str) -> int:
@@ -382,6 +348,8 @@ def parse_pairs(pairs: Iterable[tuple[str, str]]) -> Head | None:
     if "connector" not in found and "inline" not in found:
         return None
     title = found.get("connector") or found.get("inline", "")
+    if PAGE_LABEL.fullmatch(title):
+        return None
     head = parse_heading(title)
     kinds = tuple(
         k for k in ("inline", "splice", "ground", "fuse") if any(has_word(v, k) for v in found.values())

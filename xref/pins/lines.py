@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 
 from xref.data.heading_words import word_pattern
-from xref.pins.heading import DESIGNATOR, Head, mark_behind, parse_heading
+from xref.pins.designators import DESIGNATOR
+from xref.pins.heading import Head, parse_heading
+from xref.pins.several import mark_behind
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.table import Around, Table
 from xref.tables.vocabulary import CAVITY_LIKE, header_roles

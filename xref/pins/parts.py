@@ -47,5 +47,6 @@ def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
         )
         for pinout, owner in zip(pinouts, attribute(readings, pinouts), strict=True)
         if owner is not None
-        for n, ((plan, rows), head) in enumerate(zip(pinout.blocks, owner.heads, strict=True))
+        for heads in (owner.heads, *((head,) * len(pinout.blocks) for head in owner.alike))
+        for n, ((plan, rows), head) in enumerate(zip(pinout.blocks, heads, strict=True))
     ]

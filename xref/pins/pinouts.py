@@ -8,7 +8,8 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from xref.pins.heading import DESIGNATOR, SPACED, parse_heading, shape_of
+from xref.pins.designators import DESIGNATOR, SPACED, shape_of
+from xref.pins.heading import parse_heading
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
 from xref.pins.plain import plain
 from xref.pins.running import running_titles, without_running
@@ -39,7 +40,8 @@ WAYS_SAID = re.compile(
 )
 #: A form of cavities is one when so many of a table's have it; titles taken for cavities are fewer.
 SHARE_OF_FORM = 0.4
-
+#: The box of a table may reach a line under it by so much, points.
+REACHED = 6.0
 
 #: A title within a table, with its place.
 Titled = tuple[Box, Around]
@@ -100,7 +102,25 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
             if pinout is not None:
                 doubts = pinout.doubts if sure else (*pinout.doubts, "heading-uncertain")
                 found += _segments(replace(pinout, borrowed=table is not own, doubts=doubts))
-    return found
+    return [_with_lines_between(a, b) for a, b in zip(found, [*found[1:], None], strict=False)]
+
+
+def _with_lines_between(pinout: Pinout, after: Pinout | None) -> Pinout:
+    """A line that the box of a table reaches stands over the next table only: it may be under its own."""
+    if after is None or after.page.page != pinout.page.page or after.table.number == pinout.table.number:
+        return pinout
+    own = pinout.table.box
+    known = {a.line.text for a in pinout.table.around}
+    lines = [
+        replace(a, where="below", gap=0.0)
+        for a in after.table.around
+        if a.where == "above"
+        and own.top < a.line.box.top < own.bottom < a.line.box.bottom + REACHED
+        and a.line.text not in known
+    ]
+    if not lines or min(own.x1, after.table.box.x1) <= max(own.x0, after.table.box.x0):
+        return pinout
+    return replace(pinout, table=replace(pinout.table, around=(*pinout.table.around, *lines)))
 
 
 def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout | None:

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from xref.pins.heading import DESIGNATOR
+from xref.pins.designators import DESIGNATOR
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.page import PageReading
 from xref.tables.table import Around, Table

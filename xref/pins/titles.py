@@ -8,7 +8,9 @@ from dataclasses import replace
 from typing import Literal
 
 from xref.pages.content import Word
-from xref.pins.heading import DESIGNATOR, TOKEN, Head, parse_heading, parse_pairs, shape_of, without_number
+from xref.pins.designators import DESIGNATOR, TOKEN, shape_of
+from xref.pins.heading import Head, parse_heading, parse_pairs, without_number
+from xref.pins.lines import is_title
 from xref.pins.naming import CERTAIN, table_to_namings
 from xref.pins.plain import plain
 from xref.records import Box
@@ -37,6 +39,10 @@ FEWEST_ROWS = 0.6
 FURTHEST_BOX = 90.0
 #: Names in headers are a habit when so many tables have another one.
 FEWEST_NAMED = 2
+#: Names in headers differ from table to table, in this share of them.
+SHARE_ANOTHER = 0.8
+#: A column is one of values, or of cavities, when so many of its cells are.
+MOSTLY = 0.5
 #: A text is a word for a column from this score on.
 HEADER_WORD = 0.5
 
@@ -160,7 +166,8 @@ def title_of_band(
         return None
     head = parse_heading(text)
     begins = without_number(text).startswith(head.connector)
-    if not head.designator or not (head.worded or begins):
+    spans = table.kind == "ruled" and wide and is_title(text)
+    if not head.designator or not (head.worded or begins or spans):
         return None
     return _around(text, cells[0].box, table, where, gap)
 
@@ -308,7 +315,7 @@ def names_in_headers(readings: Sequence[PageReading]) -> dict[tuple[int, int], t
     for table in (t for r in readings for t in r.tables if t.has_header):
         sure = _names_of(table.header)
         cells = sure or _names_of(_second_header(table))
-        if len(cells) != 1 or cells[0][0] not in (0, table.columns - 1):
+        if len(cells) != 1 or (cells[0][0] > 0 and _has_values(table, cells[0][0])):
             continue
         at, text = cells[0]
         box = replace(table.box, x0=table.edges[at], x1=table.edges[at + 1])
@@ -319,7 +326,15 @@ def names_in_headers(readings: Sequence[PageReading]) -> dict[tuple[int, int], t
         names.add(text)
         if parse_heading(text).worded:
             worded.add(key)
-    return found if len(names) >= FEWEST_NAMED else {k: v for k, v in found.items() if k in worded}
+    usual = len(names) >= max(FEWEST_NAMED, SHARE_ANOTHER * len(found))
+    return found if usual else {k: v for k, v in found.items() if k in worded}
+
+
+def _has_values(table: Table, column: int) -> bool:
+    """True for a column of texts that are no cavities: its header says what they are."""
+    texts = [b.cells[column].text for b in table.bands if b.cells[column].text]
+    cavities = sum(bool(CAVITY_LIKE.fullmatch(t)) for t in texts)
+    return len(texts) > MOSTLY * len(table.bands) and cavities < MOSTLY * len(texts)
 
 
 def _names_of(header: Sequence[str]) -> list[tuple[int, str]]:

@@ -12,8 +12,8 @@ from xref.tables.aligned import Block, find_headers, header_to_readings
 from xref.tables.cells import inside, lines_inside
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerless import blocks_without_header
-from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.linecolumns import lines_to_columns
+from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
 from xref.tables.ruled import (
     drop_blank_columns,
@@ -355,6 +355,8 @@ def _with_surroundings(
 ) -> list[Table]:
     """Number the tables and note the lines near each that may name its connector."""
     boxes = [t.box for t in tables if not _is_face(t)]
+    faces = [t.box for t in tables if _is_face(t)]
+    lines = [own for line in lines if (own := _outside(line, faces)) is not None]
     out = []
     for n, table in enumerate(tables):
         around = lines_around(table, boxes, lines, page)

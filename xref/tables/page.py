@@ -14,6 +14,7 @@ from xref.pages.printed import NO_TEXT, Printed, PrintedText, pack_tokens
 from xref.records import Box
 from xref.tables.find import Choose, first_reading, page_to_tables
 from xref.tables.lines import Line, line_to_chunks, words_to_lines
+from xref.tables.pagecolumns import page_columns
 from xref.tables.table import Band, Cell, Table
 
 
@@ -43,11 +44,24 @@ def content_to_reading(content: PageContent, why: str, choose: Choose = first_re
         label=content.label,
         outcome="read",
         why=why,
-        tables=tuple(_lightened(t) for t in page_to_tables(content, choose)),
+        tables=tuple(_lightened(t) for t in _tables(content, choose)),
         key_pairs=_key(content),
         frame=replace(content, words=(), rules=(), fills=()),
         shaky=tuple(_shaky(content)),
     )
+
+
+def _tables(content: PageContent, choose: Choose) -> list[Table]:
+    """Return the tables of a page, column by column where it is set in two."""
+    sides = [page_to_tables(side, choose) for side in page_columns(content)]
+    seen: list[Table] = []
+    for n, tables in enumerate(sides):
+        for table in tables:
+            if n and any(t.box == table.box for t in sides[0]):
+                continue  # over both columns
+            first, last = table.first_on_page and n == 0, table.last_on_page and n == len(sides) - 1
+            seen.append(replace(table, number=len(seen) + 1, first_on_page=first, last_on_page=last))
+    return seen
 
 
 def _shaky(content: PageContent) -> Iterator[tuple[str, Box]]:

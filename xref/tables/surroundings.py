@@ -27,13 +27,16 @@ HEAD_ROLES = (
     "connector", "component", "harness", "location", "gender", "ways", "housing", "view", "function",
     "color", "half", "inline", "signal",
 )  # fmt: skip
-_NAMED = re.compile(r"[A-Za-z]\d|\d[A-Za-z]")
 #: A key and its value, printed `Key: value` or `Key = value`.
-KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)\s*[:=：]\s*(.+)")
+KEY_VALUE = re.compile(r"\s*([^:=：]{2,40}?)(?:\s*[:：]\s*|\s+=\s+|(?<=\S)=(?=\S))(.+)")
 #: A line of the page's head belongs to the block under it when the blank is at most so many of its heights.
 HEAD_PITCH = 3.0
 #: Lines of one block are so many of their heights apart at most.
 BLOCK_PITCH = 1.2
+#: A number in a text, or a word in small letters before a name in capitals at its end, is no key.
+NAMED_KEY = re.compile(r"\d|[a-zà-ÿ].*\s[A-Z]{1,4}(?:-[A-Z]{1,2})?$")
+#: Texts further apart than this (font sizes) are no key and value: they stand at the two edges of a page.
+APART = 30.0
 #: A value printed close to its key is at most this many words.
 LONGEST_VALUE = 5
 #: Words this short, in small letters, end no value (`der`, `am`): the text is a sentence.
@@ -70,7 +73,7 @@ def lines_around(
         elif -2 <= under <= FURTHEST_BELOW and part.box.bottom <= floor + 2:
             below.append(Around(line=part, where="below", gap=under))
         elif over < -2 and under < -2:
-            beside += _left_of(part, table.box)
+            beside += _left_of(part, table.box) or _right_of(part, table.box)
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
@@ -84,6 +87,15 @@ def _left_of(line: Line, box: Box) -> list[Around]:
         return []
     own = Line(words=tuple(words), box=box_of(words), size=line.size)
     return [Around(line=own, where="beside", gap=max(0.0, box.x0 - own.box.x1))]
+
+
+def _right_of(line: Line, box: Box) -> list[Around]:
+    """Return what stands right of a table in a line that runs out of it."""
+    words = [w for chunk in line_to_chunks(line) if box_of(chunk).x0 >= box.x1 - 1 for w in chunk]
+    if not words:
+        return []
+    own = Line(words=tuple(words), box=box_of(words), size=line.size)
+    return [Around(line=own, where="beside", gap=max(0.0, own.box.x0 - box.x1))]
 
 
 def _in_another(line: Box, own: Box, boxes: Sequence[Box]) -> bool:
@@ -115,7 +127,7 @@ def _part_over(line: Line, box: Box, boxes: Sequence[Box]) -> Line | None:
 def is_key(text: str) -> str:
     """Return the head role a key text stands for ("Housing colour" is housing), or ""."""
     folded = fold(text)
-    if _NAMED.search(text):
+    if NAMED_KEY.search(text.strip()):
         return ""  # a designator stands in it: a heading, not a key
     for role in HEAD_ROLES:
         if folded in words_of(role):
@@ -214,13 +226,15 @@ def _other_fact(near: Around, below: float) -> bool:
 def pairs_of_line(line: Line) -> list[tuple[str, str]]:
     """Return the keys and values printed in one line, none for any other line."""
     pairs: list[tuple[str, str]] = []
-    chunks = [join_words(c) for c in line_to_chunks(line)]
+    parts = line_to_chunks(line)
+    chunks = [join_words(c) for c in parts]
     at = 0
     while at < len(chunks):
         glued = glued_pairs(chunks[at])
+        close = at + 1 < len(chunks) and parts[at + 1][0].box.x0 - parts[at][-1].box.x1 < APART * line.size
         if glued:
             pairs += glued
-        elif at + 1 < len(chunks) and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
+        elif close and is_key(chunks[at].rstrip(":： ")) and len(chunks) % 2 == 0:
             pairs.append((chunks[at].rstrip(":： "), chunks[at + 1]))
             at += 1
         at += 1
