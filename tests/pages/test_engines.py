@@ -28,7 +28,8 @@ PLAY = 0.5
 #: A font that is not embedded, or states no descent, has other metrics in each engine: its letters' boxes
 #: are shifted up or down by up to this share of their size, never stretched.
 DESCENT = 0.3
-#: pdfium rounds the widths of letters to thousandths of the font size; over a long row of dots it adds up.
+#: pdfium rounds the widths of letters to thousandths of the font size; over a long row of dots it adds up,
+#: and over a line of text set in one run: each word stands that much further along.
 ROUNDING = 0.001
 
 #: (document, page): why the words of the two differ there.
@@ -101,8 +102,8 @@ def _same_place(one: Word, other: Word) -> bool:
     drift = PLAY + ROUNDING * one.size * len(one.text)
     up = a.top - b.top
     return (
-        abs(a.x0 - b.x0) <= PLAY
-        and abs(a.x1 - b.x1) <= drift
+        abs(a.x0 - b.x0) <= PLAY + ROUNDING * a.x0
+        and abs(a.x1 - b.x1) <= drift + ROUNDING * a.x0
         and abs(up) <= max(PLAY, DESCENT * one.size)
         and abs(up - (a.bottom - b.bottom)) <= PLAY
     )

@@ -88,6 +88,38 @@ def test_a_matrix_of_signals_gives_each_connector_its_own_rows(tmp_path: Path) -
     }
 
 
+def test_a_matrix_of_wires_gives_each_end_its_circuit_and_color(tmp_path: Path) -> None:
+    """A wire's number and colour stand at the side, its cavity under each connector it goes to."""
+    table = (
+        ("Lead", "Colour", "A2.X9", "A7.X1", "B3.X4"),
+        ("13547", "GY", "5", "–", "14"),
+        ("11633", "PK/BU", "20", "13", "–"),
+    )
+    page = Page(tmp_path / "a.pdf").heading("Loom").ruled(table, (60, 60, 60, 60, 60))
+    assert {(p.connector, p.cavity, p.circuit, p.color_code) for p in pins(page).pins} == {
+        ("A2.X9", "5", "13547", "GY"),
+        ("B3.X4", "14", "13547", "GY"),
+        ("A2.X9", "20", "11633", "PK/BU"),
+        ("A7.X1", "13", "11633", "PK/BU"),
+    }
+
+
+@pytest.mark.parametrize("form", ["{0}:{1}", "{0} pin {1}", "{0} broche {1}", "{0}/{1}"])
+def test_an_index_of_wires_gives_a_row_for_each_place(tmp_path: Path, form: str) -> None:
+    """A cell that lists where a wire goes is as many wire ends, whatever stands between name and cavity."""
+    cells = [form.format("XP7", 8), form.format("A40.X6", 16), form.format("50J3", 19)]
+    table = (
+        ("Wire", "Colour", "Plug and pin"),
+        ("1440", "GY", " – ".join(cells)),
+        ("1441", "PK/BU", " – ".join(cells[:2])),
+    )
+    page = Page(tmp_path / "a.pdf").heading("Wire index").ruled(table, (60, 60, 220))
+    assert {(p.connector, p.cavity, p.circuit, p.color_code) for p in pins(page).pins} == {
+        *{(name, cavity, "1440", "GY") for name, cavity in (("XP7", "8"), ("A40.X6", "16"), ("50J3", "19"))},
+        *{(name, cavity, "1441", "PK/BU") for name, cavity in (("XP7", "8"), ("A40.X6", "16"))},
+    }
+
+
 def test_connectors_over_a_matrix_may_stand_as_close_as_words(tmp_path: Path) -> None:
     """Where only blanks part the connectors of a matrix, each still heads its own column."""
     body = (("Pin", "X11", "X12", "X13"), ("1", "GND", "CAN_H", "TXD"), ("2", "B+", "VCC", "0V"))

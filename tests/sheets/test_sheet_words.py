@@ -46,7 +46,7 @@ def test_one_wire_in_two_documents_is_one_line_with_both_pages() -> None:
     words, (line,) = printed(SheetLine(pin=OWN, rows=(OWN, LISTED), others=None))
     letters = {name: letter for letter, name in words.documents}
     assert line.source == (f"{letters[OWN.document]} p. 5", f"{letters[LIST]} p. 9")
-    assert line.function == "Feed" and line.size == "1"
+    assert line.function == "Feed" and line.size == "1 (unit not stated)"
     assert not [note for note in line.notes if "in this cavity" in note]
 
 

@@ -11,6 +11,7 @@ from xref.cli.text import listed, page_ranges
 from xref.colors.words import in_words
 from xref.harness.answers import Near, Outdated
 from xref.harness.same import rows_once, same_pins
+from xref.harness.size_words import size_words
 from xref.records import DOUBTS, PageNote, Pin, notice_words
 
 if TYPE_CHECKING:
@@ -94,7 +95,7 @@ def _details(pin: Pin, head: str) -> str:
     """Return one line about a row; `head` names its connector, "" where that was just said."""
     parts = (
         head,
-        f"size {pin.size}" if pin.size else "",
+        f"size {size_words(pin)}" if pin.size else "",
         f"only {pin.option}" if pin.option else "",
         f"goes to {pin.goes_to}" if pin.goes_to else "",
         f"harness {pin.harness}" if pin.harness and pin.harness not in _head_words(pin) else "",

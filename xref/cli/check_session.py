@@ -12,6 +12,7 @@ from xref.cli import blocks
 from xref.cli.options import Session
 from xref.cli.terminal import Row, Screen, Style, talk
 from xref.errors import CannotWrite
+from xref.harness.size_words import size_words
 
 if TYPE_CHECKING:
     from xref.harness.doubts import Adrift
@@ -112,7 +113,7 @@ def row_words(row: ListedRow, besides: str = "", *, with_doubts: bool = True) ->
         pin.circuit or "–",
         pin.color_code or "–",
         blocks.color_words(pin),
-        " · ".join(filter(None, (f"size {pin.size}" if pin.size else "", said))),
+        " · ".join(filter(None, (f"size {size_words(pin)}" if pin.size else "", said))),
     )
     notes: list[tuple[str, Style]] = []
     if others and with_doubts:

@@ -26,6 +26,7 @@ from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import page_ranges
 from xref.harness.answers import ConnectorAnswer, ConnectorView
 from xref.harness.same import destinations, same_pins
+from xref.harness.size_words import size_words
 from xref.records import Connector, Pin
 
 
@@ -165,7 +166,7 @@ def _pin_row(group: Sequence[Pin], marks: str) -> Row:
     said = (
         "" if pin.status == "used" else "(not stated)",
         blocks.function_of(group),
-        *(f"size {row.size}" for row in group if row.size),
+        *(f"size {size_words(row)}" for row in group if row.size),
         *(f"only {row.option}" for row in group if row.option),
         *(f"goes to {text}" for text in destinations(group)),
     )

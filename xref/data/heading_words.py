@@ -16,8 +16,8 @@ def reference_pattern() -> re.Pattern[str]:
 
 @cache
 def word_pattern(role: str) -> re.Pattern[str]:
-    """Return the pattern of the words of a role: what points to the table below (`pointing`), what speaks of
-    several connectors (`several`), sides (`left`, `right`).
+    """Return the pattern of the words of a role: what points to the table below (`pointing`) or to the one
+    above (`pointing up`, beside a word for `table`), what speaks of several connectors (`several`), sides.
     """
     return re.compile(rf"(?:{_listed(role)})", re.IGNORECASE)
 

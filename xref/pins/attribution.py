@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
-from xref.pins.habits import Habits, fits, learn_habits, stands_alone, use_of
-from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, parse_pairs, shape_of, two_named
-from xref.pins.lines import is_title, stands_out
+from xref.pins.habits import Habits, fits, is_titled, learn_habits, stands_alone, use_of
+from xref.pins.heading import DESIGNATOR, Head, is_ambiguous, mark_behind, parse_pairs, shape_of, two_named
+from xref.pins.lines import leads_back, stands_out
 from xref.pins.naming import (
     CERTAIN,
     POSSIBLE,
@@ -23,8 +23,10 @@ from xref.pins.naming import (
     table_to_namings,
     with_facts,
 )
+from xref.pins.pageblock import blocks_of_pages
 from xref.pins.pinouts import Pinout
 from xref.pins.subconnectors import chapter_of, with_chapters
+from xref.pins.under import Under, headings_under
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.page import PageReading
 from xref.tables.table import Table
@@ -57,13 +59,18 @@ class Owner:
 def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> list[Owner | None]:
     """Return whose each table is; None where no connector can be named and no wire either."""
     habits = learn_habits(readings, pinouts)
+    under = headings_under(pinouts, habits.shapes)
+    blocks = blocks_of_pages(readings, pinouts)
     owners: list[Owner | None] = []
     chapters: list[str] = []
     last: tuple[Pinout, Owner] | None = None
-    for before, pinout in zip([None, *pinouts], pinouts, strict=False):
-        namings = [_beyond_another(n, pinout, before) for n in _namings(pinout, before, habits)]
+    for n, (before, pinout) in enumerate(zip([None, *pinouts], pinouts, strict=False)):
+        namings = [_beyond_another(x, pinout, before) for x in _namings(pinout, before, habits)]
+        namings = _with_under(namings, pinout, n, under)
         if max((n.score for n in namings), default=0.0) < POSSIBLE:
-            namings += _lines_for_two(pinout, habits)
+            namings += _lines_for_two(pinout, habits) or [
+                blocks[p] for p in (pinout.page.page,) if p in blocks
+            ]
         owner = _owner(pinout, namings, last, habits)
         owners.append(owner)
         best = max(namings, key=lambda n: n.score, default=None)
@@ -88,12 +95,15 @@ def _owner(
         return Owner(heads=tuple(beside))
     if last is not None and _inherits(pinout, best, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=last[1].doubts)
+    plain = best is None or not (best.head.designator or best.score >= CERTAIN)
+    if last is not None and plain and habits.established and _goes_on_overleaf(pinout, last[0]):
+        return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
     if best is not None and best.score >= POSSIBLE:
         certain = best.score >= CERTAIN and not _rival(best, namings, habits) and not _several(best.head)
         certain = certain and (best.head.designator or not pinout.joined) and not _overlap(pinout)
         head = best.head if best.where == "head" else with_facts(best, pinout.table)
         return Owner(heads=(head,) * blocks, doubts=() if certain else UNCERTAIN)
-    if last is not None and _follows(pinout, last[0]) and _same_columns(pinout.table, last[0].table):
+    if last is not None and _may_go_on(pinout, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
     if not any({"color", "circuit"} & set(plan.columns) for plan, _ in pinout.blocks):
         return None
@@ -109,15 +119,27 @@ def _namings(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Nami
     lines = [
         _weighed(n, pinout, habits)
         for n in table_to_namings(table, habits.shapes, cavities)
-        if fits(n, habits.directions) and not says_nothing(n.head) and not _note_to_another(n, pinout)
+        if fits(n, habits.directions) and not says_nothing(n.head) and not _of_another(n, pinout)
     ]
     if any(n.head.designator and shape_of(n.head.connector) in habits.shapes for n in lines):
         lines = [_odd(n, habits) for n in lines]
+    lines = [_within_run(n, pinout, before, habits) for n in lines]
     lines = [_behind(n, lines, habits) for n in lines]
     pairs = parse_pairs(table.head) if table.head else None
     if pairs is not None:
         lines.append(head_naming(pairs, max(lines, key=lambda n: n.score, default=None)))
     return lines
+
+
+def _with_under(namings: Sequence[Naming], pinout: Pinout, own: int, under: dict[int, Under]) -> list[Naming]:
+    """Add the heading under a table that is its own, and leave out those of other tables."""
+    others = [u for n, u in under.items() if n != own]
+    page = pinout.page.page
+    kept = [n for n in namings if n.near is None or not any(u.holds(page, n.near.line.box) for u in others)]
+    if own not in under:
+        return kept
+    score = CERTAIN + HABIT if under[own].sure else DOUBTFUL
+    return [*(n for n in kept if n.where != "below"), replace(under[own].naming, score=score)]
 
 
 def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
@@ -126,7 +148,7 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     if usual:
         score += HABIT
         near_enough = naming.head.designator or naming.where != "page"
-        if near_enough and (is_title(naming.head.text) or naming.head.caption):
+        if near_enough and (is_titled(naming) or naming.head.caption):
             score = max(score, CERTAIN + HABIT)
     title = not naming.head.designator and not usual
     lettered = not naming.head.designator and (habits.established or naming.style in habits.lettered)
@@ -207,9 +229,23 @@ def _odd(naming: Naming, habits: Habits) -> Naming:
     return replace(naming, score=naming.score - ODD_FORM) if odd else naming
 
 
-def _note_to_another(naming: Naming, pinout: Pinout) -> bool:
-    """True for a plain line right under the table above, and nearer to it than to its own."""
+def _within_run(naming: Naming, pinout: Pinout, before: Pinout | None, habits: Habits) -> Naming:
+    """A plain word of an unusual form between rows that count on is hardly a heading."""
+    near, head = naming.near, naming.head
+    if near is None or before is None or head.worded or stands_out(near.line, pinout.table):
+        return naming
+    usual = not habits.shapes or shape_of(head.connector) in habits.shapes
+    if usual or naming.where not in ("title", "above") or before.page.page != pinout.page.page:
+        return naming
+    runs_on = goes_on(before.cavities, pinout.cavities) and _same_columns(pinout.table, before.table)
+    return replace(naming, score=min(naming.score, DOUBTFUL)) if runs_on else naming
+
+
+def _of_another(naming: Naming, pinout: Pinout) -> bool:
+    """True for a line about the table above: it says so, or is plain, right under it and nearer to it."""
     near, table = naming.near, pinout.table
+    if near is not None and near.where == "above" and leads_back(near.line.text):
+        return True
     if near is None or near.where != "above" or naming.head.caption or stands_out(near.line, table):
         return False
     box = near.line.box
@@ -258,6 +294,18 @@ def _inherits(pinout: Pinout, best: Naming | None, before: Pinout) -> bool:
     return (runs_on or overleaf) and not set(pinout.cavities[1:]) & set(before.cavities)
 
 
+def _goes_on_overleaf(pinout: Pinout, before: Pinout) -> bool:
+    """True for a table whose cavities come after those of the one that ends the page before."""
+    later = ascends(before.cavities, pinout.cavities)
+    return later and _may_go_on(pinout, before) and pinout.page.page == before.page.page + 1
+
+
+def _may_go_on(pinout: Pinout, before: Pinout) -> bool:
+    """True for a table that may be the rest of another: the same columns, and not the same cavities again."""
+    again = set(pinout.cavities) & set(before.cavities)
+    return _follows(pinout, before) and _same_columns(pinout.table, before.table) and not again
+
+
 def _turned(pinout: Pinout, before: Pinout) -> bool:
     """True when one table ends a page and the other begins the next."""
     overleaf = pinout.page.page == before.page.page + 1
@@ -288,7 +336,8 @@ def _block_heads(pinout: Pinout, habits: Habits) -> list[Head]:
         if best is None or best.score < POSSIBLE or not best.head.designator:
             return []
         heads.append(with_facts(best, narrow.table))
-    return heads if len({h.connector for h in heads}) == len(heads) else []
+    names = {(h.connector, mark_behind(h.text, h.connector)) for h in heads}
+    return heads if len(names) == len(heads) else []
 
 
 def _two_heads(pinout: Pinout, best: Naming | None) -> list[Head]:

@@ -6,12 +6,12 @@ One table alone may be understood in several ways; all of them together seldom m
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import Literal
 
-from xref.pins.heading import Head, end_tokens, parse_heading, shape_of
+from xref.pins.heading import TOKEN, Head, end_tokens, parse_heading, shape_of
 from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
     CERTAIN,
@@ -31,6 +31,8 @@ SHARE_ALIKE = 0.2
 FEWEST_NAMED = 2
 FEWEST_TITLES = 3
 SHARE_NAMED = 0.5
+#: Marks in bold type by themselves are names from so many on, even in a part of the document only.
+FEWEST_MARKS = 4
 #: Titles share a form of name when so many of them do.
 SHARE_ODD = 0.8
 #: Names with designators are the rule where this share of the tables has one.
@@ -63,7 +65,7 @@ def use_of(style: Style) -> Use:
 
 def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> Habits:
     """Return what the tables and the lines around them have in common."""
-    directions = _directions(readings)
+    directions = _directions(readings, {(p.table.page, p.table.number) for p in pinouts})
     found = [table_to_namings(p.table) for p in pinouts if not p.listed]
     shapes, established = _shapes(pinouts, found)
     usual, lettered = _usual(found, directions)
@@ -100,7 +102,7 @@ def _usual(
         seen: set[Style] = set()
         for naming in namings:
             style = naming.style
-            plain = naming.head.designator or naming.head.caption or is_title(naming.head.text)
+            plain = naming.head.designator or naming.head.caption or is_titled(naming)
             if style in seen or not plain or naming.head.continued or not fits(naming, directions):
                 continue
             seen.add(style)
@@ -109,11 +111,28 @@ def _usual(
     for style, heads in names.items():
         known = all(h.designator or h.worded for h in heads) or any(h.designator for h in heads)
         enough = max(FEWEST_NAMED if known else FEWEST_TITLES, SHARE_NAMED * len(found))
-        if len(heads) >= enough and len({h.connector for h in heads}) == len(heads):
+        each_another = len({h.connector for h in heads}) == len(heads)
+        if each_another and (len(heads) >= enough or (style.bold and _are_marks(heads))):
             usual.add(style)
         if sum(h.designator for h in heads) >= SHARE_LETTERED * len(heads):
             lettered.add(style)
     return frozenset(usual), frozenset(lettered)
+
+
+def _are_marks(heads: Sequence[Head]) -> bool:
+    """True for bold lines that hold nothing but a mark of one form each, and do not count their tables."""
+    marks = [h.text.strip() for h in heads]
+    if len(marks) < FEWEST_MARKS or not all(TOKEN.fullmatch(m) for m in marks):
+        return False
+    counted = [int(m) for m in marks if m.isdecimal()]
+    counting = len(counted) == len(marks) and all(b - a == 1 for a, b in pairwise(counted))
+    shapes = Counter(map(shape_of, marks))
+    return not counting and shapes.most_common(1)[0][1] >= SHARE_ODD * len(marks)
+
+
+def is_titled(naming: Naming) -> bool:
+    """True for a title: by its words, or by its place in a table or in a box over it."""
+    return naming.where == "title" or is_title(naming.head.text)
 
 
 def _odd_shapes(found: Sequence[Sequence[Naming]], styles: frozenset[Style]) -> frozenset[str]:
@@ -153,10 +172,11 @@ class _Seen:
     needed: bool  #: the table above has no other name
 
 
-def _directions(readings: Sequence[PageReading]) -> dict[Use, Direction]:
+def _directions(readings: Sequence[PageReading], pinouts: Container[tuple[int, int]]) -> dict[Use, Direction]:
+    """Learn where lines of each kind stand to their tables; only a pinout above can be meant."""
     votes: dict[Use, list[_Seen]] = defaultdict(list)
     for reading in readings:
-        for seen in _lines_of_page(reading.tables):
+        for seen in _lines_of_page(reading.tables, pinouts):
             votes[seen.use].append(seen)
     out: dict[Use, Direction] = {}
     for use, lines in votes.items():
@@ -186,7 +206,7 @@ def _direction(lines: Sequence[_Seen], *, caption: bool) -> Direction:
     return "down" if gaps and all(g < -ALIKE_GAPS for g in gaps) else ""
 
 
-def _lines_of_page(tables: Sequence[Table]) -> Iterator[_Seen]:
+def _lines_of_page(tables: Sequence[Table], pinouts: Container[tuple[int, int]]) -> Iterator[_Seen]:
     """Return every caption and every line with a designator that stands near a table of a page."""
     found: list[tuple[tuple[int, int, str], Table, Naming]] = []
     for table in tables:
@@ -197,10 +217,14 @@ def _lines_of_page(tables: Sequence[Table]) -> Iterator[_Seen]:
     for _, group in groupby(sorted(found, key=lambda f: f[0]), key=lambda f: f[0]):
         members = list(group)
         naming = members[0][2]
-        above = [n for _, _, n in members if n.where == "below" and n.near]
-        needed = not any(_has_name(t) for _, t, n in members if n.where == "below")
+        over = [
+            (t, n)
+            for _, t, n in members
+            if n.where == "below" and n.near and (n.head.caption or (t.page, t.number) in pinouts)
+        ]
+        needed = bool(over) and not any(_has_name(t) for t, _ in over)
         below = [(t, n) for _, t, n in members if n.where != "below" and n.near and not _hidden(t, n)]
-        up = min((n.near.gap for n in above if n.near), default=None)
+        up = min((n.near.gap for _, n in over if n.near), default=None)
         down = min((n.near.gap for _, n in below if n.near), default=None)
         alone = all(stands_alone(t, n) for t, n in below)
         yield _Seen(

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from xref.data.words import fold, words_of
 from xref.pins.build import Made
+from xref.pins.heading import mark_behind
 
 #: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`.
 HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([ABMF])")
@@ -73,6 +74,34 @@ def join_genders(made: Sequence[Made]) -> list[Made]:
     return [
         replace(m, pin=replace(m.pin, half=_word(m.head.text, m.pin.connector), role="inline"), role_why=why)
         if m.pin.connector in split and not m.pin.half
+        else m
+        for m in made
+    ]
+
+
+def join_marked(made: Sequence[Made]) -> list[Made]:
+    """Name two tables of one designator the halves of an in-line where a mark of each stands behind it.
+
+    `X5 Bu` and `X5 St` must hold the same cavities.
+    """
+    sides: dict[str, dict[str, set[str]]] = defaultdict(lambda: defaultdict(set))
+    for m in made:
+        if m.head.connector == m.pin.connector:
+            mark = "" if m.pin.half else mark_behind(m.head.text, m.pin.connector)
+            sides[m.pin.connector][mark].add(m.pin.cavity)
+    split = {
+        name
+        for name, found in sides.items()
+        if len(found) == 2 and "" not in found and _alike(*found.values())
+    }
+    why = "two tables of one designator are marked as its halves"
+    return [
+        replace(
+            m,
+            pin=replace(m.pin, half=mark_behind(m.head.text, m.pin.connector), role="inline"),
+            role_why=why,
+        )
+        if m.pin.connector in split
         else m
         for m in made
     ]

@@ -14,19 +14,24 @@ from xref.tables.surroundings import is_key
 
 #: A letter or digit of a script that is written with blanks; others may stand close to a designator.
 _LETTER = r"A-Za-z0-9_\u00c0-\u024f"
+#: Capitals with a dot before a number that name no connector.
+_ABBREVIATED = r"(?:NO|NR|FIG|ABB|TAB|ART|REV|VER|PAG|SEC|CAP|POS|REF|VOL|ED|COD|CAT|NUM)\b"
+#: Reference designations after IEC 81346: function, place and product (`=27+S4-X131`).
+_REFERENCE = r"(?:=[A-Z0-9]{1,6}(?:\.[A-Z0-9]{1,6})?(?:\+[A-Z0-9]{1,6})?|\+[A-Z0-9]{1,6})-[A-Z]{1,3}\d{1,4}"
 #: Designators: letters then digits (`X5`, `C204`, `-A3`, `CN_12`), with a sub-connector (`M12 X1`, `X5.2`,
 #: `A10-X2`), or with the name of the other half (`J5/P5`).
 DESIGNATOR = re.compile(
-    rf"(?<![{_LETTER}.-])(?:\d{{1,3}}[A-Z]{{1,2}}\d{{1,3}}(?![{_LETTER}\d])|-?[A-Z]{{1,5}}[-_]?\d{{1,4}}[A-Z]{{0,2}})"
+    rf"(?<![{_LETTER}.-])(?:{_REFERENCE}|\d{{1,3}}[A-Z]{{1,2}}\d{{1,3}}(?![{_LETTER}\d])|-?[A-Z]{{1,5}}[-_]?\d{{1,4}}[A-Z]{{0,2}}|(?!{_ABBREVIATED})[A-Z]{{2,4}}\.\d{{1,4}})"
     rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}[A-Z]?|[-/][A-Z]{{1,2}})?"
     rf"(?![{_LETTER}]|[./][{_LETTER}])"
 )
 #: After a word for connector also a bare number, a letter, or a name in capitals counts.
 LOOSE = re.compile(
-    r"(?<!\w)([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{2,4} \d{1,3}|[A-Z]{0,4}-?\d{1,4}[A-Z]?|[A-Z](?=\W|$))(?!\w)"
+    rf"(?<![{_LETTER}])([A-Z][A-Z0-9]*(?:-[A-Z0-9]+)+|[A-Z]{{2,4}} \d{{1,3}}|[A-Z]{{0,4}}-?\d{{1,4}}[A-Z]?"
+    rf"|[A-Z](?=\W|$))(?![{_LETTER}])"
 )
 #: A name of capitals and a number with a blank between.
-SPACED = re.compile(r"(?<![\w.-])[A-Z]{2,4} \d{1,3}(?![\w.-])")
+SPACED = re.compile(rf"(?<![{_LETTER}.-])[A-Z]{{2,4}} \d{{1,3}}(?![{_LETTER}.-])")
 #: A word with a digit in it, as it may be a name in a document that has many such names.
 TOKEN = re.compile(r"(?=\S*\d)[^\W_](?:[\w./-]*\w)?")
 #: `3.7.2 `, `12) ` and the like before a heading.
@@ -254,6 +259,13 @@ def is_ambiguous(text: str) -> bool:
         return False
     between = text[found[0].end() : found[1].start()]
     return bool(re.fullmatch(r"\s+(?:[^\W\d_]+\s+)+", between)) and not has_word(between, "connector")
+
+
+def mark_behind(text: str, name: str) -> str:
+    """Return the short mark right behind a name that says which half it is (`X5 M`, `X5 Bu (cab)`), or ""."""
+    _, found, after = text.partition(name)
+    match = re.match(r"[\s(/.-]*([A-Z][A-Za-z]?|[A-Z]{3})(?=\W|$)", after) if found else None
+    return match.group(1) if match else ""
 
 
 def two_named(text: str) -> tuple[str, str] | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 
 from xref.data.heading_words import word_pattern
-from xref.pins.heading import DESIGNATOR, Head, parse_heading
+from xref.pins.heading import DESIGNATOR, Head, mark_behind, parse_heading
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
 from xref.tables.table import Around, Table
 from xref.tables.vocabulary import CAVITY_LIKE, header_roles
@@ -37,7 +37,9 @@ def is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bo
     """True for the row of a table or face: cavities only, a header word with codes, many designators."""
     text = line.text.strip()
     tokens = text.split()
-    if len(tokens) > 1 and all(CAVITY_LIKE.fullmatch(t) for t in tokens) and not DESIGNATOR.fullmatch(text):
+    half = len(tokens) == 2 and head.designator and bool(mark_behind(text, head.connector))
+    cavities_only = len(tokens) > 1 and all(CAVITY_LIKE.fullmatch(t) for t in tokens)
+    if cavities_only and not DESIGNATOR.fullmatch(text) and not (half and stands_out(line, table)):
         return True
     if not head.worded and head.connector in cavities and not stands_out(line, table):
         return True
@@ -108,6 +110,12 @@ def leads_over(text: str) -> bool:
     named = set(DESIGNATOR.findall(text))
     head = parse_heading(text)
     return len(named) == 1 or (not named and head.designator and head.worded)
+
+
+def leads_back(text: str) -> bool:
+    """True for words under a table that say whose it is (`Table above: connector X5`)."""
+    up, table = word_pattern("pointing up").search(text), word_pattern("table").search(text)
+    return bool(up and table) and len(set(DESIGNATOR.findall(text))) <= 1 and parse_heading(text).designator
 
 
 def _runs_on(a: Line, b: Line) -> bool:

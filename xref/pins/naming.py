@@ -21,6 +21,7 @@ from xref.pins.lines import (
     stands_out,
     within_words,
 )
+from xref.tables.lines import join_words, line_to_chunks
 from xref.tables.surroundings import is_key, pairs_of_line
 from xref.tables.table import Around, Table
 
@@ -118,13 +119,19 @@ def _naming(
     text = near.line.text.strip()
     head = parse_heading(text, shapes)
     unreadable = _touches_unknown(text, head.connector) or not re.search(r"\w", head.connector)
-    if unreadable or LEADERS.search(text) or is_row(near.line, head, table, cavities):
+    if unreadable or LEADERS.search(text) or _is_row(near, head, table, cavities):
         return None
     keys = {is_key(key) for key, _ in pairs_of_line(near.line)}
     if keys and not keys & {"connector", "inline"}:
         return None  # facts of a connector that is named elsewhere
     where = _where(near, table)
     return Naming(head=head, score=_score(near, where, head, table, prose=prose), where=where, near=near)
+
+
+def _is_row(near: Around, head: Head, table: Table, cavities: Container[str]) -> bool:
+    """A title within the table is set over its columns and yet no row."""
+    titled = near.where == "title" and head.designator
+    return not titled and is_row(near.line, head, table, cavities)
 
 
 def _touches_unknown(text: str, name: str) -> bool:
@@ -163,7 +170,7 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
         return min(1.0, max(score, CERTAIN))
     if len(words) > LONGEST_HEADING or sentence or prose:
         score -= 0.5
-    if stands_apart(near.line) or (not head.worded and within_words(text, head.connector)):
+    if stands_apart(near.line) or (not head.worded and within_words(_piece(near, head), head.connector)):
         score -= 0.3
     title_like = is_title(text)
     if not head.designator and title_like and where == "above" and near.gap <= CLOSE:
@@ -175,6 +182,12 @@ def _score(near: Around, where: Where, head: Head, table: Table, *, prose: bool)
     if not head.designator and len(words) > LONGEST_PHRASE:
         score -= 0.2
     return min(score, 1.0)
+
+
+def _piece(near: Around, head: Head) -> str:
+    """Return the cell of a title row in which the name stands, or a whole line."""
+    chunks = [join_words(c) for c in line_to_chunks(near.line)] if near.where == "title" else []
+    return next((c for c in chunks if head.connector in c), near.line.text.strip())
 
 
 def with_facts(naming: Naming, table: Table) -> Head:

@@ -5,48 +5,40 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Container, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
-from xref.pages.content import Word
-from xref.pins.heading import DESIGNATOR, SPACED, parse_heading, parse_pairs, shape_of, without_number
+from xref.pins.heading import DESIGNATOR, SPACED, parse_heading, shape_of
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
 from xref.pins.plain import plain
+from xref.pins.running import running_titles, without_running
+from xref.pins.titles import (
+    is_head,
+    names_in_headers,
+    own_last_title,
+    table_over,
+    title_of_band,
+    with_box_over,
+    with_head_above,
+    with_swallowed_titles,
+)
 from xref.records import Box
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
 from xref.rows.plan import Plan, table_to_plans
 from xref.rows.row import Row
 from xref.rows.taught import taught_plans
-from xref.tables.lines import Line
 from xref.tables.page import PageReading
-from xref.tables.surroundings import pairs_of_grid
-from xref.tables.table import Around, Band, Cell, Table
-from xref.tables.vocabulary import CAVITY_LIKE
+from xref.tables.table import Around, Table
 
-#: A line of the page's head that comes back on this many pages is a running title, no heading; one with a
-#: designator only when it stands over this share of the pages with tables, for a long table has pages too.
-RUNNING = 3
-RUNNING_SHARE = 0.7
 #: A headerless table is read by its content only when it has this many rows at least.
 FEWEST_ROWS = 3
 #: A count of ways behind a connector's name.
 WAYS_SAID = re.compile(
     r"[(,\s]*\d{1,3}\s*[-–]?\s*(?:way|pin|pol|voie|vía|vie|poli|極|P\b)\w*\.?\)?", re.IGNORECASE
 )
-#: A title in a cell of its own has so many words at least; a lone designator may be a cell's content.
-FEWEST_WORDS = 2
 #: A form of cavities is one when so many of a table's have it; titles taken for cavities are fewer.
 SHARE_OF_FORM = 0.4
-#: A cell over this share of the columns is a title, whatever it says.
-SPANNING = 0.6
-#: A block of keys and values has no more lines than this.
-MOST_HEAD = 6
-#: A box with the name of a connector has no more lines than this.
-MOST_BOXED = 2
-#: A block of keys and values stands this close over its table, points.
-RIGHT_OVER = 40.0
 
 
 #: A title within a table, with its place.
@@ -83,21 +75,31 @@ class Pinout:
 
 def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
     """Go through a document's tables in order and return those that are pinouts."""
-    running = _running_titles(readings)
+    running = running_titles(readings)
+    named = names_in_headers(readings)
     found: list[Pinout] = []
     for reading in readings:
-        above: Table | None = None
+        closed: set[int] = set()
         for original in reading.tables:
-            table = _with_head_above(_without_running(original, running), above)
-            table = _with_own_last_title(_with_swallowed_titles(table, above))
+            above = table_over(original, reading.tables)
+            table = with_head_above(without_running(original, running), above)
+            table = with_swallowed_titles(table, above, own=bool(above and above.number in closed))
+            last = own_last_title(table, _under(original, reading.tables))
+            if last is not None:
+                closed.add(table.number)
+                table = replace(table, around=(last, *table.around))
+            table = with_box_over(table, reading.tables)
+            header, sure = named.get((table.page, table.number), (None, True))
+            if header is not None:
+                table = replace(table, around=(header, *table.around))
             own = table
             table = _with_lines_beyond(table, reading.tables, found)
-            above = original
-            if len(table.bands) <= MOST_HEAD and parse_pairs(pairs_of_grid(table.bands)) is not None:
+            if is_head(table):
                 continue
             pinout = _pinout(reading, table, found[-1] if found else None)
             if pinout is not None:
-                found += _segments(replace(pinout, borrowed=table is not own))
+                doubts = pinout.doubts if sure else (*pinout.doubts, "heading-uncertain")
+                found += _segments(replace(pinout, borrowed=table is not own, doubts=doubts))
     return found
 
 
@@ -143,80 +145,21 @@ def _named(row: Row) -> Row:
     return replace(row, connector=name, values=values, doubts=(*row.doubts, *doubts))
 
 
-def _running_titles(readings: Sequence[PageReading]) -> set[str]:
-    counts: Counter[str] = Counter()
-    pages = 0
-    for reading in readings:
-        texts = {_shape(a.line.text) for t in reading.tables for a in t.around if a.where == "page"}
-        pages += bool(reading.tables)
-        counts.update(texts)
-    return {
-        text
-        for text, n in counts.items()
-        if n >= RUNNING and (n >= RUNNING_SHARE * pages or not DESIGNATOR.search(text))
-    }
-
-
-def _shape(text: str) -> str:
-    """A text without its page number."""
-    return re.sub(r"^\W*\d{1,4}\W+|\W+\d{1,4}\W*$", "", text).strip()
-
-
-def _without_running(table: Table, running: set[str]) -> Table:
-    around = tuple(a for a in table.around if a.where != "page" or _shape(a.line.text) not in running)
-    return replace(table, around=around)
-
-
-def _with_head_above(table: Table, above: Table | None) -> Table:
-    """A block of keys and values that was taken for a table of its own is the head of the one below."""
-    if table.head or above is None:
-        return table
-    gap = table.box.top - above.box.bottom
-    beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
-    pairs = pairs_of_grid(above.bands) if beside and -2 <= gap <= RIGHT_OVER else ()
-    if above.has_header and (parse_pairs(pairs) is None or len(above.bands) > MOST_HEAD):
-        return table  # a table of its own; a head cut with the columns of another table names a connector
-    return replace(table, head=pairs) if pairs else table
-
-
-def _with_swallowed_titles(table: Table, above: Table | None) -> Table:
-    """A heading that was taken for the last row of the table above stands over this one all the same."""
-    if above is None or not above.bands or _own_last_title(above) is not None:
-        return table
-    band = above.bands[-1]
-    boxed = not above.has_header and len(above.bands) <= MOST_BOXED
-    if boxed:
-        band = _joined(above)
-    gap = table.box.top - band.box.bottom
-    beside = min(above.box.x1, table.box.x1) > max(above.box.x0, table.box.x0)
-    title = _title(above, band, "above", gap) if beside and -2 <= gap <= RIGHT_OVER else None
-    return replace(table, around=(title, *table.around)) if title else table
-
-
-def _own_last_title(table: Table) -> Around | None:
-    """Return the name in the last row of a table that nothing over it names: it stands under its table."""
-    if not table.bands or not table.has_header or table.head:
-        return None
-    if any(a.where in ("above", "title", "beside") for a in table.around):
-        return None
-    return _title(table, table.bands[-1], "title", 0.0, forms=())
-
-
-def _with_own_last_title(table: Table) -> Table:
-    title = _own_last_title(table)
-    return replace(table, around=(title, *table.around)) if title else table
+def _under(table: Table, tables: Sequence[Table]) -> Table | None:
+    """Return the next table below another one, in the same part of the page."""
+    below = [
+        t
+        for t in tables
+        if t.box.top >= table.box.bottom - 2 and min(t.box.x1, table.box.x1) > max(t.box.x0, table.box.x0)
+    ]
+    return min(below, key=lambda t: t.box.top, default=None)
 
 
 def _with_lines_beyond(table: Table, tables: Sequence[Table], found: Sequence[Pinout]) -> Table:
     """Where nothing names a table, the lines over a table right above that is no pinout may be its head."""
     if table.head or any(a.where in ("above", "title") for a in table.around):
         return table
-    over = [
-        t
-        for t in tables
-        if t.box.bottom <= table.box.top + 2 and min(t.box.x1, table.box.x1) > max(t.box.x0, table.box.x0)
-    ]
-    nearest = max(over, key=lambda t: t.box.bottom, default=None)
+    nearest = table_over(table, tables)
     if nearest is None or any(p.table.page == table.page and p.table.number == nearest.number for p in found):
         return table
     lines = tuple(
@@ -232,9 +175,8 @@ def _segments(pinout: Pinout) -> list[Pinout]:
         return [pinout]
     counts = Counter(shape_of(c) for c in pinout.cavities)
     forms = {form for form, n in counts.items() if n >= SHARE_OF_FORM * len(pinout.cavities)}
-    titles = [
-        (band.box, title) for band in table.bands if (title := _title(table, band, "title", 0.0, forms=forms))
-    ]
+    found = ((b.box, title_of_band(table, b, "title", 0.0, forms=forms)) for b in table.bands)
+    titles = [(box, title) for box, title in found if title is not None]
     titles = _that_begin_anew(titles, pinout.blocks)
     if not titles:
         return [pinout]
@@ -244,6 +186,8 @@ def _segments(pinout: Pinout) -> list[Pinout]:
         high = [*borders, math.inf][n]
         head = titles[n - 1][0].bottom if n else low
         blocks = _within(pinout.blocks, head - 1, high - 1)
+        if any(_runs_into(title, pinout.blocks) for title, _ in titles):
+            blocks = _read_anew(table, pinout.blocks, head - 1, high - 1)
         if not blocks:
             continue
         around = (titles[n - 1][1],) if n else table.around
@@ -256,6 +200,20 @@ def _segments(pinout: Pinout) -> list[Pinout]:
         )
         parts.append(replace(pinout, table=own, blocks=blocks, cavities=_cavities(blocks)))
     return parts or [pinout]
+
+
+def _runs_into(title: Box, blocks: Blocks) -> bool:
+    """True where a row was read that holds a title's text."""
+    return any(
+        r.box.top < title.bottom - 1 and r.box.bottom > title.top + 1 for _, rows in blocks for r in rows
+    )
+
+
+def _read_anew(table: Table, blocks: Blocks, low: float, high: float) -> Blocks:
+    """Read a part of a table again without the titles beside it."""
+    bands = tuple(b for b in table.bands if low <= b.box.top < high)
+    part = replace(table, bands=bands)
+    return tuple((plan, tuple(rows)) for plan, _ in blocks if (rows := _rows(part, plan)))
 
 
 def _that_begin_anew(titles: Sequence[Titled], blocks: Blocks) -> list[Titled]:
@@ -278,53 +236,6 @@ def _within(blocks: Blocks, low: float, high: float) -> Blocks:
 
 def _cavities(blocks: Blocks) -> tuple[str, ...]:
     return tuple(r.cavity for _, rows in blocks for r in rows)
-
-
-def _joined(table: Table) -> Band:
-    """Return a small box of texts as one cell."""
-    cells = [c for band in table.bands for c in band.cells if c.text and c.first]
-    text = " ".join(c.text for c in cells)
-    return Band(cells=(Cell(text=text, box=table.box, col_span=table.columns),), box=table.box)
-
-
-def _title(
-    table: Table,
-    band: Band,
-    where: Literal["title", "above"],
-    gap: float,
-    *,
-    forms: Container[str] | None = None,
-) -> Around | None:
-    """Return a band with one text that says more than a cell would and names a connector, as a line.
-
-    A lone designator will do where the forms of the cavities are given and it has none of these.
-    """
-    cells = [c for c in band.cells if c.text and c.first]
-    if any(CAVITY_LIKE.fullmatch(c.text) and not DESIGNATOR.fullmatch(c.text) for c in cells):
-        return None
-    wide = bool(cells) and cells[0].col_span >= SPANNING * table.columns
-    if len(cells) == 2 and forms is not None and _names_and_says(cells, forms):
-        cells = [replace(cells[0], text=f"{cells[0].text} – {cells[1].text}")]
-    if len(cells) != 1:
-        return None
-    alone = forms is not None and shape_of(cells[0].text) not in forms
-    if len(cells[0].text.split()) < FEWEST_WORDS and not wide and not alone:
-        return None
-    head = parse_heading(plain(cells[0].text))
-    begins = without_number(plain(cells[0].text)).startswith(head.connector)
-    if not head.designator or not (head.worded or begins):
-        return None
-    word = Word(text=plain(cells[0].text), box=cells[0].box, size=table.size)
-    return Around(line=Line(words=(word,), box=word.box, size=table.size), where=where, gap=gap)
-
-
-def _names_and_says(cells: Sequence[Cell], forms: Container[str]) -> bool:
-    """True for a name row in two pieces: the connector at the left, what it plugs into at the right."""
-    head = parse_heading(plain(cells[0].text))
-    own = plain(cells[0].text).strip() == head.connector and shape_of(head.connector) not in forms
-    alone = head.worded or own
-    words = cells[1].text.split()
-    return head.designator and alone and any(len(w) > 3 and w.isalpha() for w in words)
 
 
 def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tuple[str, ...]]:

@@ -113,14 +113,15 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         if whole:
             drafts.append(_Draft({"cavity": [whole]}, box, n))
             continue
-        if not any(texts.values()) or (
-            plan.sparse and not texts[key] and not _goes_on(drafts, n, band, plan)
-        ):
+        begins = any(band.cells[j].text for j in plan.anchors or (columns[key],))
+        dropped = plan.sparse and not plan.anchors and not begins and not _goes_on(drafts, n, band, plan)
+        if dropped or not any(texts.values()):
             continue
         anchor = band.cells[columns[key]]
-        if texts[key] and drafts and drafts[-1].text(key).endswith(",") and not _says(texts, key):
-            _append(drafts[-1], texts, box)  # a list of cavities that wraps
-        elif texts[key]:
+        wraps = drafts and (not begins or drafts[-1].text(key).endswith(","))
+        if texts[key] and wraps and not _says(texts, key) and owners.get(n, -1) < n:
+            _append(drafts[-1], texts, box, key)  # a list of cavities that wraps
+        elif begins:
             pairs = _wires_by_line(band, texts, columns, columns.get(plan.kind, columns[key]))
             drafts += [
                 _Draft({r: [t] for r, t in part.items()}, box, n, merged=i > 0)
@@ -254,12 +255,11 @@ def _complete(texts: dict[str, str], band: Band) -> bool:
     return not circuit or (bool(re.search(r"\d|[A-Z]{2}", circuit)) and len(circuit) > 1 and bool(band.cells))
 
 
-def _append(draft: _Draft, texts: dict[str, str], box: Box) -> None:
+def _append(draft: _Draft, texts: dict[str, str], box: Box, wrapping: str = "") -> None:
     for role, text in texts.items():
         if text:
             draft.parts.setdefault(role, []).append(text)
-            listed = draft.parts[role][-2].endswith(",") if len(draft.parts[role]) > 1 else False
-            if role not in WRAPPING and len(draft.parts[role]) > 1 and not listed:
+            if role not in WRAPPING and len(draft.parts[role]) > 1 and role != wrapping:
                 draft.doubts.append("row-assembled")
     draft.box = draft.box.union(box)
 

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from itertools import pairwise
 
+from xref.data.words import fold, words_of
 from xref.rows.content import CAVITY, CONNECTOR_CAVITY, clean_cavity, is_unused
 
 #: The most cavities a range may stand for; longer ones are no range of cavities.
@@ -81,8 +84,49 @@ def connector_in(text: str) -> tuple[str, str]:
     return (match.group(1), match.group(2)) if match else ("", text)
 
 
+#: A place of a list: a connector (`XP7`, `-X63`, `A40.X6`, `50J3`), a sign or a word, one of its cavities.
+_PLACE = re.compile(
+    r"([-+=]?(?=[A-Z0-9./]*\d)(?=[A-Z0-9./]*[A-Z])[A-Z0-9]{1,7}(?:[./][A-Z0-9]{1,4})?)"
+    r"(?:\s?:\s?|[-/.]|\s+([^\W\d]{2,}\.?)\s+)"
+    r"([A-Z]{0,2}\d{1,3}[a-z]?(?![\w.]))"
+)
+_BETWEEN_PLACES = re.compile(r"\s*(?:[,;/+&→–—]|--?>?)?\s*")
+#: A column lists places when this share of its cells does, and one of them at least has two.
+PLACES = 0.8
+#: Where each line holds one place, this share of the lines names another connector than the line before.
+MOVES = 0.7
+
+
 def connectors_listed(text: str) -> list[tuple[str, str]]:
-    """Split `H1-29, H1-30, H2/A3` into connectors and cavities; [] for anything else."""
-    pieces = [p for p in re.split(r"\s*[,;]\s*", text.strip(" ,;")) if p]
-    found = [re.fullmatch(r"([A-Z]{1,3}\d{1,3})[-:./]([A-Z]{0,2}\d{1,3})", p) for p in pieces]
-    return [(m.group(1), m.group(2)) for m in found if m] if pieces and all(found) else []
+    """Split `H1-29, H1-30, H2/A3` or `XP7 pin 8 – XP62 pin 16` into connectors and cavities; else []."""
+    bare = text.strip(" ,;")
+    found: list[tuple[str, str]] = []
+    at = 0
+    while at < len(bare):
+        place = _PLACE.match(bare, at)
+        if place is None or (place.group(2) and fold(place.group(2)) not in words_of("cavity")):
+            return []
+        found.append((place.group(1), place.group(3)))
+        at = place.end()
+        gap = _BETWEEN_PLACES.match(bare, at)
+        if gap and at < len(bare) and gap.end() == at:
+            return []
+        at = gap.end() if gap else at
+    return found
+
+
+def lists_places(texts: Sequence[str]) -> bool:
+    """True for a column that says where each wire goes: every connector with its cavity.
+
+    Either some cells name several places, or the places are those of one wire line by line: then each
+    names another connector than the line before, where the cavities of one connector would count on.
+    """
+    filled = [t for t in texts if t]
+    places = [found for t in filled if (found := connectors_listed(t))]
+    if len(places) < max(2, PLACES * len(filled)):
+        return False
+    if any(len(found) > 1 for found in places):
+        return True
+    moves = [a[0][0] != b[0][0] for a, b in pairwise(places)]
+    plain = all(":" in t or " " in t for t in filled)  # `L12-04` may be the number of a wire
+    return plain and sum(moves) >= MOVES * len(moves)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from xref.rows.plan import Plan
-from xref.tables.table import Table
+from xref.tables.table import Band, Cell, Table
 
 #: Lines of one row stand no further apart than this many of the table's closest line pitch.
 NEAR = 1.6
@@ -21,16 +22,17 @@ def centred_owners(table: Table, plan: Plan, key: int) -> dict[int, int]:
     A row's lines stand evenly over and under its cavity, so the first row settles the second, and so on.
     Where that does not come out, the nearer cavity takes a line.
     """
-    filled = [
-        n
-        for n, b in enumerate(table.bands)
-        if any(c.text and c.first for c in b.cells[plan.first : plan.last + 1])
-    ]
-    anchors = [n for n in filled if table.bands[n].cells[key].text]
+    filled = [n for n, b in enumerate(table.bands) if any(c.text and c.first for c in _cells_of(b, plan))]
+    anchors = [n for n in filled if any(table.bands[n].cells[j].text for j in plan.anchors or (key,))]
     if not anchors or len(anchors) == len(filled) or not _is_centred(table, plan, key, filled, anchors):
         return {}
     even = _evenly(filled, anchors)
     return even if even is not None else _nearest(table, filled, anchors)
+
+
+def _cells_of(band: Band, plan: Plan) -> Sequence[Cell]:
+    """Return the cells of a block; in a matrix of wires every connector's cells are its own."""
+    return band.cells if plan.anchors else band.cells[plan.first : plan.last + 1]
 
 
 def _is_centred(table: Table, plan: Plan, key: int, filled: list[int], anchors: list[int]) -> bool:
@@ -43,6 +45,7 @@ def _is_centred(table: Table, plan: Plan, key: int, filled: list[int], anchors: 
         at = filled.index(n)
         around = filled[at - 1 : at] + filled[at + 1 : at + 2]
         columns = [plan.columns[r] for r in ("function", "signal") if r in plan.columns]
+        columns += [key] if plan.anchors and key not in plan.anchors else []
         blank = columns and not any(table.bands[n].cells[j].text for j in columns)
         texts = [m for m in around if any(table.bands[m].cells[j].text for j in columns) and m not in anchors]
         alone += bool(blank) and len(texts) == 2

@@ -1,4 +1,4 @@
-"""Matrices: cavities down the side under connectors, or signals down the side and cavities in the cells."""
+"""Matrices: cavities down the side under connectors, or wires down the side and cavities in the cells."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import replace
 from xref.rows.cavities import expand
 from xref.rows.combined import Order, combined_order
 from xref.rows.evidence import column_evidence, filled_texts, names_of_signals
-from xref.rows.roles import FACTS, Column, column_texts
+from xref.rows.roles import FACTS, GUESS, Column, column_texts
 from xref.tables.table import Table
 
 #: A designator by itself, as a header over the pins of one connector: `X185`, `J390/P390`, `C-12`, `M7 X3`.
@@ -18,13 +18,20 @@ DESIGNATOR = re.compile(
 )
 #: The second half of a name such as `M20 X1`.
 SUB = re.compile(r"X\d{1,3}")
+#: What stands at the side where the cells name cavities, and what of it tells one wire from another.
+AT_THE_SIDE = frozenset({"circuit", "signal", "function", "color", "size"})
+TELLING = frozenset({"circuit", "signal", "function"})
 #: So many connectors stand side by side at least.
 FEWEST = 2
 #: Share of filled cells that must name cavities.
 CAVITIES = 0.85
 
 
-def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[str, list[Column]]]:
+#: A connector's name, the columns it shares with the others, its own.
+Part = tuple[str, list[Column], list[Column]]
+
+
+def matrix_columns(table: Table, columns: Sequence[Column]) -> list[Part]:
     """Return each connector of a matrix by name, with its columns: what stands down the side, its own.
 
     A connector's column has the role its cells show; its header is the connector's name. A name that was cut
@@ -43,12 +50,27 @@ def matrix_columns(table: Table, columns: Sequence[Column]) -> list[tuple[str, l
             return []
         role, order = kind
         own = [replace(c, role=role, order=order, score=1.0, guessed=False) for c in named]
-        return [(c.text.strip(), [cavity, c]) for c in own]
-    side = next((c for c in rest if c.role in ("circuit", "signal", "function")), None)
-    if side is None or not all(_holds_cavities(table, c) for c in named):
+        return [(c.text.strip(), [cavity], [c]) for c in own]
+    side = list({c.role: c for c in reversed(_told(table, rest)) if c.role in AT_THE_SIDE}.values())
+    if not TELLING & {c.role for c in side} or not all(_holds_cavities(table, c) for c in named):
         return []
     own = [replace(c, role="cavity", score=1.0, guessed=False) for c in named]
-    return [(c.text.strip(), [side, c]) for c in own]
+    return [(c.text.strip(), side, [c]) for c in own]
+
+
+def _told(table: Table, rest: Sequence[Column]) -> list[Column]:
+    """Where no header says which column tells the wires apart, the one that holds circuits does."""
+    if TELLING & {c.role for c in rest}:
+        return list(rest)
+    open_ones = [c for c in rest if not c.role]
+    likely = [
+        c
+        for c in open_ones
+        if column_evidence(column_texts(table, c.index)).get("circuit", -1.0) >= GUESS["circuit"]
+    ]
+    if len(likely) != 1:
+        return list(rest)
+    return [replace(c, role="circuit", guessed=True) if c is likely[0] else c for c in rest]
 
 
 def _are_cut_names(named: Sequence[Column]) -> bool:
@@ -57,7 +79,7 @@ def _are_cut_names(named: Sequence[Column]) -> bool:
     return len(named) % 2 == 0 and halves == [False, True] * (len(named) // 2)
 
 
-def _of_cut_names(table: Table, cavity: Column, named: Sequence[Column]) -> list[tuple[str, list[Column]]]:
+def _of_cut_names(table: Table, cavity: Column, named: Sequence[Column]) -> list[Part]:
     found = []
     for a, b in zip(named[::2], named[1::2], strict=True):
         kinds = [_cells_hold(table, [c]) for c in (a, b)]
@@ -65,7 +87,7 @@ def _of_cut_names(table: Table, cavity: Column, named: Sequence[Column]) -> list
         if "" in roles or roles[0] == roles[1]:
             return []
         own = [replace(c, role=r, score=1.0, guessed=True) for c, r in zip((a, b), roles, strict=True)]
-        found.append((f"{a.text.strip()} {b.text.strip()}", [cavity, *own]))
+        found.append((f"{a.text.strip()} {b.text.strip()}", [cavity], own))
     return found
 
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
+from xref.rows.cavities import lists_places
 from xref.rows.combined import Order
 from xref.rows.content import cavity_share, is_cavity, own_prefix
 from xref.rows.evidence import (
@@ -60,6 +61,7 @@ class Plan:
     unread: tuple[int, ...] = ()  #: columns that nobody understood and that may say what the wire is
     prefix: str = ""  #: the connector that every cavity repeats before a dash
     sparse: bool = False  #: a blank cell says that the connector has no such cavity (matrices)
+    anchors: tuple[int, ...] = ()  #: a text in any of these begins a row, where no single column does
     orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
 
     @property
@@ -75,7 +77,8 @@ def table_to_plans(table: Table) -> list[Plan]:
     columns = table_to_columns(table)
     matrix = matrix_columns(table, columns)
     if matrix:
-        return [_matrix_plan(name, own) for name, own in matrix]
+        wires = tuple(c.index for _, _, own in matrix for c in own if c.role == "cavity")
+        return [_matrix_plan(name, side, own, wires) for name, side, own in matrix]
     blocks = _split_blocks(columns)
     if len(blocks) == 2 and _same_cavities(table, blocks):
         plan = _pair_of_blocks(table, blocks)
@@ -88,8 +91,16 @@ def table_to_plans(table: Table) -> list[Plan]:
 
 def _completed(table: Table, columns: Sequence[Column], plan: Plan) -> Plan:
     at = plan.columns.get("cavity", -1)
-    prefix = own_prefix(column_texts(table, at)) if at >= 0 and plan.kind == "pins" else ""
-    return replace(plan, unread=_unread(table, columns, plan), prefix=prefix)
+    if at < 0 or plan.kind != "pins":
+        return replace(plan, unread=_unread(table, columns, plan))
+    texts = column_texts(table, at)
+    sides = [plan.columns[r] for r in ("circuit", "color") if r in plan.columns]
+    return replace(
+        plan,
+        unread=_unread(table, columns, plan),
+        prefix=own_prefix(texts),
+        anchors=tuple(sides) if lists_places(texts) else (),
+    )
 
 
 def is_face(table: Table) -> bool:
@@ -123,10 +134,10 @@ def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, .
     return tuple(out)
 
 
-def _matrix_plan(name: str, columns: Sequence[Column]) -> Plan:
-    own = columns[1:]
-    plan = _plan("pins", {c.role: c for c in columns}, {}, own[0].index, own[-1].index, name=name)
-    return replace(plan, sparse=True)
+def _matrix_plan(name: str, side: Sequence[Column], own: Sequence[Column], wires: tuple[int, ...]) -> Plan:
+    columns = {c.role: c for c in (*side, *own)}
+    plan = _plan("pins", columns, {}, own[0].index, own[-1].index, name=name)
+    return replace(plan, sparse=True, anchors=wires)
 
 
 def _shared_rows(columns: Sequence[Column]) -> list[list[Column]]:

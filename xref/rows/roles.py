@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from xref.rows.cavities import connectors_listed, expand
+from xref.rows.cavities import connectors_listed, expand, lists_places
 from xref.rows.combined import Order, combined_order
 from xref.rows.content import DESIGNATED, size_share
 from xref.rows.evidence import (
@@ -49,6 +49,8 @@ FEWEST_NAMES = 3
 MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
+#: A column said to hold these holds no places, though `L12-04` may be read as one.
+NO_PLACES = frozenset({"circuit", "color", "size", "goes_from"})
 #: In these tables a further column of numbers is no circuit.
 NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
 
@@ -174,6 +176,13 @@ def _bare(table: Table) -> bool:
 
 def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """Without a cavity's header, columns of cavities that run on in order are taken."""
+    places = [
+        c.index for c in columns if c.role not in NO_PLACES and lists_places(column_texts(table, c.index))
+    ]
+    if len(places) == 1:
+        return [
+            replace(c, role="cavity", score=1.0) if c.index in places else _unless_cavity(c) for c in columns
+        ]
     if any(c.role == "cavity" for c in columns):
         return columns
     out = list(columns)
@@ -194,6 +203,10 @@ def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
         if table.has_header:
             break
     return out
+
+
+def _unless_cavity(column: Column) -> Column:
+    return replace(column, role="", score=0.0) if column.role == "cavity" else column
 
 
 def _has_colors(columns: Sequence[Column], table: Table) -> bool:

@@ -11,6 +11,7 @@ from importlib import resources
 from xref.colors.words import css_hex, in_words
 from xref.harness.answers import ConnectorView, ModuleSheet, SheetLine, SheetPart
 from xref.harness.same import destinations, wires_stated
+from xref.harness.size_words import size_words
 from xref.records import DOUBTS, Pin, notice_words
 from xref.sheets.places import ends_of, fed_by, on_the_way
 from xref.sheets.printed import PrintedLine, PrintedPart, PrintedSheet, Wire
@@ -136,7 +137,7 @@ def _line(
         circuit=on_one_line(pin.circuit),
         wire=_wire(colored),
         function=on_one_line(next((row.function for row in rows if row.function), "")),
-        size=" / ".join(dict.fromkeys(on_one_line(row.size) for row in rows if row.size)),
+        size=" / ".join(dict.fromkeys(on_one_line(size_words(row)) for row in rows if row.size)),
         ends=ends,
         ends_note=_ends_note(line) if not ends else "",
         through=on_the_way(line.others),

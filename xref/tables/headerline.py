@@ -19,6 +19,8 @@ from xref.tables.vocabulary import (
 
 #: A segment counts as known from this score on.
 KNOWN = 0.6
+#: A piece that stands around the middle of a header of more lines needs only this score.
+HALF_KNOWN = 0.4
 #: Share of a header line's segments that must be known.
 KNOWN_SHARE = 0.5
 #: A header's next line stands nearer than this many font sizes below it.
@@ -273,6 +275,7 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
     if not own or len(own) > len(segments) + 1:
         return False
     better = 0
+    staggered = gap < OVERLAP * line.size  # set around the middle of a header of more lines
     for piece in own:
         under = [s for s in segments if s.x0 - 2 <= piece.x1 and piece.x0 <= s.x1 + 2]
         if len(under) > 1:
@@ -282,7 +285,7 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
             joined = f"{text} {under[0].text}" if above else f"{under[0].text} {text}"
             better += only_header_words(text) and best_role(joined)[1] >= KNOWN
         else:
-            better += best_role(text)[1] >= 0.9
+            better += best_role(text)[1] >= (HALF_KNOWN if staggered else 0.9)
     if above and len(own) < 2 and len(segments) > 2 and gap >= OVERLAP * line.size:
         return False
     return better == len(own)

@@ -133,7 +133,7 @@ def pairs_of_grid(bands: Sequence[Band]) -> tuple[tuple[str, str], ...]:
     pairs: list[tuple[str, str]] = []
     texts = 0
     for band in bands:
-        cells = [c.text for c in band.cells if c.text and c.first]
+        cells = _whole([c.text for c in band.cells if c.text and c.first])
         texts += len(cells)
         at = 0
         while at < len(cells):
@@ -141,13 +141,43 @@ def pairs_of_grid(bands: Sequence[Band]) -> tuple[tuple[str, str], ...]:
             if glued:
                 pairs += glued
                 at += 1
-            elif at + 1 < len(cells) and is_key(cells[at].rstrip(":：")):
+            elif at + 1 < len(cells) and is_key(cells[at].rstrip(":：")) and not is_word(cells[at + 1]):
                 pairs.append((cells[at].rstrip(":： "), cells[at + 1]))
                 at += 2
             else:
                 at += 1
     used = 2 * len(pairs)
     return tuple(pairs) if len(pairs) >= FEWEST_PAIRS and used >= 0.5 * texts else ()
+
+
+def _whole(cells: list[str]) -> list[str]:
+    """Put texts together that a slash joins over a column's border (`Connettore /`, `Connector`)."""
+    whole: list[str] = []
+    for text in cells:
+        if whole and (whole[-1].endswith("/") or text.startswith("/")):
+            whole[-1] = f"{whole[-1]} {text}"
+        else:
+            whole.append(text)
+    return whole
+
+
+def is_word(text: str) -> bool:
+    """True for a word that is a key itself and no value, as in heads of two languages."""
+    folded = fold(text)
+    return any(folded in words_of(role) for role in ("connector", "component", "ways", "harness"))
+
+
+def pairs_of_table(table: Table) -> tuple[tuple[str, str], ...]:
+    """Read a small table as a connector's head: keys beside their values, or one row of values under them."""
+    pairs = pairs_of_grid(table.bands)
+    if pairs or not table.has_header or len(table.bands) != 1:
+        return pairs
+    under = tuple(
+        (key, cell.text) for key, cell in zip(table.header, table.bands[0].cells, strict=True) if cell.text
+    )
+    keys = [is_key(key) for key, _ in under]
+    whole = len(under) >= FEWEST_PAIRS and all(keys) and len(set(keys)) == len(keys)
+    return under if whole and "connector" in keys else ()
 
 
 def pairs_of_lines(around: Sequence[Around]) -> tuple[tuple[str, str], ...]:

@@ -205,9 +205,8 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
     found = [(t, *best_role(t)) for t in texts]
     known = [role for _, role, score in found if score >= known_score]
     data = [t for t, _, score in found if score < known_score and any(c.isdigit() for c in t)]
-    side = [role for _, role, score in found if score >= known_score and role in SIDE_ROLES]
-    if len(side) == 1 and len(data) >= 2 and len(data) == len(texts) - 1 and _are_designators(data):
-        return True  # connectors side by side over their pins: a matrix
+    if _connectors_side_by_side(data, found, known_score):
+        return True
     if len(data) > DATA_SHARE * len(texts):
         return False  # numbers stand in rows, not in headers
     telling = {
@@ -221,9 +220,23 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
     return bool(enough and telling & LEADING_ROLES) and len(known) >= known_share * len(texts)
 
 
-#: What may stand down the side of a matrix.
-SIDE_ROLES = frozenset({"cavity", "function", "signal"})
+#: What may stand down the side of a matrix: cavities alone, or what tells one wire from another.
+SIDE_ROLES = frozenset({"cavity", "function", "signal", "circuit", "color", "size"})
 _DESIGNATOR = re.compile(r"[-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,4}\d{0,4}[A-Z]?)?")
+
+
+def _connectors_side_by_side(
+    data: Sequence[str], found: Sequence[tuple[str, str, float]], known_score: float
+) -> bool:
+    """True for the header of a matrix: connectors over their pins, and words for what stands at the side."""
+    rest = [(role, score) for text, role, score in found if text not in data]
+    sides = [role for role, score in rest if score >= known_score and role in SIDE_ROLES]
+    places = [n for n, (text, _, _) in enumerate(found) if text in data]
+    if len(data) < 2 or not _are_designators(data) or len(sides) != len(set(sides)):
+        return False
+    if places[0] == 0 or places[-1] - places[0] != len(places) - 1:
+        return False  # a row: its cavity and its circuit look like designators too
+    return bool(sides) and 2 * len(sides) >= len(rest)
 
 
 def _are_designators(texts: Sequence[str]) -> bool:
