@@ -8,7 +8,16 @@ from dataclasses import replace
 from typing import Literal
 
 from xref.pages.content import Word
-from xref.pins.heading import DESIGNATOR, TOKEN, Head, parse_heading, parse_pairs, shape_of, without_number
+from xref.pins.heading import (
+    DESIGNATOR,
+    TOKEN,
+    Head,
+    may_name,
+    parse_heading,
+    parse_pairs,
+    shape_of,
+    without_number,
+)
 from xref.pins.naming import CERTAIN, table_to_namings
 from xref.pins.plain import plain
 from xref.records import Box
@@ -176,6 +185,8 @@ def _title_in_pieces(
     """A name row in several pieces: the connector at the left, what it plugs into behind it."""
     pieces = _pieces(band)
     text = " ".join(piece for piece, _ in pieces)
+    if not may_name(text):
+        return None  # most rows
     head = parse_heading(text)
     if not head.designator or shape_of(head.connector) in forms or not _begins(head, text):
         return None
@@ -234,6 +245,8 @@ def _rows_of(table: Table) -> list[Band]:
 
 def _opens(band: Band) -> bool:
     text = " ".join(piece for piece, _ in _pieces(band))
+    if not may_name(text):
+        return False
     head = parse_heading(text)
     return head.designator and _begins(head, text)
 
