@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -77,20 +76,3 @@ def test_columns_that_only_a_blank_parts_are_found_by_their_header(tmp_path: Pat
 def test_no_reading_gives_no_table() -> None:
     """An empty region stays empty."""
     assert best_reading([]) == ()
-
-
-def test_a_grid_that_holds_no_pinout_is_not_cut_in_every_way(tmp_path: Path) -> None:
-    """After three fruitless ways no further one is asked for; one that bears fruit at the second is found."""
-    table = _ruled(tmp_path)
-    none = _cut(table, tuple(("x", "y") for _ in ROWS), ("Bolt", "Torque"))
-    asked = 0
-
-    def ways() -> Iterator[tuple[Table, ...]]:
-        nonlocal asked
-        for _ in range(10):
-            asked += 1
-            yield (none,)
-
-    assert best_reading(ways()) == (none,)
-    assert asked == 3
-    assert best_reading([(none,), (table,)]) == (table,)

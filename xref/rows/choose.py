@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from xref.rows.assemble import table_to_rows
@@ -14,9 +14,6 @@ from xref.tables.table import Table
 RIVAL = 0.97
 #: How many ways to cut a region are looked at.
 MOST_READINGS = 40
-#: A grid of rules that holds no pinout as ruled holds none: it is cut otherwise so many times in all. (Of
-#: some 270 drawn and real ones with rows, four had none as ruled, and all four had some at the second try.)
-MOST_FRUITLESS = 3
 #: Rules are drawn by hand of the author, white gaps are guessed: another cut must be better by this much.
 AS_RULED = 1.05
 
@@ -45,7 +42,7 @@ def best_reading(readings: Iterable[tuple[Table, ...]]) -> tuple[Table, ...]:
         judged.append(_judge(reading))
         if judged[-1].mean >= PERFECT and all(settled(t) for t in reading):
             break
-        if n + 1 >= (MOST_FRUITLESS if _fruitless_grid(judged) else MOST_READINGS):
+        if n + 1 >= MOST_READINGS:
             break
     if not judged:
         return ()
@@ -54,11 +51,6 @@ def best_reading(readings: Iterable[tuple[Table, ...]]) -> tuple[Table, ...]:
         return judged[0].reading
     rivals = [j for j in judged if j is not best and j.worth >= RIVAL * best.worth]
     return tuple(_contested(t, rivals) for t in best.reading) if rivals else best.reading
-
-
-def _fruitless_grid(judged: Sequence[_Judged]) -> bool:
-    first = judged[0].reading
-    return all(t.kind == "ruled" for t in first) and bool(first) and not any(j.worth for j in judged)
 
 
 def _judge(reading: tuple[Table, ...]) -> _Judged:
