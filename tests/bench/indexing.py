@@ -260,9 +260,7 @@ def print_table(results: dict[str, Measured]) -> None:
         f"the document as a whole and storing {index.seconds - index.paged:.2f} s"
     )
     if bare.seconds > CROWDED * bare.busy:
-        print(
-            "other work ran on this machine: the ratio by the clock says little, that of processor seconds more"
-        )
+        print("other work ran beside it: trust the ratio of processor seconds, not the one by the clock")
 
 
 def print_memory(results: dict[str, Measured]) -> None:
