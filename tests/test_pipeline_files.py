@@ -57,6 +57,19 @@ def test_pages_in_two_documents_are_told(tmp_path: Path) -> None:
     ]
 
 
+def test_many_short_documents_are_read_as_one_by_one(tmp_path: Path) -> None:
+    """However many are under way at once, each keeps its own pages, also beside one that cannot be read."""
+    for n in range(7):
+        draw_manual(tmp_path / f"{n}.pdf", f"C{n}")
+    (tmp_path / "3x.pdf").write_bytes(b"no PDF")
+    summary = _index(tmp_path)
+    assert (summary.documents_read, len(summary.problems)) == (7, 1)
+    with Index.open(Workspace(tmp_path)) as index:
+        assert {(p.document, p.connector) for p in index.all_pins()} == {
+            (f"{n}.pdf", f"C{n}") for n in range(7)
+        }
+
+
 def test_a_fault_in_one_document_costs_only_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """An error nobody foresaw is named with its file, kept in the log, and the other files are read."""
     for name in ("a.pdf", "b.pdf", "c.pdf"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -12,6 +12,7 @@ from xref.errors import PageBroken, UnreadableDocument, XrefError
 from xref.pages.pdfium import shown_name
 from xref.pages.pool import PagePool
 from xref.pages.reader import DocumentReader
+from xref.pages.worker import PageOutcome
 from xref.pins.corrections_records import Decision
 from xref.pins.document import DocumentPins, readings_to_pins
 from xref.records import Connector, Document, PageNote, Pin
@@ -110,10 +111,11 @@ def index_paths(
         )
         filing = _file(run, paths)
         jobs = _jobs(run, filing)
+        begun = _Begun(run, jobs)
         done, total = 0, sum(job.pages for job in jobs)
         for number, job in enumerate(jobs, start=1):
             report = _reporter(on_progress, job, number, len(jobs), done, total, started)
-            _guarded(run, job.path, partial(_read_and_store, run, job, report))
+            _guarded(run, job.path, partial(_read_and_store, run, job, report, begun))
             done += job.pages
         for problem in tally.problems:
             if on_message:
@@ -181,9 +183,41 @@ def _guarded(run: _Run, path: Path, step: Callable[[], None]) -> None:
         run.tally.problems.append(fault_to_problem(path, error, run.workspace))
 
 
-def _read_and_store(run: _Run, job: _Job, report: Callable[[int], None]) -> None:
-    taught = run.work.layouts(job.sha256, job.name, run.machine)
-    reading = _read(run.pool, job, run.machine, run.password, report, taught)
+class _Begun:
+    """The pages of the documents to read: those of the next ones are begun while one is brought to its end.
+
+    So the workers have something to do then, and several at a time where documents have few pages.
+    """
+
+    def __init__(self, run: _Run, jobs: Iterable[_Job]) -> None:
+        self._run = run
+        self._next = iter(jobs)
+        self._pages: dict[Path, Iterator[PageOutcome[Kept]]] = {}
+        self._tasks: dict[Path, int] = {}
+
+    def pages(self, job: _Job) -> Iterator[PageOutcome[Kept]]:
+        """Return the outcomes of a document's pages, begun before or now."""
+        while job.path not in self._pages:
+            self._begin(next(self._next))
+        del self._tasks[job.path]
+        return self._pages.pop(job.path)
+
+    def go_on(self) -> None:
+        """Begin as many of the next documents as there is room for."""
+        while sum(self._tasks.values()) < self._run.pool.ahead and (job := next(self._next, None)):
+            self._begin(job)
+
+    def _begin(self, job: _Job) -> None:
+        run = self._run
+        taught = run.work.layouts(job.sha256, job.name, run.machine)
+        self._pages[job.path] = _begin_pages(run.pool, job, run.password, taught)
+        self._tasks[job.path] = run.pool.tasks(job.pages)
+
+
+def _read_and_store(run: _Run, job: _Job, report: Callable[[int], None], begun: _Begun) -> None:
+    kept = _collect(job, begun.pages(job), report)
+    begun.go_on()
+    reading = _finish(job, run.machine, kept_to_readings(kept))
     if not _still(job):
         raise UnreadableDocument(
             f"{shown_name(job.path)}: the file changed while it was read; run xref index again."
@@ -270,7 +304,8 @@ def read_document(
     if not in_process:
         with PagePool(settings) as pool:
             job = _Job(path=path, sha256=sha, name=path.name, pages=pool.page_count(path, password))
-            return _read(pool, job, machine, password, lambda _: None, taught)
+            kept = _collect(job, _begin_pages(pool, job, password, taught), lambda _: None)
+            return _finish(job, machine, kept_to_readings(kept))
     readings = []
     with DocumentReader(path, password, settings) as reader:
         for number in range(1, reader.page_count + 1):
@@ -281,20 +316,19 @@ def read_document(
     return _finish(_Job(path=path, sha256=sha, name=path.name, pages=len(readings)), machine, readings)
 
 
-def _read(
-    pool: PagePool,
-    job: _Job,
-    machine: str,
-    password: str,
-    report: Callable[[int], None],
-    taught: tuple[TaughtLayout, ...] = (),
-) -> DocumentReading:
-    kept = []
+def _begin_pages(
+    pool: PagePool, job: _Job, password: str, taught: tuple[TaughtLayout, ...]
+) -> Iterator[PageOutcome[Kept]]:
     task = partial(kept_page_task, taught=taught)
-    for outcome in pool.run(job.path, password, task, range(1, job.pages + 1)):
+    return pool.run(job.path, password, task, range(1, job.pages + 1))
+
+
+def _collect(job: _Job, pages: Iterator[PageOutcome[Kept]], report: Callable[[int], None]) -> list[Kept]:
+    kept: list[Kept] = []
+    for outcome in pages:
         kept.append(outcome.result or broken_page(job.path, outcome.page, outcome.problem))
         report(outcome.page)
-    return _finish(job, machine, kept_to_readings(kept))
+    return kept
 
 
 def broken_page(path: Path, page: int, problem: str) -> PageReading:

@@ -57,6 +57,18 @@ def test_outcomes_come_in_page_order(tmp_path: Path) -> None:
     assert [o.result for o in some] == ["page9", "page2", "page17"]
 
 
+def test_documents_begun_together_do_not_mix(tmp_path: Path, pool: PagePool) -> None:
+    """A document's pages are begun before they are asked for; each document gets its own, in order."""
+    one, other = _numbered(tmp_path / "a.pdf", 9, "one"), _numbered(tmp_path / "b.pdf", 5, "other")
+    first = pool.run(one, "", tasks.first_word, range(1, 10))
+    second = pool.run(other, "", tasks.first_word, range(1, 6))
+    bad = pool.run(tmp_path / "missing.pdf", "", tasks.first_word, range(1, 3))
+    assert [o.result for o in second] == [f"other{n}" for n in range(1, 6)]
+    assert [o.result for o in first] == [f"one{n}" for n in range(1, 10)]
+    with pytest.raises(UnreadableDocument):
+        list(bad)
+
+
 def test_a_document_opened_anew_in_between_is_read_alike(tmp_path: Path) -> None:
     """How often a worker opens the file does not show in what it reads."""
     path = _numbered(tmp_path / "a.pdf", 9)

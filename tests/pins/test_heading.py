@@ -7,13 +7,14 @@ import pytest
 from xref.pins.heading import (
     Head,
     color_of_word,
-    has_word,
     is_ambiguous,
+    may_name,
     parse_heading,
     parse_pairs,
 )
 from xref.pins.plain import plain
 from xref.pins.several import two_named
+from xref.pins.wordings import has_word
 
 
 @pytest.mark.parametrize(
@@ -177,3 +178,20 @@ def test_pairs_that_name_no_connector_are_no_head() -> None:
     """A grid of other facts names nothing."""
     assert parse_pairs([("Location", "Front"), ("Housing", "black")]) is None
     assert parse_pairs([]) is None
+
+
+@pytest.mark.parametrize(
+    "text", ["1 BK 1440 Lamp left", "12 Work lamp relay", "Remove the cover", "0.5 BU/YE 27-357", "Pump"]
+)
+def test_a_text_without_designator_is_known_at_once(text: str) -> None:
+    """What cannot name anything is not parsed; parsing would find no designator in it."""
+    assert not may_name(text)
+    assert not parse_heading(text).designator
+
+
+@pytest.mark.parametrize(
+    "text", ["Connector 12", "X5 Lamp", "Stecker A", "ST 72", "Table 3-X5", "X5 (cont.)"]
+)
+def test_a_text_that_may_name_is_parsed(text: str) -> None:
+    """Nothing in which parsing finds a designator is passed over."""
+    assert may_name(text) or not parse_heading(text).designator

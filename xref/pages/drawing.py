@@ -8,6 +8,7 @@ from xref.pages.letters import Irregular, page_glyphs
 from xref.pages.marks import Drawing, Path, too_many
 from xref.pages.paths import leaf_paths
 from xref.pages.pdfium import PdfiumDocument
+from xref.pages.places import text_places
 from xref.settings import Settings
 
 #: A box has five path segments, a drawn letter more.
@@ -36,9 +37,16 @@ def pdfium_drawing(document: PdfiumDocument, number: int, settings: Settings) ->
                     raise too_many(document.name, number, "lines", settings.most_rules)
                 paths.extend(leaf_paths(leaf, frame))
             if calls.count_characters(text) <= settings.most_characters:
-                glyphs = page_glyphs(page, text, leaves, frame, settings.most_characters)
+                places = text_places(text)
+                glyphs = page_glyphs(page, text, places, leaves, frame, settings.most_characters)
         except (TooDeep, Irregular):
             return None
         if glyphs is None:
             raise too_many(document.name, number, "characters", settings.most_characters)
-    return Drawing(width=frame.width, height=frame.height, glyphs=tuple(glyphs), paths=tuple(paths))
+    return Drawing(
+        width=frame.width,
+        height=frame.height,
+        glyphs=tuple(glyphs),
+        paths=tuple(paths),
+        text=(frame, places),
+    )

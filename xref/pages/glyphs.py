@@ -142,18 +142,25 @@ def _twins(glyphs: list[Glyph]) -> dict[int, int]:
     seen: dict[tuple[str, int, int], list[Glyph]] = {}
     twins: dict[int, int] = {}
     for glyph in glyphs:
-        text, x0, top, x1, _, size, *_ = glyph
+        text, x0, top, x1, _, size = glyph[:6]
         if not text or text == " ":
             continue
-        reach_y = OVERPRINT_SHIFT * size
-        reach_x = min(reach_y, OVERPRINT_WIDTH * (x1 - x0))
+        reach_y = reach_x = OVERPRINT_SHIFT * size
+        if OVERPRINT_WIDTH * (x1 - x0) < reach_x:
+            reach_x = OVERPRINT_WIDTH * (x1 - x0)
         # Most letters are far enough from the edges of their square to be looked for in it alone.
-        left, right = int((x0 - reach_x) // SQUARE), int((x0 + reach_x) // SQUARE)
-        high, low = int((top - reach_y) // SQUARE), int((top + reach_y) // SQUARE)
+        i, j = int(x0 // SQUARE), int(top // SQUARE)
+        aside, down = x0 - i * SQUARE, top - j * SQUARE
+        if reach_x <= aside < SQUARE - reach_x and reach_y <= down < SQUARE - reach_y:
+            left = right = i
+            high = low = j
+        else:
+            left, right = int((x0 - reach_x) // SQUARE), int((x0 + reach_x) // SQUARE)
+            high, low = int((top - reach_y) // SQUARE), int((top + reach_y) // SQUARE)
         twin = None
-        for i in (left,) if left == right else (left, right):
-            for j in (high,) if high == low else (high, low):
-                for other in seen.get((text, i, j), ()):
+        for column in (left,) if left == right else (left, right):
+            for row in (high,) if high == low else (high, low):
+                for other in seen.get((text, column, row), ()):
                     if (
                         twin is None
                         and abs(other.x0 - x0) <= reach_x
@@ -162,7 +169,7 @@ def _twins(glyphs: list[Glyph]) -> dict[int, int]:
                     ):
                         twin = other
         if twin is None:
-            seen.setdefault((text, int(x0 // SQUARE), int(top // SQUARE)), []).append(glyph)
+            seen.setdefault((text, i, j), []).append(glyph)
         else:
             twins[glyph.order] = twin.order
     return twins

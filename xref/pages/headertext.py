@@ -62,8 +62,12 @@ def header_roles(line: str, tokens: list[str]) -> frozenset[str]:
             return _roles_within(tokens)
         if not tokens:
             return frozenset()
-        roles, covered = _phrase_roles(tokens)
         total = len(tokens)
+        longest = _longest_phrases()
+        starts = [longest[t] for t in tokens if t in longest]
+        if len(starts) < MANY_ROLES and sum(starts) < VOCABULARY * total:
+            return frozenset()  # most lines: whatever begins there, it is too little
+        roles, covered = _phrase_roles(tokens)
         if len(roles) >= MANY_ROLES and len(roles & CORE_ROLES) >= LEAST_ROLES:
             numbers = sum(any(c.isdigit() for c in token) for token in tokens)
             if numbers >= LEAST_NUMBERS:

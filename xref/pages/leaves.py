@@ -63,6 +63,8 @@ def matrix_of(handle: int) -> Matrix:
 
 def times(one: Matrix, other: Matrix) -> Matrix:
     """Return the matrix that does `one` first, then `other`."""
+    if other is IDENTITY:
+        return one
     a, b, c, d, e, f = one
     p, q, r, s, t, u = other
     return a * p + b * r, a * q + b * s, c * p + d * r, c * q + d * s, e * p + f * r + t, e * q + f * s + u

@@ -20,6 +20,7 @@ from xref.pages.images import covers
 from xref.pages.leaves import IDENTITY, Frame, Leaf, Matrix
 from xref.pages.marks import CROP_PLAY, SMALLEST_GLYPH, Glyph, Sides, lies_under
 from xref.pages.pdfium import PdfiumDocument
+from xref.pages.places import Places, text_places
 from xref.pages.prints import put_letters_back, second_prints
 from xref.pages.textstyle import Letter, Style, Styles
 
@@ -42,7 +43,9 @@ class Irregular(Exception):
     """The page holds text whose letters pdfium does not tell one by one."""
 
 
-def page_glyphs(page: int, text: int, leaves: Sequence[Leaf], frame: Frame, most: int) -> list[Glyph] | None:
+def page_glyphs(
+    page: int, text: int, places: Places, leaves: Sequence[Leaf], frame: Frame, most: int
+) -> list[Glyph] | None:
     """Return the page's characters, None for more than `most`. `text` is the loaded text page.
 
     Raises `Irregular` where the page must be read by another engine.
@@ -52,7 +55,7 @@ def page_glyphs(page: int, text: int, leaves: Sequence[Leaf], frame: Frame, most
         raise Irregular
     styles = Styles(texts, frame)
     ends = LineEnds(page, texts)
-    drawn = _read(text, styles, ends, IDENTITY, steep=False)
+    drawn = _read(text, places, styles, ends, IDENTITY, steep=False)
     if styles.steep:
         drawn |= _read_turned(page, styles, ends)
     put_letters_back(drawn, texts, styles)
@@ -91,14 +94,16 @@ def _read_turned(page: int, styles: Styles, ends: LineEnds) -> dict[int, list[Le
         calls.transform_object(handle, *QUARTER)
     text = calls.load_text(page)
     try:
-        return _read(text, styles, ends, BACK, steep=True)
+        return _read(text, text_places(text), styles, ends, BACK, steep=True)
     finally:
         calls.close_text(text)
         for handle in turned:
             calls.transform_object(handle, *BACK)
 
 
-def _read(text: int, styles: Styles, ends: LineEnds, back: Matrix, *, steep: bool) -> dict[int, list[Letter]]:
+def _read(
+    text: int, places: Places, styles: Styles, ends: LineEnds, back: Matrix, *, steep: bool
+) -> dict[int, list[Letter]]:
     """Return the letters of each text object by its place: of the flat ones, or of the steep ones.
 
     `back` brings what was turned for measuring to where it was.
@@ -110,7 +115,7 @@ def _read(text: int, styles: Styles, ends: LineEnds, back: Matrix, *, steep: boo
     letters: list[Letter] = []
     widths: dict[int, float] = {}
     stretch, play, slope, whole = 0.0, 0.0, 1.0, False
-    for i, (handle, code, unknown, x, y, left, right) in enumerate(_characters(text)):
+    for i, (handle, code, unknown, x, y, left, right) in enumerate(_characters(text, places)):
         if handle is None or (code in MADE_UP and calls.is_generated(text, i)):
             continue
         if handle != last:
@@ -150,35 +155,23 @@ def _read(text: int, styles: Styles, ends: LineEnds, back: Matrix, *, steep: boo
     return found
 
 
-def _characters(text: int) -> Iterable[tuple[int | None, int, int, float, float, float, float]]:
+def _characters(
+    text: int, places: Places
+) -> Iterable[tuple[int | None, int, int, float, float, float, float]]:
     """Return each character's object, code, origin x and y, left and right edge, as pdfium has them.
 
     Between code and origin stands 1 where the PDF gives the character no meaning and the code is its number.
-
-    Every call goes through `map` with ready numbers: a line of Python for each would take twice as long.
     """
-    count = calls.count_characters(text)
-    places, same = range(count), repeat(text)
-    origins, boxes = (c_double * (2 * count))(), (c_float * (4 * count))()
-    at, edge = addressof(origins), addressof(boxes)
-    handles = list(map(calls.character_object, same, places))
-    codes = list(map(calls.character_code, same, places))
-    unknown = list(map(calls.has_no_meaning, same, places))
-    _run(
-        map(
-            calls.character_origin,
-            same,
-            places,
-            range(at, at + 16 * count, 16),
-            range(at + 8, at + 8 + 16 * count, 16),
-        )
-    )
-    _run(map(calls.character_box, same, places, range(edge, edge + 16 * count, 16)))
-    return zip(handles, codes, unknown, origins[0::2], origins[1::2], boxes[0::4], boxes[2::4], strict=True)
-
-
-def _run(answers: Iterable[int]) -> None:
-    deque(answers, maxlen=0)
+    count = len(places.codes)
+    numbers, same = range(count), repeat(text)
+    origins = (c_double * (2 * count))()
+    at = addressof(origins)
+    handles = map(calls.character_object, same, numbers)
+    unknown = map(calls.has_no_meaning, same, numbers)
+    xs, ys = range(at, at + 16 * count, 16), range(at + 8, at + 8 + 16 * count, 16)
+    deque(map(calls.character_origin, same, numbers, xs, ys), maxlen=0)
+    lefts, rights = places.boxes[0::4], places.boxes[2::4]
+    return zip(handles, places.codes, unknown, origins[0::2], origins[1::2], lefts, rights, strict=True)
 
 
 def _character(code: int) -> str:
@@ -240,21 +233,22 @@ def _displayed(
     right_edge, low_edge = frame.width + CROP_PLAY, frame.height + CROP_PLAY
     for place in sorted(drawn):
         above = [sides for before, sides in over if place < before]
+        known: Style | None = None
         for text, x, y, advance, style in drawn[place]:
-            size = style.size
+            if style is not known:  # nearly all letters of an object have one
+                known, size, looks = style, style.size, (style.font.name, style.color, style.angle)
+                left, head, right, foot = style.box
+                along_x, along_y = style.along
             if not SMALLEST_GLYPH <= size < math.inf:
                 continue
-            x0, top, x1, bottom = style.box
-            along_x, along_y = style.along
             end_x, end_y = x + advance * along_x, y + advance * along_y
-            x0 += x if along_x >= 0 else end_x
-            x1 += end_x if along_x >= 0 else x
-            top += y if along_y >= 0 else end_y
-            bottom += end_y if along_y >= 0 else y
+            x0 = left + (x if along_x >= 0 else end_x)
+            x1 = right + (end_x if along_x >= 0 else x)
+            top = head + (y if along_y >= 0 else end_y)
+            bottom = foot + (end_y if along_y >= 0 else y)
             middle_x, middle_y = (x0 + x1) / 2, (top + bottom) / 2
             if not (-CROP_PLAY <= middle_x <= right_edge and -CROP_PLAY <= middle_y <= low_edge):
                 continue
             hidden = style.hidden or bool(above and lies_under(middle_x, middle_y, above))
-            drawn_as = (text, x0, top, x1, bottom, size, style.font.name, style.color, style.angle, x, y)
-            glyphs.append(Glyph(*drawn_as, len(glyphs), hidden))
+            glyphs.append(Glyph(text, x0, top, x1, bottom, size, *looks, x, y, len(glyphs), hidden))
     return glyphs

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from xref.errors import PageBroken
+from xref.pages.leaves import Frame
+from xref.pages.places import Places
 
 Color = tuple[float, float, float]
 Point = tuple[float, float]
@@ -68,6 +70,7 @@ class Drawing:
     height: float
     glyphs: tuple[Glyph, ...] = ()
     paths: tuple[Path, ...] = ()
+    text: tuple[Frame, Places] | None = None  #: what pdfium says of the page's characters, where it was asked
 
 
 def is_box(runs: tuple[tuple[Point, ...], ...]) -> bool:

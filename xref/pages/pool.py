@@ -37,6 +37,9 @@ from xref.settings import DEFAULT, Settings
 
 T = TypeVar("T")
 
+#: The pages of a task, and the task.
+_Begun = tuple[tuple[int, ...], "Future[list[PageOutcome[T]]]"]
+
 #: Tasks handed out ahead of the one awaited, per worker: enough to keep all busy, few enough for memory.
 AHEAD_PER_WORKER = 2
 #: The pool's own clock is only the backstop for a watch that hangs with its worker, in seconds.
@@ -88,21 +91,35 @@ class PagePool:
     ) -> Iterator[PageOutcome[T]]:
         """Do a top-level function for each page and yield the outcomes in the order of `pages`.
 
-        Raises `UnreadableDocument` or `PasswordNeeded` if the document cannot be opened.
+        The first pages are begun at once, before the first outcome is asked for. Raises `UnreadableDocument`
+        or `PasswordNeeded` with the first outcome if the document cannot be opened.
         """
         chunks = _chunks(pages, self._settings.pages_per_task)
-        waiting: deque[tuple[tuple[int, ...], Future[list[PageOutcome[T]]]]] = deque()
-        try:
-            while True:
-                for chunk in islice(chunks, self._workers * AHEAD_PER_WORKER - len(waiting)):
-                    waiting.append((chunk, self._schedule(path, password, task, chunk)))
-                if not waiting:
-                    return
-                chunk, future = waiting.popleft()
-                yield from self._outcomes(path, password, task, chunk, future)
-        finally:
-            for _, future in waiting:
-                future.cancel()
+
+        def begin(most: int) -> Iterator[_Begun[T]]:
+            for chunk in islice(chunks, most):
+                yield chunk, self._schedule(path, password, task, chunk)
+
+        def outcomes(waiting: deque[_Begun[T]]) -> Iterator[PageOutcome[T]]:
+            try:
+                while waiting:
+                    chunk, future = waiting.popleft()
+                    yield from self._outcomes(path, password, task, chunk, future)
+                    waiting.extend(begin(self.ahead - len(waiting)))
+            finally:
+                for _, future in waiting:
+                    future.cancel()
+
+        return outcomes(deque(begin(self.ahead)))
+
+    @property
+    def ahead(self) -> int:
+        """How many tasks are handed out ahead of the one that is awaited."""
+        return self._workers * AHEAD_PER_WORKER
+
+    def tasks(self, pages: int) -> int:
+        """Return how many tasks so many pages make."""
+        return -(-pages // self._settings.pages_per_task)
 
     def _schedule(
         self, path: Path, password: str, task: Callable[[DocumentReader, int], T], chunk: tuple[int, ...]

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Iterable, Iterator, Sequence
-from ctypes import addressof, c_float
 from dataclasses import dataclass
-from itertools import chain, repeat
+from itertools import chain
+from operator import add, sub
 from typing import NamedTuple
 
-from xref.pages import calls
-from xref.pages.leaves import Frame, page_frame
-from xref.pages.pdfium import PdfiumDocument
+from xref.pages.leaves import Frame
+from xref.pages.places import Places
 from xref.pages.turned import turn_box
 
 #: A gap wider than this share of the letters' height parts two tokens, whatever pdfium makes of it.
@@ -24,8 +23,8 @@ APART = 0.7
 RAISED = 0.8
 #: Blanks of other widths than the usual one.
 BLANKS = frozenset({0xA0, 0x3000})
-#: pdfium writes this for a hyphen at the end of a line.
-LINE_END_HYPHENS = "\x02\ufffe"
+#: pdfium writes these for a hyphen at the end of a line.
+LINE_END_HYPHENS = frozenset({0x02, 0xFFFE})
 
 
 class Printed(NamedTuple):
@@ -74,72 +73,54 @@ def pack_tokens(tokens: Iterable[Printed]) -> PrintedText:
     return PrintedText("\n".join(t.text for t in kept), sides.tobytes())
 
 
-def printed_tokens(document: PdfiumDocument, number: int, turned: int = 0) -> tuple[Printed, ...]:
+def printed_tokens(places: Places, frame: Frame, turned: int = 0) -> tuple[Printed, ...]:
     """Return the tokens of a page in pdfium's order, `turned` clockwise as the page was for reading.
 
     Nothing where the text does not run left to right in the PDF's own axes: pdfium parts such text blindly.
     """
-    with document.handles(number) as (page, text):
-        frame = page_frame(page)
-        if (frame.turn - turned) % 360 not in (0, 180):
-            return ()
-        return tuple(
-            Printed(shown, *turn_box(box, turned, frame.width, frame.height))
-            for shown, box in _tokens(text, frame)
-        )
+    if (frame.turn - turned) % 360 not in (0, 180):
+        return ()
+    return tuple(
+        Printed(shown, *turn_box(box, turned, frame.width, frame.height))
+        for shown, box in _tokens(places, frame)
+    )
 
 
 _Box = tuple[float, float, float, float]
 
 
-def _tokens(text: int, frame: Frame) -> Iterator[tuple[str, _Box]]:
-    count = calls.count_characters(text)
-    boxes = (c_float * (4 * count))()
-    start = addressof(boxes)
-    places = range(count)
-    codes = list(map(calls.character_code, repeat(text), places))
-    for _ in map(calls.character_box, repeat(text), places, range(start, start + 16 * count, 16)):
-        pass
+def _tokens(places: Places, frame: Frame) -> Iterator[tuple[str, _Box]]:
+    lefts, tops, rights, bottoms = (places.boxes[side::4] for side in range(4))
+    heights = list(map(abs, map(sub, tops, bottoms)))
+    levels = list(map(add, tops, bottoms))
     run: list[int] = []
-    for i, code in enumerate(codes):
-        if (code <= 0x20 and chr(code) not in LINE_END_HYPHENS) or code in BLANKS:
-            yield from _joined(run, codes, boxes, frame)
-            run = []
+    for i, code in enumerate(places.codes):
+        if (code <= 0x20 and code not in LINE_END_HYPHENS) or code in BLANKS:
+            if run:
+                yield _joined(run, places, frame)
+                run = []
             continue
-        if run and _apart(boxes, run[-1], i):
-            yield from _joined(run, codes, boxes, frame)
-            run = []
+        if run:
+            last = run[-1]
+            height = min(heights[last], heights[i])
+            if height > 0 and (
+                lefts[i] - rights[last] > APART * height
+                or abs(levels[last] - levels[i]) / 2 > APART * height
+                or heights[i] < RAISED * heights[last]
+            ):
+                yield _joined(run, places, frame)
+                run = []
         run.append(i)
-    yield from _joined(run, codes, boxes, frame)
+    if run:
+        yield _joined(run, places, frame)
 
 
-def _apart(boxes: Sequence[float], one: int, other: int) -> bool:
-    _, top, right, bottom = boxes[4 * one : 4 * one + 4]
-    x0, high, _, low = boxes[4 * other : 4 * other + 4]
-    before, behind = abs(top - bottom), abs(high - low)
-    height = min(before, behind)
-    if height <= 0:
-        return False
-    level = abs((top + bottom) - (high + low)) / 2
-    return x0 - right > APART * height or level > APART * height or behind < RAISED * before
-
-
-def _joined(
-    run: Iterable[int], codes: Sequence[int], boxes: Sequence[float], frame: Frame
-) -> Iterator[tuple[str, _Box]]:
-    places = list(run)
-    if not places:
-        return
-    shown = "".join("-" if chr(codes[i]) in LINE_END_HYPHENS else chr(codes[i]) for i in places)
-    lefts = [min(boxes[4 * i], boxes[4 * i + 2]) for i in places]
-    rights = [max(boxes[4 * i], boxes[4 * i + 2]) for i in places]
-    lows = [min(boxes[4 * i + 1], boxes[4 * i + 3]) for i in places]
-    highs = [max(boxes[4 * i + 1], boxes[4 * i + 3]) for i in places]
+def _joined(run: Sequence[int], places: Places, frame: Frame) -> tuple[str, _Box]:
+    first, behind = run[0], run[-1] + 1  # nothing within a token is left out
+    shown = "".join("-" if c in LINE_END_HYPHENS else chr(c) for c in places.codes[first:behind])
+    sides = places.boxes[4 * first : 4 * behind]
+    xs, ys = sides[0::2], sides[1::2]
     a, b, c, d, e, f = frame.matrix
-    corners = [
-        (a * x + c * y + e, b * x + d * y + f)
-        for x in (min(lefts), max(rights))
-        for y in (min(lows), max(highs))
-    ]
-    xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    yield shown, (min(xs), min(ys), max(xs), max(ys))
+    corners = [(a * x + c * y + e, b * x + d * y + f) for x in (min(xs), max(xs)) for y in (min(ys), max(ys))]
+    across, down = [x for x, _ in corners], [y for _, y in corners]
+    return shown, (min(across), min(down), max(across), max(down))

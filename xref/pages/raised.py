@@ -28,8 +28,9 @@ def attach_raised_words(placed: list[tuple[float, Word]]) -> list[tuple[float, W
     raised o "N°": these belong to the text.
     """
     hosts: dict[int, tuple[float, Word]] = dict(enumerate(placed))
+    largest = max((word.size for _, word in placed), default=0.0)
     for place, (_, small) in enumerate(placed):
-        if not _MARK.fullmatch(small.text):
+        if small.size > SMALLER * largest or not _MARK.fullmatch(small.text):
             continue
         host = _host(place, small, placed)
         if host is not None:

@@ -1,4 +1,4 @@
-"""One open document, page by page: triage and content. Keeps nothing of a page it has handed out."""
+"""One open document, page by page: triage and content. Keeps of a page only where its characters are."""
 
 from __future__ import annotations
 
@@ -11,8 +11,10 @@ from xref.pages.content import PageContent
 from xref.pages.drawing import SEGMENTS_PER_RULE, pdfium_drawing
 from xref.pages.images import image_share
 from xref.pages.labels import page_label
+from xref.pages.leaves import Frame, page_frame
 from xref.pages.marks import Drawing, too_many
 from xref.pages.pdfium import PdfiumDocument
+from xref.pages.places import Places, text_places
 from xref.pages.printed import Printed, printed_tokens
 from xref.pages.rules import drawing_fills, drawing_rules
 from xref.pages.triage import Triage, triage_page
@@ -33,6 +35,7 @@ class DocumentReader:
         self._document = PdfiumDocument(self.path, password)
         self.name = self._document.name
         self.page_count = self._document.page_count
+        self._text: tuple[int, Frame, Places] | None = None  #: of the page read last
 
     def __enter__(self) -> DocumentReader:
         return self
@@ -66,6 +69,7 @@ class DocumentReader:
         if drawing is None:
             drawing = self._second_drawing(number)
         self._document.release()
+        self._text = (number, *drawing.text) if drawing.text else None
         turn = reading_turn(drawing.glyphs)
         turned = turn_drawing(drawing, turn)
         words = drawing_words(turned)
@@ -83,7 +87,11 @@ class DocumentReader:
 
     def printed(self, number: int, turned: int) -> tuple[Printed, ...]:
         """Return the page's text as pdfium parts it, to hold a reading of the turned page against it."""
-        return printed_tokens(self._document, number, turned)
+        if self._text is None or self._text[0] != number:
+            with self._document.handles(number) as (page, text):
+                self._text = number, page_frame(page), text_places(text)
+        _, frame, places = self._text
+        return printed_tokens(places, frame, turned)
 
     def _second_drawing(self, number: int) -> Drawing:
         # The second engine is loaded only where it is needed: it takes long to load.

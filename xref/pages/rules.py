@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from xref.pages.content import Fill, Rule
 from xref.pages.marks import Drawing, Path
@@ -34,8 +34,7 @@ PAPER = 0.985
 ROUNDED = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class _Piece:
+class _Piece(NamedTuple):
     """A stretch from `start` to `end` at `place` on the other axis."""
 
     place: float
@@ -154,19 +153,13 @@ def _joined(pieces: list[_Piece], gap: float) -> list[_Piece]:
     for band in _bands(pieces):
         open_runs: list[list[_Piece]] = []
         for piece in sorted(band, key=lambda p: (p.start, p.place)):
-            run = next(
-                (
-                    r
-                    for r in reversed(open_runs[-OPEN_RUNS:])
-                    if piece.start <= max(q.end for q in r[-RUN_TAIL:]) + gap
-                    and abs(piece.place - r[0].place) <= DOUBLE
-                ),
-                None,
-            )
-            if run is None:
-                open_runs.append([piece])
+            for run in open_runs[: -OPEN_RUNS - 1 : -1]:
+                near = abs(piece.place - run[0].place) <= DOUBLE
+                if near and piece.start <= max(q.end for q in run[-RUN_TAIL:]) + gap:
+                    run.append(piece)
+                    break
             else:
-                run.append(piece)
+                open_runs.append([piece])
         result.extend(_one_piece(run) for run in open_runs)
     return result
 

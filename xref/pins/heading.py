@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from xref.colors.language import colors_of_word
 from xref.data.heading_words import reference_pattern
-from xref.data.words import fold, roles_by_word, words_of
+from xref.data.words import REMEMBERED, fold, roles_by_word, words_of
 from xref.pins.designators import (
     DESIGNATOR,
     LOOSE,
@@ -20,6 +20,7 @@ from xref.pins.designators import (
     spaced_tokens,
     whole_token,
 )
+from xref.pins.wordings import has_word, says_continued, without_continued, word_patterns
 from xref.tables.surroundings import is_key
 
 #: `3.7.2 `, `12) ` and the like before a heading.
@@ -84,6 +85,10 @@ GENDERS = frozenset(
 )
 
 
+#: Words for these lead to a name of any form.
+WORDED = ("connector", "inline", "splice", "ground", "fuse")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Head:
     """What is printed about a connector. Blank where nothing is."""
@@ -112,23 +117,18 @@ def color_of_word(text: str) -> str:
     return colors[0] if len(colors) == 1 else ""
 
 
-@lru_cache(maxsize=8192)
-def has_word(text: str, role: str) -> str:
-    """Return the longest word of a role that stands in a text, or ""."""
-    folded = f" {fold(text)} "
-    return next((word for word, within in _searched(role) if within in folded), "")
-
-
-@cache
-def _searched(role: str) -> tuple[tuple[str, str], ...]:
-    """Return the words of a role, longest first, each with the text to search for: blanks part words."""
-    words = sorted((w for w in words_of(role) if len(w) > 2), key=lambda w: (-len(w), w))
-    return tuple((w, w if any(ord(c) > 0x2FFF for c in w) else f" {w} ") for w in words)
-
-
 def without_number(text: str) -> str:
     """Return a heading without the number of its section or caption (`3.7.2`, `Table 4:`)."""
     return CAPTION.sub("", SECTION.sub("", text.strip())).strip()
+
+
+@lru_cache(maxsize=REMEMBERED)
+def may_name(text: str) -> bool:
+    """Return False for a text in which `parse_heading` finds no designator, in a part of its time."""
+    rest = CAPTION.sub("", SECTION.sub("", text.strip())).strip().rstrip(".:")
+    if DESIGNATOR.search(rest) or any(spaced_tokens(rest)) or says_continued(rest):
+        return True
+    return any(has_word(rest, role) for role in WORDED)
 
 
 @lru_cache(maxsize=4096)
@@ -145,7 +145,7 @@ def parse_heading(text: str, shapes: frozenset[str] = frozenset()) -> Head:
     numbered = CAPTION.match(rest)
     caption = ("table" if numbered["table"] else "figure") if numbered else ""
     rest = CAPTION.sub("", rest).strip().rstrip(".:")
-    rest, continued = _without_continued(rest)
+    rest, continued = without_continued(rest)
     kinds = tuple(k for k in ("inline", "splice", "ground", "fuse") if has_word(rest, k))
     word = has_word(rest, "connector")
     token = _designator(rest, bool(word or kinds), shapes)
@@ -175,20 +175,6 @@ def _without_ways(text: str) -> str:
     """Return a title without a count of ways at its end (`Fuel pump (4P)`)."""
     ends = [m for m in WAYS.finditer(text) if not text[m.end() :].strip(" )].") and m.start() > 0]
     return text[: ends[-1].start()].rstrip(" ([,-–") if ends and text[ends[-1].start() - 1] in " ([" else text
-
-
-def _without_continued(text: str) -> tuple[str, bool]:
-    for pattern in _continued_patterns():
-        if pattern.search(text):
-            return pattern.sub(" ", text).strip(), True
-    return text, False
-
-
-@cache
-def _continued_patterns() -> tuple[re.Pattern[str], ...]:
-    """Return what a word for `continued` looks like, with the brackets or dashes round it."""
-    words = map(re.escape, words_of("continued"))
-    return tuple(re.compile(rf"[\s(\[–-]*(?<!\w){w}(?!\w)[.\s)\]]*", re.IGNORECASE) for w in words)
 
 
 def _designator(text: str, worded: bool, shapes: frozenset[str]) -> Token | None:
@@ -250,19 +236,11 @@ def is_ambiguous(text: str) -> bool:
 def _after_word(text: str) -> int:
     """Return where the text goes on after a word for connector (and "No."), or -1."""
     lowered = text.casefold()
-    for role in ("connector", "inline", "splice", "ground", "fuse"):
-        for word, pattern in _word_patterns(role):
+    for role in WORDED:
+        for word, pattern in word_patterns(role):
             if word in lowered and (at := pattern.search(lowered)):
                 return at.end()
     return -1
-
-
-@cache
-def _word_patterns(role: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
-    """Return the words of a role, the longest first, each as it stands in a heading, "No." and all."""
-    words = sorted((w for w in words_of(role) if len(w) > 2), key=lambda w: (-len(w), w))
-    number = r"(?:\s*(?:no|nr|n°|n)\.?)?[\s:#.]*"
-    return tuple((w, re.compile(rf"(?<!\w){re.escape(w)}{number}")) for w in words)
 
 
 def _name(before: str, after: str) -> str:

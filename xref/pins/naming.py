@@ -7,7 +7,7 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from xref.pins.heading import Head, has_word, parse_heading, parse_pairs, without_number
+from xref.pins.heading import Head, parse_heading, parse_pairs, without_number
 from xref.pins.lines import (
     LONGEST_PHRASE,
     SHORT_TITLE,
@@ -21,6 +21,7 @@ from xref.pins.lines import (
     stands_out,
     within_words,
 )
+from xref.pins.wordings import has_word
 from xref.tables.lines import join_words, line_to_chunks
 from xref.tables.surroundings import is_key, pairs_of_line
 from xref.tables.table import Around, Table

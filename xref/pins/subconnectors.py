@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 
-from xref.pins.heading import Head, has_word
+from xref.pins.heading import Head
 from xref.pins.naming import Naming
+from xref.pins.wordings import has_word
 
 #: The heading of a component is larger than those of its connectors by this factor.
 LARGER = 1.12

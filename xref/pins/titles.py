@@ -9,7 +9,7 @@ from typing import Literal
 
 from xref.pages.content import Word
 from xref.pins.designators import DESIGNATOR, TOKEN, shape_of
-from xref.pins.heading import Head, parse_heading, parse_pairs, without_number
+from xref.pins.heading import Head, may_name, parse_heading, parse_pairs, without_number
 from xref.pins.lines import is_title
 from xref.pins.naming import CERTAIN, table_to_namings
 from xref.pins.plain import plain
@@ -183,6 +183,8 @@ def _title_in_pieces(
     """A name row in several pieces: the connector at the left, what it plugs into behind it."""
     pieces = _pieces(band)
     text = " ".join(piece for piece, _ in pieces)
+    if not may_name(text):
+        return None  # most rows
     head = parse_heading(text)
     if not head.designator or shape_of(head.connector) in forms or not _begins(head, text):
         return None
@@ -241,6 +243,8 @@ def _rows_of(table: Table) -> list[Band]:
 
 def _opens(band: Band) -> bool:
     text = " ".join(piece for piece, _ in _pieces(band))
+    if not may_name(text):
+        return False
     head = parse_heading(text)
     return head.designator and _begins(head, text)
 

@@ -10,10 +10,10 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from xref.pins.heading import has_word
 from xref.pins.lines import is_title, leads_back, stands_out
 from xref.pins.naming import POSSIBLE, Naming, Style, goes_on, table_to_namings
 from xref.pins.pinouts import Pinout
+from xref.pins.wordings import has_word
 from xref.records import Box
 
 #: A heading under its table stands this close to it, points; so far below it no other table begins.
