@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
+from xref.colors.language import colors_of_word
+from xref.data.fuse_colors import fuse_colors
 from xref.data.words import fold, words_of
 from xref.rows.cavities import lists_places
 from xref.rows.combined import Order
@@ -38,6 +40,12 @@ UNREAD = 0.2
 CAVITIES = 0.5
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
 PAIRED = 0.4
+
+#: This share of the rows must show the colour of a blade fuse for a list of fuses.
+FUSES = 0.8
+#: So many rows that name but a few cavities, this share of them, set jumpers.
+FEWEST_SETTINGS = 5
+SETTINGS = 0.25
 
 Kind = Literal["pins", "pair", "ends", "splice", "ground", "fuse"]
 
@@ -334,6 +342,26 @@ def _names_signals(table: Table, best: dict[str, Column]) -> bool:
     return bool(said) and names_of_signals(said)
 
 
+def _are_fuses(table: Table, best: dict[str, Column]) -> bool:
+    """True where the colours are those of blade fuses of the ratings beside them."""
+    if "rating" not in best or "color" not in best:
+        return False
+    rows = [(b.cells[best["rating"].index].text, b.cells[best["color"].index].text) for b in table.bands]
+    told = [(fuse_colors(a), set(colors_of_word(b))) for a, b in rows if a and b]
+    return bool(told) and sum(bool(known & said) for known, said in told) >= FUSES * len(told)
+
+
+def _are_settings(table: Table, best: dict[str, Column], cavities: Sequence[str]) -> bool:
+    """True for jumpers (`2-3` again and again), and for ports and keys: other headers, colours in words."""
+    if len(cavities) >= FEWEST_SETTINGS and "connector" not in best:
+        if len(set(cavities)) <= max(2, SETTINGS * len(cavities)):
+            return True
+    if "distractor" not in best or "color" not in best:
+        return False
+    colors = column_texts(table, best["color"].index)
+    return in_words(colors) or len(set(filled_texts(colors))) < 2
+
+
 def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     """A cavity column and something a wire has; tables to measure or to tighten are no pinouts."""
     roles = set(best) | {fact for c in best.values() for fact in c.order}
@@ -344,6 +372,8 @@ def _is_pinout(table: Table, best: dict[str, Column]) -> bool:
     if "distractor" in roles and (unnamed or not sure_cavities(column_texts(table, best["cavity"].index))):
         return False  # contacts of repair kits, sizes of pins, keys of a panel: none are counted cavities
     named = "circuit" in roles and not ("circuit" in best and best["circuit"].guessed)
+    if not named and (_are_fuses(table, best) or _are_settings(table, best, texts)):
+        return False
     if table.has_header and best["cavity"].guessed and not named and "color" not in roles:
         return False  # a numbered list under words nobody knows
     if unnamed and not named and "color" in best and in_words(column_texts(table, best["color"].index)):
