@@ -9,7 +9,8 @@ from __future__ import annotations
 import gc
 import pickle
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
 from xref.tables.page import PageReading
 
@@ -29,10 +30,19 @@ def keep(reading: PageReading) -> Kept:
 
 def kept_to_readings(kept: Sequence[Kept]) -> list[PageReading]:
     """Return the readings of a document's pages."""
+    return [r if isinstance(r, PageReading) else pickle.loads(zlib.decompress(r)) for r in kept]
+
+
+@contextmanager
+def without_collecting() -> Iterator[None]:
+    """Do not look for circles of records while a document is brought to its end.
+
+    There are next to none, and the records of all its pages would be looked through again and again.
+    """
     collecting = gc.isenabled()
-    gc.disable()  # nothing of what is made here can be let go before all is there
+    gc.disable()
     try:
-        return [r if isinstance(r, PageReading) else pickle.loads(zlib.decompress(r)) for r in kept]
+        yield
     finally:
         if collecting:
             gc.enable()
