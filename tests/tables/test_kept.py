@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.tables.drawn import Page, contents
-from xref.tables.kept import keep, kept_to_readings, without_collecting
+from xref.tables.kept import keep, kept_to_readings, seldom_collecting
 from xref.tables.page import PageReading, content_to_reading
 
 ROWS = (("Cavity", "Color", "Circuit"), *((str(n), "BK", str(1440 + n)) for n in range(1, 21)))
@@ -27,12 +27,13 @@ def test_what_is_kept_comes_out_as_it_went_in(tmp_path: Path) -> None:
     assert kept_to_readings([keep(r) for r in readings]) == readings
 
 
-def test_collecting_goes_on_afterwards() -> None:
-    """What is left alone for a while is seen to again, also after a fault."""
-    with pytest.raises(ValueError, match="planted"), without_collecting():
-        assert not gc.isenabled()
+def test_collecting_is_as_usual_afterwards() -> None:
+    """What is seldom done for a while is done as before when it is over, also after a fault."""
+    usual = gc.get_threshold()
+    with pytest.raises(ValueError, match="planted"), seldom_collecting():
+        assert gc.get_threshold() > usual
         raise ValueError("planted")
-    assert gc.isenabled()
+    assert gc.get_threshold() == usual
 
 
 def test_what_is_kept_takes_little_room(tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ import zlib
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
+from xref.settings import COLLECT_AFTER
 from xref.tables.page import PageReading
 
 #: A reading with tables, pressed; one without, as it is.
@@ -34,15 +35,11 @@ def kept_to_readings(kept: Sequence[Kept]) -> list[PageReading]:
 
 
 @contextmanager
-def without_collecting() -> Iterator[None]:
-    """Do not look for circles of records while a document is brought to its end.
-
-    There are next to none, and the records of all its pages would be looked through again and again.
-    """
-    collecting = gc.isenabled()
-    gc.disable()
+def seldom_collecting() -> Iterator[None]:
+    """Look for circles of records less often while a document is brought to its end."""
+    usual = gc.get_threshold()
+    gc.set_threshold(COLLECT_AFTER)
     try:
         yield
     finally:
-        if collecting:
-            gc.enable()
+        gc.set_threshold(*usual)
