@@ -35,7 +35,7 @@ from xref.store.index import Index
 from xref.store.search import rebuild_search
 from xref.store.work import Work
 from xref.store.work_laying import lay_document, settle
-from xref.tables.kept import Kept, keep, kept_to_readings
+from xref.tables.kept import Kept, keep, kept_to_readings, seldom_collecting
 from xref.tables.layout import TaughtLayout
 from xref.tables.page import PageReading, content_to_reading, with_printed
 from xref.tables.taught import taught_reading
@@ -217,7 +217,8 @@ class _Begun:
 def _read_and_store(run: _Run, job: _Job, report: Callable[[int], None], begun: _Begun) -> None:
     kept = _collect(job, begun.pages(job), report)
     begun.go_on()
-    reading = _finish(job, run.machine, kept_to_readings(kept))
+    with seldom_collecting():
+        reading = _finish(job, run.machine, kept_to_readings(kept))
     if not _still(job):
         raise UnreadableDocument(
             f"{shown_name(job.path)}: the file changed while it was read; run xref index again."

@@ -6,8 +6,10 @@ import gc
 import pickle
 from pathlib import Path
 
+import pytest
+
 from tests.tables.drawn import Page, contents
-from xref.tables.kept import keep, kept_to_readings
+from xref.tables.kept import keep, kept_to_readings, seldom_collecting
 from xref.tables.page import PageReading, content_to_reading
 
 ROWS = (("Cavity", "Color", "Circuit"), *((str(n), "BK", str(1440 + n)) for n in range(1, 21)))
@@ -19,11 +21,19 @@ def _reading(tmp_path: Path) -> PageReading:
 
 
 def test_what_is_kept_comes_out_as_it_went_in(tmp_path: Path) -> None:
-    """A reading with tables and one without are the same afterwards, and collecting goes on."""
+    """A reading with tables and one without are the same afterwards."""
     blank = PageReading(page=2, label="", outcome="skipped", why="no sign of a pinout")
     readings = [_reading(tmp_path), blank]
     assert kept_to_readings([keep(r) for r in readings]) == readings
-    assert gc.isenabled()
+
+
+def test_collecting_is_as_usual_afterwards() -> None:
+    """What is seldom done for a while is done as before when it is over, also after a fault."""
+    usual = gc.get_threshold()
+    with pytest.raises(ValueError, match="planted"), seldom_collecting():
+        assert gc.get_threshold() > usual
+        raise ValueError("planted")
+    assert gc.get_threshold() == usual
 
 
 def test_what_is_kept_takes_little_room(tmp_path: Path) -> None:

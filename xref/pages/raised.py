@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from dataclasses import replace
 
 from xref.pages.content import Word
@@ -28,11 +29,13 @@ def attach_raised_words(placed: list[tuple[float, Word]]) -> list[tuple[float, W
     raised o "N°": these belong to the text.
     """
     hosts: dict[int, tuple[float, Word]] = dict(enumerate(placed))
-    largest = max((word.size for _, word in placed), default=0.0)
+    smallest = min((word.size for _, word in placed), default=0.0)
+    # On most pages nearly all words have one size, and none of them is host to another.
+    large = [place for place, (_, word) in enumerate(placed) if smallest <= SMALLER * word.size]
     for place, (_, small) in enumerate(placed):
-        if small.size > SMALLER * largest or not _MARK.fullmatch(small.text):
+        if not large or not _MARK.fullmatch(small.text):
             continue
-        host = _host(place, small, placed)
+        host = _host(place, small, placed, large)
         if host is not None:
             base, word = hosts[host]
             hosts[host] = base, _with_raised(word, small)
@@ -40,9 +43,10 @@ def attach_raised_words(placed: list[tuple[float, Word]]) -> list[tuple[float, W
     return [hosts[place] for place in sorted(hosts)]
 
 
-def _host(place: int, small: Word, placed: list[tuple[float, Word]]) -> int | None:
+def _host(place: int, small: Word, placed: list[tuple[float, Word]], large: list[int]) -> int | None:
     """Return the place of the word the small one is glued to: close by, ending where it begins."""
-    for other in range(max(0, place - NEIGHBOURS), min(len(placed), place + NEIGHBOURS)):
+    first, behind = bisect_left(large, place - NEIGHBOURS), bisect_left(large, place + NEIGHBOURS)
+    for other in large[first:behind]:
         word = placed[other][1]
         if (
             small.size <= SMALLER * word.size

@@ -18,7 +18,7 @@ import psutil
 from xref.errors import PageBroken, UnreadableDocument, XrefError
 from xref.pages.pdfium import shown_name
 from xref.pages.reader import DocumentReader
-from xref.settings import Settings
+from xref.settings import COLLECT_AFTER, Settings
 
 T = TypeVar("T")
 
@@ -29,9 +29,6 @@ LOOK = 0.05
 #: Looks between two checks that the parent still lives.
 LOOKS_PER_PARENT_CHECK = 20
 MEGABYTE = 1024 * 1024
-#: A page makes thousands of records, hardly any of them in circles, and lets go of nearly all: to look for
-#: circles after every 700, as usual, takes a tenth of the time and finds nothing.
-COLLECT_AFTER = 50_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -319,27 +319,29 @@ def put_together(text: str, tokens: Sequence[str], taken: set[int]) -> set[int] 
 
     A token may hold more than the text where a mark parts the two: `1(red)` holds `1`.
     """
-    tries = [0]
+    return _rest(text, 0, text, tokens, taken, [0])
 
-    def rest(wanted: str, start: int) -> set[int] | None:
-        if not wanted:
-            return set()
-        for k in range(start, len(tokens)):
-            tries[0] += 1
-            if tries[0] > MOST_TRIES:
-                return None
-            if k in taken:
-                continue
-            token = tokens[k]
-            if token and wanted.startswith(token):
-                more = rest(wanted[len(token) :], k + 1)
-                if more is not None:
-                    return {k} | more
-            elif wanted == text and _inside(text, token):
-                return {k}
-        return None
 
-    return rest(text, 0)
+def _rest(
+    wanted: str, start: int, text: str, tokens: Sequence[str], taken: set[int], tries: list[int]
+) -> set[int] | None:
+    """Make up what is still wanted of a text from the tokens from `start` on."""
+    if not wanted:
+        return set()
+    for k in range(start, len(tokens)):
+        tries[0] += 1
+        if tries[0] > MOST_TRIES:
+            return None
+        if k in taken:
+            continue
+        token = tokens[k]
+        if token and wanted.startswith(token):
+            more = _rest(wanted[len(token) :], k + 1, text, tokens, taken, tries)
+            if more is not None:
+                return {k} | more
+        elif wanted == text and _inside(text, token):
+            return {k}
+    return None
 
 
 def _inside(text: str, token: str) -> bool:

@@ -9,8 +9,10 @@ from __future__ import annotations
 import gc
 import pickle
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
+from xref.settings import COLLECT_AFTER
 from xref.tables.page import PageReading
 
 #: A reading with tables, pressed; one without, as it is.
@@ -29,10 +31,15 @@ def keep(reading: PageReading) -> Kept:
 
 def kept_to_readings(kept: Sequence[Kept]) -> list[PageReading]:
     """Return the readings of a document's pages."""
-    collecting = gc.isenabled()
-    gc.disable()  # nothing of what is made here can be let go before all is there
+    return [r if isinstance(r, PageReading) else pickle.loads(zlib.decompress(r)) for r in kept]
+
+
+@contextmanager
+def seldom_collecting() -> Iterator[None]:
+    """Look for circles of records less often while a document is brought to its end."""
+    usual = gc.get_threshold()
+    gc.set_threshold(COLLECT_AFTER)
     try:
-        return [r if isinstance(r, PageReading) else pickle.loads(zlib.decompress(r)) for r in kept]
+        yield
     finally:
-        if collecting:
-            gc.enable()
+        gc.set_threshold(*usual)
