@@ -353,9 +353,9 @@ def _are_fuses(table: Table, best: dict[str, Column]) -> bool:
 
 def _are_settings(table: Table, best: dict[str, Column], cavities: Sequence[str]) -> bool:
     """True for jumpers (`2-3` again and again), and for ports and keys: other headers, colours in words."""
-    if len(cavities) >= FEWEST_SETTINGS and "connector" not in best:
-        if len(set(cavities)) <= max(2, SETTINGS * len(cavities)):
-            return True
+    few = len(set(cavities)) <= max(2, SETTINGS * len(cavities))
+    if few and len(cavities) >= FEWEST_SETTINGS and "connector" not in best:
+        return True
     if "distractor" not in best or "color" not in best:
         return False
     colors = column_texts(table, best["color"].index)
