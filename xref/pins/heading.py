@@ -237,7 +237,7 @@ def is_ambiguous(text: str) -> bool:
 
 def _another_name(text: str, end: int) -> bool:
     """True where a name of another kind stands behind a designator (`J2 PC 65`, `J7 Connector 25`)."""
-    rest = text[end:]
+    rest = text[end:].strip()
     at = _after_word(rest)
     bare = re.match(r"\d{1,3}(?=$|\s*[–—(,:-]\s)", rest[at:]) if at >= 0 else None
     return bool(bare) or _spaced(rest, worded=False) is not None
