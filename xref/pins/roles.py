@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from xref.pins.heading import Head, has_word
+from xref.pins.heading import Head
+from xref.pins.wordings import has_word
 from xref.records import Role
 from xref.rows.plan import Kind
 from xref.rows.row import Row
