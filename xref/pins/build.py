@@ -11,7 +11,7 @@ from xref.colors.decode import decode
 from xref.colors.key import ColorKey, read_key
 from xref.pins.heading import Head
 from xref.pins.parts import Part
-from xref.pins.roles import half_of, role_of
+from xref.pins.roles import half_of, harness_of, role_of
 from xref.pins.sizes import SizeColumn, decide_unit, to_mm2
 from xref.pins.values import Wire, blank_if_none, color_in_cavity
 from xref.records import Pin, Role, Status
@@ -167,7 +167,7 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
         role=role,
         component=_component(head, wire, role),
         connector_name=head.name if not row.connector else "",
-        harness=head.harness or wire.harness,
+        harness=harness_of(head, row) or wire.harness,
         document=ways.document,
         page=part.page.page,
         page_label=part.page.label,

@@ -227,10 +227,20 @@ def _several_named(text: str) -> bool:
 def is_ambiguous(text: str) -> bool:
     """True where two designators stand in one run of words (`M22 Fan X12`): either may be the connector."""
     found = [m for m in DESIGNATOR.finditer(text) if _names_this(m, text)]
+    if len(found) == 1 and _another_name(text, found[0].end()):
+        return True
     if len(found) != 2:
         return False
     between = text[found[0].end() : found[1].start()]
     return bool(re.fullmatch(r"\s+(?:[^\W\d_]+\s+)+", between)) and not has_word(between, "connector")
+
+
+def _another_name(text: str, end: int) -> bool:
+    """True where a name of another kind stands behind a designator (`J2 PC 65`, `J7 Connector 25`)."""
+    rest = text[end:].strip()
+    at = _after_word(rest)
+    bare = re.match(r"\d{1,3}(?=$|\s*[–—(,:-]\s)", rest[at:]) if at >= 0 else None
+    return bool(bare) or _spaced(rest, worded=False) is not None
 
 
 def _after_word(text: str) -> int:

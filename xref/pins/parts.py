@@ -9,6 +9,7 @@ from xref.pins.attribution import attribute
 from xref.pins.heading import Head
 from xref.pins.pinouts import readings_to_pinouts
 from xref.pins.plain import plain_readings
+from xref.pins.sections import without_sections
 from xref.pins.values import Wire, row_to_wires
 from xref.rows.plan import Plan
 from xref.rows.row import Row
@@ -32,7 +33,7 @@ class Part:
 
 def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
     """Go through a document's tables in order and return what is a pinout, with its connector."""
-    readings = plain_readings(readings)
+    readings = without_sections(plain_readings(readings))
     pinouts = readings_to_pinouts(readings)
     return [
         Part(

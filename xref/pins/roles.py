@@ -5,9 +5,16 @@ from __future__ import annotations
 import re
 
 from xref.pins.heading import Head
+from xref.pins.wordings import has_word
 from xref.records import Role
 from xref.rows.plan import Kind
 from xref.rows.row import Row
+
+#: A half with its mark, and what is said of it behind.
+HALF = re.compile(
+    r"(?:half|side|hälfte|seite|côté|moitié|lado|mitad|lato|metà)\s+(?P<mark>[^\s:,(]+)(?:\s*[:,(–-]\s*(?P<said>.+))?",
+    re.IGNORECASE,
+)
 
 
 def role_of(head: Head, kind: Kind, row: Row) -> tuple[Role, str]:
@@ -46,5 +53,12 @@ def half_of(head: Head, row: Row) -> str:
     ]
     if len(named) == 1:
         return named[0]  # `C144M` among other words of a group's header
-    match = re.fullmatch(r"(?:half|side|hälfte|seite|côté|lado|lato)\s+(\S+)", text.strip(), re.IGNORECASE)
-    return match.group(1) if match else text.strip()
+    match = HALF.fullmatch(text.strip())
+    return match["mark"] if match else text.strip()
+
+
+def harness_of(head: Head, row: Row) -> str:
+    """Return the harness that the header of a half names behind its mark (`Half A: engine harness`)."""
+    match = HALF.fullmatch(row.half.strip())
+    said = (match["said"] or "").strip(" )") if match else ""
+    return head.harness or (said if has_word(said, "harness") else "")

@@ -182,11 +182,11 @@ def is_word(text: str) -> bool:
 def pairs_of_table(table: Table) -> tuple[tuple[str, str], ...]:
     """Read a small table as a connector's head: keys beside their values, or one row of values under them."""
     pairs = pairs_of_grid(table.bands)
-    if pairs or not table.has_header or len(table.bands) != 1:
+    rows = [table.header] if table.has_header else []
+    rows += [tuple(c.text for c in band.cells) for band in table.bands]
+    if pairs or len(rows) != 2:
         return pairs
-    under = tuple(
-        (key, cell.text) for key, cell in zip(table.header, table.bands[0].cells, strict=True) if cell.text
-    )
+    under = tuple((key, text) for key, text in zip(*rows, strict=True) if text)
     keys = [is_key(key) for key, _ in under]
     whole = len(under) >= FEWEST_PAIRS and all(keys) and len(set(keys)) == len(keys)
     return under if whole and "connector" in keys else ()
