@@ -51,6 +51,8 @@ MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
 #: A column said to hold these holds no places, though `L12-04` may be read as one.
 NO_PLACES = frozenset({"circuit", "color", "size", "goes_from"})
+#: Beside one of these a list of places says only where the wire of a row goes on.
+ROWS_OF_PINS = frozenset({"cavity", "splice", "ground", "fuse", "goes_from"})
 #: In these tables a further column of numbers is no circuit.
 NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
 
@@ -176,13 +178,9 @@ def _bare(table: Table) -> bool:
 
 def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """Without a cavity's header, columns of cavities that run on in order are taken."""
-    places = [
-        c.index for c in columns if c.role not in NO_PLACES and lists_places(column_texts(table, c.index))
-    ]
-    if len(places) == 1:
-        return [
-            replace(c, role="cavity", score=1.0) if c.index in places else _unless_cavity(c) for c in columns
-        ]
+    places = _places(table, columns)
+    if places is not None:
+        return [replace(c, role="cavity", score=1.0) if c is places else c for c in columns]
     if any(c.role == "cavity" for c in columns):
         return columns
     out = list(columns)
@@ -205,8 +203,11 @@ def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
     return out
 
 
-def _unless_cavity(column: Column) -> Column:
-    return replace(column, role="", score=0.0) if column.role == "cavity" else column
+def _places(table: Table, columns: Sequence[Column]) -> Column | None:
+    """Return the column that lists where each wire goes, in a table whose rows are wires."""
+    found = [c for c in columns if c.role not in NO_PLACES and lists_places(column_texts(table, c.index))]
+    rows_are_pins = any(c.role in ROWS_OF_PINS and c not in found for c in columns)
+    return found[0] if len(found) == 1 and not rows_are_pins else None
 
 
 def _has_colors(columns: Sequence[Column], table: Table) -> bool:

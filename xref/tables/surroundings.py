@@ -127,11 +127,11 @@ def _part_over(line: Line, box: Box, boxes: Sequence[Box]) -> Line | None:
 def is_key(text: str) -> str:
     """Return the head role a key text stands for ("Housing colour" is housing), or ""."""
     folded = fold(text)
-    if NAMED_KEY.search(text.strip()):
-        return ""  # a designator stands in it: a heading, not a key
     for role in HEAD_ROLES:
         if folded in words_of(role):
-            return role
+            return role  # `Half A` too
+    if NAMED_KEY.search(text.strip()):
+        return ""  # a designator stands in it: a heading, not a key
     tokens = folded.split()
     for role in ("ways", "housing", "harness", "location", "gender", "view", "component", "connector"):
         words = words_of(role)
