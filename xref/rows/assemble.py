@@ -10,7 +10,7 @@ from xref.records import Box
 from xref.rows.cavities import connector_in, connectors_listed, expand, odd_cavity, unused_range
 from xref.rows.centred import centred_owners, names_in_the_middle
 from xref.rows.combined import split_cell
-from xref.rows.content import is_cavity, is_dash
+from xref.rows.content import is_cavity, is_dash, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
@@ -88,7 +88,8 @@ def _parted(values: dict[str, str], plan: Plan) -> dict[str, str]:
     """Part the cells that hold several facts; what one does not part stays in its own column."""
     out = dict(values)
     for role, order in plan.orders:
-        found = split_cell(values.get(role, ""), order)
+        text = values.get(role, "")
+        found = {} if is_unused(text) else split_cell(text, order)
         if found:
             out[role] = ""
             out |= {fact: text for fact, text in found.items() if not out.get(fact)}

@@ -44,7 +44,8 @@ _SIZE = re.compile(
 )
 _LETTERS = re.compile(r"[^\W\d_]{1,4}(?:[/\-–‐][^\W\d_]{1,4}){0,2}")
 _WORD = re.compile(r"[^\W\d_]{3,}|[぀-ヿ一-鿿]{2,}")
-_EDGE = ",;:|·=→"
+_SIGNS = ":|·=→"
+_EDGE = f",;{_SIGNS}"
 #: A colour with its stripe in brackets right behind it: one piece.
 _STRIPED = re.compile(r"(?<![^\W_])([^\W\d_]{1,4})\(([^\W\d_]{1,4})\)(?!\w)")
 #: Two words with a slash between blanks.
@@ -63,6 +64,7 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed
     several = [t for t in filled if len(_tokens(t)) > 1]
     if len(several) < FEWEST or len(several) < SEVERAL * len(filled):
         return ()
+    headed = headed or sum(map(_says_color, filled)) >= SEVERAL * len(filled)
     best: tuple[float, Order] = (0.0, ())
     for order in _orders(open_facts):
         parts = [found for t in filled if (found := split_cell(t, order))]
@@ -107,7 +109,7 @@ def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: bool) -> boo
 def _tokens(text: str) -> tuple[str, ...]:
     glued = re.fullmatch(r"([A-Z]{0,2}\d{1,3}[a-z]?)\s*[(\[]\s*([^()\[\]]+)[)\]]?", text.strip())
     pieces = [glued.group(1), *_bracketed(glued.group(2))] if glued else _bracketed(text)
-    stripped = tuple(t for p in pieces if (t := p.strip(_EDGE)) and t not in "/-–")
+    stripped = tuple(t for p in pieces if (t := p.lstrip(_EDGE).rstrip(_SIGNS)) and t not in "/-–,;")
     following = (*stripped[1:], "") if stripped else ()
     named = tuple(t for t, after in zip(stripped, following, strict=True) if not _names(t, after))
     return named if len(named) > 1 else stripped
@@ -134,6 +136,12 @@ def _bracketed(text: str) -> list[str]:
         color = _named_color(inner)
         pieces += [color] if color else (outer or inner).split()
     return [p.replace("\ue000", "(").replace("\ue001", ")").replace(_GLUE, " ") for p in pieces]
+
+
+def _says_color(text: str) -> bool:
+    """True where brackets hold a word for the wire or its colour, and a code: `(fil BC/GR)`."""
+    inner = [i.strip() for i in re.findall(r"[(\[]([^()\[\]]+)[)\]]", text)]
+    return any(_named_color(i) not in ("", i) for i in inner)
 
 
 def _named_color(inner: str) -> str:
@@ -163,13 +171,13 @@ def _part(tokens: tuple[str, ...], order: Order, shortest: int) -> list[str]:
     if not order:
         return []
     if len(order) == 1:
-        text = " ".join(tokens)
-        return [text] if tokens and _is(order[0], text, shortest) else []
+        text = " ".join(tokens).strip(_EDGE)
+        return [text] if text and _is(order[0], text, shortest) else []
     longest = LONGEST_COLOR if order[0] == "color" else len(tokens) if order[0] == "function" else 2
     sizes = range(1, min(longest, len(tokens) - len(order) + 1) + 1)
     # Words that are followed by a colour end as soon as all the rest is one (`Feed RD BU`).
     for size in sizes if order[0] == "function" else reversed(sizes):
-        text = " ".join(tokens[:size])
+        text = " ".join(tokens[:size]).strip(_EDGE)
         if _is(order[0], text, shortest):
             rest = _part(tokens[size:], order[1:], shortest)
             if rest:

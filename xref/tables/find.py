@@ -10,6 +10,7 @@ from xref.pages.content import PageContent
 from xref.records import Box
 from xref.tables.aligned import Block, find_headers, header_to_readings
 from xref.tables.cells import inside, lines_inside
+from xref.tables.facecells import boxes_to_list
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerless import blocks_without_header
 from xref.tables.linecolumns import lines_to_columns
@@ -113,6 +114,9 @@ def _grid_to_tables(grid: Grid, page: PageContent) -> tuple[list[Table], tuple[t
     if stands_on_its_side(bands):
         return [_turned_table(bands, edges, page, "ruled")], ()
     if not starts:
+        face = boxes_to_list(bands)
+        if face is not None:
+            return [_list_table(page, *face)], ()
         head = pairs_of_grid(bands)
         return ([], head) if head else ([_ruled_table(page, edges, bands, 0, 0, 0, len(bands))], ())
     tables = []
@@ -129,6 +133,21 @@ def _grid_to_tables(grid: Grid, page: PageContent) -> tuple[list[Table], tuple[t
     if leading:
         tables[0] = replace(tables[0], head=leading)
     return tables, ()
+
+
+def _list_table(page: PageContent, bands: Sequence[Band], edges: Sequence[float], label: str = "") -> Table:
+    header = (label, *([""] * (len(edges) - 2)))
+    return Table(
+        page=page.number,
+        number=0,
+        kind="list",
+        box=bands[0].box.union(bands[-1].box),
+        edges=tuple(edges),
+        header=header,
+        header_score=_score(header),
+        bands=tuple(bands),
+        groups=("",) * len(header),
+    )
 
 
 def _header_places(bands: Sequence[Band]) -> list[tuple[int, int]]:
@@ -252,25 +271,7 @@ def _turned_table(
 
 
 def _pin_lists(lines: Sequence[Line], page: PageContent) -> list[Table]:
-    tables = []
-    for items in lines_to_lists(lines):
-        bands, edges, label = list_to_bands(items, lines)
-        header = (label, *([""] * (len(edges) - 2)))
-        box = bands[0].box.union(bands[-1].box)
-        tables.append(
-            Table(
-                page=page.number,
-                number=0,
-                kind="list",
-                box=box,
-                edges=tuple(edges),
-                header=header,
-                header_score=_score(header),
-                bands=tuple(bands),
-                groups=("",) * len(header),
-            )
-        )
-    return tables
+    return [_list_table(page, *list_to_bands(items, lines)) for items in lines_to_lists(lines)]
 
 
 def _runs_in(lines: Sequence[Line], n: int, page: PageContent) -> bool:

@@ -16,6 +16,9 @@ from xref.tables.vocabulary import header_roles, letters_and_number
 #: The cavity at the head of an item, with the sign that parts it from the rest.
 CAVITY = re.compile(r"(?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])")
 SIGN = re.compile(r"[:=.)\]–—‒―→・-]+|\.{2,}|…+|[.…·_\s]{2,}")
+#: Dots that lead the eye on, and the sign of an item that has them in the middle of its texts.
+LEADER = re.compile(r"[.…·_]{4,}")
+LEADS_ON = "...."
 GLUED = re.compile(rf"({CAVITY.pattern})\s*([:=)\]–—‒→-]+|\.(?=\s|$))\s*(.*)")
 #: Several cavities in one item: in one word (`10…12`, `9,13,39-48`), or in words (`3 & 4`, `3 to 9`).
 SEVERAL = re.compile(rf"{CAVITY.pattern}(?:(?:[,;&+–-]|\.{{2,3}}|…){CAVITY.pattern})+")
@@ -114,6 +117,8 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
             end, cavities, sign = _several(words, at)
             if end:
                 return _item(words[i : end + 1], label, cavities, sign, "")
+            if i == 0 and not label and _leads_on(words[at + 1 :]):
+                return _item(words[: at + 1], "", words[at].text, LEADS_ON, "")
             several = JOINER.fullmatch(_text(words, at + 1)) and CAVITY.fullmatch(_text(words, at + 2))
             if label and fold(label) and CAVITY.fullmatch(words[at].text) and not several:
                 return _item(words[i : at + 1], label, words[at].text, "", "")
@@ -122,6 +127,12 @@ def _item_at(words: Sequence[Word], i: int) -> Item | None:
         elif SEVERAL.fullmatch(words[at].text) and SIGN.fullmatch(_text(words, at + 1)):
             return _item(words[i : at + 2], label, words[at].text, words[at + 1].text, "")
     return None
+
+
+def _leads_on(words: Sequence[Word]) -> bool:
+    """True where dots lead from what is said first to what stands at the end of the line."""
+    at = next((n for n, w in enumerate(words) if LEADER.fullmatch(w.text)), 0)
+    return 0 < at < len(words) - 1 and not words[0].text[:1].isdigit()
 
 
 def _text(words: Sequence[Word], at: int) -> str:
@@ -166,7 +177,9 @@ def _follows(items: Sequence[Item], item: Item) -> bool:
     Its word for cavity may be another (`Pin 3`, `Pins 4 & 5`).
     """
     last = items[-1]
-    if bool(item.label) != bool(last.label) or _kind(item.sign) != _kind(last.sign):
+    if bool(item.label) != bool(last.label):
+        return False
+    if _kind(item.sign) != _kind(last.sign) and not item.label:
         return False
     height = last.box.height or 1.0
     gap = item.box.top - last.box.bottom

@@ -1,0 +1,73 @@
+"""A drawn face whose boxes say what is in each cavity -> a list of pins, box by box."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from xref.pages.content import Word
+from xref.records import Box
+from xref.tables.lines import box_of, join_words, words_to_lines
+from xref.tables.table import Band, Cell
+from xref.tables.vocabulary import CAVITY_LIKE, letters_and_number
+
+#: So many boxes make a face, and this share of them says more than its number.
+FEWEST = 4
+TELLING = 0.5
+#: So many boxes stand side by side at least: fewer are the rows of a table.
+ABREAST = 3
+
+
+def boxes_to_list(bands: Sequence[Band]) -> tuple[list[Band], tuple[float, float, float]] | None:
+    """Return bands of two cells (cavity, what is said of it) and their borders; None for any other grid.
+
+    Each box begins with its cavity; together they count on, each once.
+    """
+    boxes = [c for band in bands for c in band.cells if c.text and c.first]
+    if len(boxes) < FEWEST or max(sum(bool(c.text and c.first) for c in b.cells) for b in bands) < ABREAST:
+        return None
+    parted = [_parted(c) for c in boxes]
+    if not all(parted):
+        return None
+    pins = [p for p in parted if p is not None]
+    names = [join_words(mark) for mark, _ in pins]
+    said = sum(bool(rest) for _, rest in pins)
+    if said < TELLING * len(pins) or not _counted(names):
+        return None
+    pins.sort(key=lambda p: letters_and_number(join_words(p[0])))
+    whole = box_of([w for mark, rest in pins for w in (*mark, *rest)])
+    out = [
+        Band(cells=(_cell(mark), _cell(rest or mark, blank=not rest)), box=_box(mark, rest))
+        for mark, rest in pins
+    ]
+    return out, (whole.x0, whole.x0 + 1.0, whole.x1)
+
+
+def _parted(cell: Cell) -> tuple[tuple[Word, ...], tuple[Word, ...]] | None:
+    """Part a box's words into its cavity and the rest; None where it does not begin with a cavity."""
+    lines = words_to_lines(cell.words)
+    words = [w for line in lines for w in line.words]
+    if not words or not CAVITY_LIKE.fullmatch(words[0].text):
+        return None
+    return (words[0],), tuple(words[1:])
+
+
+def _counted(names: Sequence[str]) -> bool:
+    """True for cavities that count on without a gap, each once: 1 to 24, or A1 to C8."""
+    if len(set(names)) < len(names):
+        return False
+    by_letter: dict[str, list[int]] = {}
+    for name in names:
+        letters, number = letters_and_number(name)
+        by_letter.setdefault(letters, []).append(number)
+    return all(
+        sorted(found) == list(range(min(found), min(found) + len(found))) for found in by_letter.values()
+    )
+
+
+def _cell(words: Sequence[Word], *, blank: bool = False) -> Cell:
+    lines = () if blank else tuple(line.text for line in words_to_lines(words))
+    return Cell(text=" ".join(lines), box=box_of(words), words=() if blank else tuple(words), lines=lines)
+
+
+def _box(mark: Sequence[Word], rest: Sequence[Word]) -> Box:
+    return box_of([*mark, *rest])
