@@ -10,6 +10,7 @@ from itertools import pairwise
 from xref.data.heading_words import word_pattern
 from xref.pins.designators import DESIGNATOR, shape_of
 from xref.pins.habits import Habits, fits, is_titled, learn_habits, stands_alone, use_of
+from xref.pins.halflines import with_half
 from xref.pins.heading import Head, is_ambiguous, parse_pairs
 from xref.pins.lines import leads_back, stands_out
 from xref.pins.naming import (
@@ -68,9 +69,9 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
             namings += _lines_for_two(pinout, habits) or [
                 blocks[p] for p in (pinout.page.page,) if p in blocks
             ]
-        owner = _owner(pinout, namings, last, habits)
-        owners.append(owner)
         best = max(namings, key=lambda n: n.score, default=None)
+        owner = with_half(_owner(pinout, namings, last, habits), pinout, best, last)
+        owners.append(owner)
         chapters.append(chapter_of(best, namings) or (chapters[-1] if chapters else ""))
         if owner is not None:
             last = (pinout, owner)

@@ -151,7 +151,7 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
     pin = Pin(
         machine=ways.machine,
         connector=row.connector or head.connector,
-        half=half_of(head, row),
+        half=half_of(head, row, part.plan.halves),
         cavity=wire.cavity,
         color_code=code,
         circuit=circuit,

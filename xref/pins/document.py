@@ -10,7 +10,7 @@ from xref.colors.choose import SchemeChoice
 from xref.pins.build import document_ways, parts_to_pins
 from xref.pins.checks import check_pins, pins_to_connectors
 from xref.pins.guesses import settle_guesses
-from xref.pins.halves import join_genders, join_halves, join_marked
+from xref.pins.halves import join_halves
 from xref.pins.parts import readings_to_parts
 from xref.records import Connector, Pin
 from xref.tables.page import PageReading
@@ -29,7 +29,7 @@ def readings_to_pins(machine: str, document: str, readings: Sequence[PageReading
     """Turn the pages of a document, in order, into pins with their doubts, and into connectors."""
     parts = settle_guesses(readings_to_parts(readings))
     ways = document_ways(machine, document, parts, readings)
-    made = join_marked(join_genders(join_halves(parts_to_pins(parts, ways))))
+    made = join_halves(parts_to_pins(parts, ways))
     pins = _occurrences(check_pins(made))
     connectors = pins_to_connectors(made, pins)
     roles = {(c.connector, c.half): c.role for c in connectors}

@@ -1,4 +1,4 @@
-"""Two connectors whose names differ by a half's mark and that mirror each other are one in-line."""
+"""Tables of one connector, or of two whose names differ by a mark, that are the halves of an in-line."""
 
 from __future__ import annotations
 
@@ -7,28 +7,37 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
-from xref.data.words import fold, words_of
+from xref.data.words import fold
 from xref.pins.build import Made
+from xref.pins.halfmarks import FIELDS, Said, said_of_half, two_halves
 from xref.pins.several import mark_behind
 
 #: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`.
-HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([ABMF])")
+HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([ABMFH])")
 #: Marks that belong together.
-PARTNERS = {"A": "B", "B": "A", "M": "F", "F": "M"}
+PARTNERS = {"A": "B", "B": "A", "M": "FH", "F": "M", "H": "M"}
 #: Two halves carry the same circuit in this share of the cavities both have, and in two at least.
 MIRRORED = 0.6
 FEWEST = 2
 
 
 def join_halves(made: Sequence[Made]) -> list[Made]:
+    """Name the two halves of each in-line connector, however their tables tell them apart."""
+    return _join_columns(_join_headings(_join_names(made)))
+
+
+def _join_names(made: Sequence[Made]) -> list[Made]:
     """Name `X5-A` and `X5-B` connector X5, halves A and B, where their cavities carry the same circuits.
 
-    A mark alone proves nothing: a component may well have connectors called A and B.
+    A mark alone proves nothing: a component may well have connectors called A and B. Two harnesses beside the
+    names do, where both have the same cavities.
     """
     contents: dict[str, dict[str, str]] = defaultdict(dict)
+    harnesses: dict[str, str] = {}
     for m in made:
         if not m.pin.half:
             contents[m.pin.connector].setdefault(m.pin.cavity, m.pin.circuit)
+            harnesses.setdefault(m.pin.connector, fold(m.pin.harness))
     split = {}
     for name in contents:
         match = HALF_MARK.fullmatch(name)
@@ -37,89 +46,111 @@ def join_halves(made: Sequence[Made]) -> list[Made]:
         stem, mark = match.groups()
         for other in contents:
             partner = HALF_MARK.fullmatch(other)
-            if (
-                partner
-                and partner.groups() == (stem, PARTNERS[mark])
-                and _mirrored(contents[name], contents[other])
-            ):
+            if not partner or partner.group(1) != stem or partner.group(2) not in PARTNERS[mark]:
+                continue
+            a, b = contents[name], contents[other]
+            looms = harnesses[name], harnesses[other]
+            if _mirrored(a, b) or (all(looms) and looms[0] != looms[1] and _alike(set(a), set(b))):
                 split[name] = (stem, mark)
-    if not split:
-        return list(made)
+    why = "two halves with one designator carry the same circuits"
     out = []
     for m in made:
         if m.pin.half or m.pin.connector not in split:
             out.append(m)
             continue
         stem, mark = split[m.pin.connector]
-        pin = replace(m.pin, connector=stem, half=mark, role="inline")
-        out.append(replace(m, pin=pin, role_why="two halves with one designator carry the same circuits"))
+        out.append(replace(m, pin=replace(m.pin, connector=stem, half=mark, role="inline"), role_why=why))
     return out
 
 
-def join_genders(made: Sequence[Made]) -> list[Made]:
-    """Name two tables of one designator, one headed male and one female, the halves of an in-line connector.
+def _join_headings(made: Sequence[Made]) -> list[Made]:
+    """Name two tables of one designator the halves that their headings say: `X5 male`, `X5 Bu`.
 
-    They must hold the same cavities; the half is the word of the heading.
+    They must hold the same cavities; where only their harnesses differ, the same wires, too.
     """
-    sides: dict[str, dict[str, set[str]]] = defaultdict(lambda: defaultdict(set))
-    for m in made:
-        if not m.pin.half and m.head.connector == m.pin.connector:
-            sides[m.pin.connector][_gender(m.head.text, m.pin.connector)].add(m.pin.cavity)
-    split = {
-        name
-        for name, found in sides.items()
-        if set(found) == {"male", "female"} and _alike(found["male"], found["female"])
-    }
-    why = "two tables of one designator are headed male and female"
-    return [
-        replace(m, pin=replace(m.pin, half=_word(m.head.text, m.pin.connector), role="inline"), role_why=why)
-        if m.pin.connector in split and not m.pin.half
-        else m
-        for m in made
-    ]
-
-
-def join_marked(made: Sequence[Made]) -> list[Made]:
-    """Name two tables of one designator the halves of an in-line where a mark of each stands behind it.
-
-    `X5 Bu` and `X5 St` must hold the same cavities.
-    """
-    sides: dict[str, dict[str, set[str]]] = defaultdict(lambda: defaultdict(set))
+    tables: dict[str, dict[Said, list[Made]]] = defaultdict(lambda: defaultdict(list))
     for m in made:
         if m.head.connector == m.pin.connector:
-            mark = "" if m.pin.half else mark_behind(m.head.text, m.pin.connector)
-            sides[m.pin.connector][mark].add(m.pin.cavity)
-    split = {
-        name
-        for name, found in sides.items()
-        if len(found) == 2 and "" not in found and _alike(*found.values())
-    }
-    why = "two tables of one designator are marked as its halves"
-    return [
-        replace(
-            m,
-            pin=replace(m.pin, half=mark_behind(m.head.text, m.pin.connector), role="inline"),
-            role_why=why,
-        )
-        if m.pin.connector in split
-        else m
-        for m in made
-    ]
+            tables[m.pin.connector][_said(m)].append(m)
+    halves: dict[tuple[str, Said], str] = {}
+    for name, found in tables.items():
+        for told in FIELDS:
+            parted = _parted(found, told)
+            if parted is not None and _belong(*parted.values(), mirrored=told == "harness"):
+                halves |= {(name, said): getattr(said, told) for said in found}
+                break
+    why = "two tables of one designator are headed as its halves"
+    out = []
+    for m in made:
+        half = halves.get((m.pin.connector, _said(m)), "") if m.head.connector == m.pin.connector else ""
+        own = replace(m.pin, half=half, role="inline") if half and not m.pin.half else m.pin
+        out.append(m if own is m.pin else replace(m, pin=own, role_why=why))
+    return out
+
+
+def _said(m: Made) -> Said:
+    """Return what the heading of a pin says of a half, blank where the half is known."""
+    if m.pin.half:
+        return Said()
+    text = m.head.text
+    said = said_of_half(text, m.pin.connector)
+    under = said_of_half(m.head.half_text, m.pin.connector) if m.head.half_text else Said()
+    short = said.short or mark_behind(text, m.pin.connector)
+    return Said(
+        mark=under.mark or said.mark,
+        short=under.short or short,
+        gender=under.gender or said.gender,
+        harness=under.harness or said.harness,
+    )
+
+
+def _parted(found: dict[Said, list[Made]], told: str) -> dict[str, list[Made]] | None:
+    """Return the pins of both halves as one field tells them apart; None where it does not."""
+    parted: dict[str, list[Made]] = defaultdict(list)
+    for said, members in found.items():
+        parted[fold(getattr(said, told))] += members
+    return parted if len(parted) == 2 and "" not in parted else None
+
+
+def _belong(one: Sequence[Made], other: Sequence[Made], *, mirrored: bool) -> bool:
+    """True for the same cavities; `mirrored`: and in them the same circuits, or wires for the same."""
+    circuits = [{m.pin.cavity: m.pin.circuit for m in members} for members in (one, other)]
+    functions = [{m.pin.cavity: m.pin.function for m in members} for members in (one, other)]
+    alike = _alike(set(circuits[0]), set(circuits[1]))
+    return alike and (not mirrored or _mirrored(*circuits) or _mirrored(*functions))
+
+
+def _join_columns(made: Sequence[Made]) -> list[Made]:
+    """Name the halves of a table that has a row for each of them, and a column that says for which."""
+    tables: dict[tuple[int, int, int, str], list[int]] = defaultdict(list)
+    for i, m in enumerate(made):
+        if not m.pin.half and m.part.plan.kind == "pins":
+            tables[m.pin.page, m.pin.table_no, m.part.block, m.pin.connector].append(i)
+    out = list(made)
+    for members in tables.values():
+        for role in ("half", "harness"):
+            texts = {i: made[i].row.values.get(role, "").strip() for i in members}
+            sides = list(dict.fromkeys(texts.values()))
+            if len(sides) != 2 or "" in sides:
+                continue
+            cavities = [{made[i].pin.cavity for i in members if texts[i] == side} for side in sides]
+            if not _alike(*cavities):
+                continue
+            marks = dict(zip(sides, _marks(sides, made[members[0]].pin.connector), strict=True))
+            for i in members:
+                pin = replace(made[i].pin, half=marks[texts[i]], role="inline")
+                out[i] = replace(made[i], pin=pin, role_why="a column names both halves")
+            break
+    return out
+
+
+def _marks(sides: Sequence[str], connector: str) -> tuple[str, str]:
+    one, other = two_halves(*(said_of_half(text, connector) for text in sides))
+    return (one, other) if one else (sides[0], sides[1])
 
 
 def _alike(a: set[str], b: set[str]) -> bool:
     return len(a & b) >= FEWEST and len(a & b) >= MIRRORED * len(a | b)
-
-
-def _gender(heading: str, name: str) -> str:
-    word = fold(_word(heading, name))
-    return "male" if word in words_of("male") else "female" if word in words_of("female") else ""
-
-
-def _word(heading: str, name: str) -> str:
-    """Return the last word of a heading that says which contacts the housing holds."""
-    known = words_of("male") | words_of("female")
-    return next((t for t in reversed(re.findall(r"\w+", heading)) if fold(t) in known and t != name), "")
 
 
 def _mirrored(a: dict[str, str], b: dict[str, str]) -> bool:

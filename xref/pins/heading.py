@@ -96,6 +96,7 @@ class Head:
     text: str
     connector: str = ""
     half: str = ""
+    half_text: str = ""  #: the line between name and table that says which half it is
     name: str = ""
     component: str = ""
     color: str = ""

@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-import re
-
+from xref.pins.halfmarks import Said, said_of_half, two_halves
 from xref.pins.heading import Head
-from xref.pins.wordings import has_word
 from xref.records import Role
 from xref.rows.plan import Kind
 from xref.rows.row import Row
-
-#: A half with its mark, and what is said of it behind.
-HALF = re.compile(
-    r"(?:half|side|hälfte|seite|côté|moitié|lado|mitad|lato|metà)\s+(?P<mark>[^\s:,(]+)(?:\s*[:,(–-]\s*(?P<said>.+))?",
-    re.IGNORECASE,
-)
 
 
 def role_of(head: Head, kind: Kind, row: Row) -> tuple[Role, str]:
@@ -43,22 +35,25 @@ def _is_what_it_is(head: Head, kind: str) -> bool:
     return not head.component or kind == "fuse"
 
 
-def half_of(head: Head, row: Row) -> str:
-    """Return the half as printed: in the row, or in the heading of an in-line connector."""
-    text = row.half or (head.half if head.kinds and "inline" in head.kinds else "") or ""
-    if not text and "inline" in head.kinds:
-        text = head.gender
-    named = [
-        t for t in text.split() if head.connector and t.startswith(head.connector) and t != head.connector
-    ]
-    if len(named) == 1:
-        return named[0]  # `C144M` among other words of a group's header
-    match = HALF.fullmatch(text.strip())
-    return match["mark"] if match else text.strip()
+def half_of(head: Head, row: Row, halves: tuple[str, str] = ("", "")) -> str:
+    """Return the half as printed: in the row, or in the heading of an in-line connector.
+
+    `halves` are the texts over both halves of a table that prints them in one row.
+    """
+    if row.half:
+        said = tuple(said_of_half(text, head.connector) for text in halves)
+        marks = dict(zip(halves, two_halves(*said), strict=True))
+        return marks.get(row.half) or _said_in(row, head).best() or row.half.strip()
+    if "inline" not in head.kinds:
+        return ""
+    own = said_of_half(head.half_text or head.text, head.connector)
+    return own.mark or head.half or own.short or own.gender or head.gender
 
 
 def harness_of(head: Head, row: Row) -> str:
-    """Return the harness that the header of a half names behind its mark (`Half A: engine harness`)."""
-    match = HALF.fullmatch(row.half.strip())
-    said = (match["said"] or "").strip(" )") if match else ""
-    return head.harness or (said if has_word(said, "harness") else "")
+    """Return the harness that stands over a half (`Half A: engine harness`), or in the heading."""
+    return _said_in(row, head).harness or head.harness or said_of_half(head.half_text).harness
+
+
+def _said_in(row: Row, head: Head) -> Said:
+    return said_of_half(row.half, head.connector)
