@@ -394,6 +394,8 @@ def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
 def _end(text: str, cavity: str) -> tuple[str, str]:
     if cavity:
         return text, cavity
+    if len(places := connectors_listed(text)) == 1:
+        return places[0]
     match = re.fullmatch(
         r"(.+?)\s*(?:[:/]|\bpin\b|\s-\s)\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip(), re.IGNORECASE
     )

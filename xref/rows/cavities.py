@@ -88,7 +88,7 @@ def connector_in(text: str) -> tuple[str, str]:
 _PLACE = re.compile(
     r"([-+=]?(?=[A-Z0-9./]*\d)(?=[A-Z0-9./]*[A-Z])[A-Z0-9]{1,7}(?:[./][A-Z0-9]{1,4})?)"
     r"(?:\s?:\s?|[-/.]|\s+([^\W\d]{2,}\.?)\s+)"
-    r"([A-Z]{0,2}\d{1,3}[a-z]?(?![\w.]))"
+    r"((?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])(?![\w.]))"
 )
 _BETWEEN_PLACES = re.compile(r"\s*(?:[,;/+&→–—]|--?>?)?\s*")
 #: A column lists places when this share of its cells does, and one of them at least has two.
