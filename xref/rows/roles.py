@@ -132,9 +132,11 @@ def _tells_wires(table: Table, columns: Sequence[Column]) -> bool:
 def _end_said(column: Column) -> str:
     """Return the end that a column's header, or the one over it, says it is."""
     for text in (column.text, column.group):
-        role, score = best_role(text)
-        if role in ENDS and score >= SURE:
-            return role
+        roles = header_roles(text)
+        role = max(ENDS, key=lambda r: roles.get(r, 0.0))
+        both = roles.get("connector", 0.0) + roles.get(role, 0.0) if role in roles else 0.0
+        if max(roles.get(role, 0.0), both) >= SURE:
+            return role  # `To`, or `To plug`
     return ""
 
 
