@@ -140,7 +140,9 @@ def _usual(
     for style, heads in names.items():
         known = all(h.designator or h.worded for h in heads) or any(h.designator for h in heads)
         enough = max(FEWEST_NAMED if known else FEWEST_TITLES, SHARE_NAMED * len(found))
-        each_another = len({(h.connector, said_of_half(h.text, h.connector).best()) for h in heads}) == len(heads)
+        each_another = len({(h.connector, said_of_half(h.text, h.connector).best()) for h in heads}) == len(
+            heads
+        )
         if each_another and (len(heads) >= enough or (style.bold and _are_marks(heads))):
             usual.add(style)
         if sum(h.designator for h in heads) >= SHARE_LETTERED * len(heads):

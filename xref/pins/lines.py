@@ -71,7 +71,9 @@ def is_column(text: str, *, any_role: bool = False) -> bool:
     """True for the words of a column's header; only those of a wire's columns unless any will do."""
     roles = header_roles(text.rstrip(":"))
     if any_role:
-        return max(roles.values(), default=0.0) > SURELY_HEADER and "connector" not in roles and _is_known(text)
+        return (
+            max(roles.values(), default=0.0) > SURELY_HEADER and "connector" not in roles and _is_known(text)
+        )
     return any(roles.get(r, 0.0) > SURELY_HEADER for r in ("cavity", "color", "circuit", "size"))
 
 
