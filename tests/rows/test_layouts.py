@@ -312,3 +312,52 @@ def test_codes_under_a_header_of_other_tables_beside_colors_are_doubted(tmp_path
     )
     found = rows(Page(tmp_path / "a.pdf").heading("Connector X5").ruled(body, (50, 50, 50, 70)))
     assert all("column-unread" in r.doubts for r in found)
+
+
+def _told(page: Page) -> set[tuple[str, str, str, str, str]]:
+    return {(p.connector, p.half, p.cavity, p.color_code, p.circuit) for p in pins(page).pins}
+
+
+def test_a_plug_and_pin_that_stand_there_twice_are_two_ends(tmp_path: Path) -> None:
+    """A wire that is told of once, between two connectors with their cavities, has an end in each."""
+    table = (
+        ("Wire no.", "Colour", "Plug", "Pin", "Plug", "Pin"),
+        ("4630", "GN", "X163", "1", "X155", "8"),
+        ("6426", "RD", "X323", "4", "X155", "3"),
+    )
+    assert _told(Page(tmp_path / "a.pdf").heading("Wiring list").ruled(table, (60, 60, 60, 40, 60, 40))) == {
+        ("X163", "", "1", "GN", "4630"),
+        ("X155", "", "8", "GN", "4630"),
+        ("X323", "", "4", "RD", "6426"),
+        ("X155", "", "3", "RD", "6426"),
+    }
+
+
+def test_colors_on_either_side_of_the_cavity_are_those_of_two_halves(tmp_path: Path) -> None:
+    """Headers with the marks of the halves tell whose colour it is, however much the two differ."""
+    table = (
+        ("(M) Color", "Pin", "(F) Color", "Circuit"),
+        ("RD", "1", "GY/YE", "813"),
+        ("YE", "2", "BN", "798"),
+    )
+    found = _told(Page(tmp_path / "a.pdf").heading("In-line connector X57").ruled(table, (60, 40, 60, 60)))
+    assert {(half.strip("()"), *rest) for _, half, *rest in found} == {
+        ("M", "1", "RD", "813"),
+        ("F", "1", "GY/YE", "813"),
+        ("M", "2", "YE", "798"),
+        ("F", "2", "BN", "798"),
+    }
+
+
+def test_a_face_with_texts_in_its_boxes_is_a_list_of_pins(tmp_path: Path) -> None:
+    """Boxes that count on, each with what is in the cavity, are rows; a face of bare numbers is none."""
+    boxes = (
+        ("1\nLamp feed\nRD", "2\nHorn\nBU", "3\nGround\nBK", "4\nFan\nGN"),
+        ("5\nPump\nYE", "6\nValve\nWH", "7\nSensor\nGY", "8\nHeater\nBN"),
+    )
+    page = Page(tmp_path / "a.pdf").heading("Connector X5 (8 way)").ruled(boxes, (70, 70, 70, 70))
+    assert {(c, color) for _, _, c, color, _ in _told(page)} == {
+        *zip("12345678", ("RD", "BU", "BK", "GN", "YE", "WH", "GY", "BN"), strict=True)
+    }
+    bare = tuple(tuple(t.split("\n")[0] for t in row) for row in boxes)
+    assert not _told(Page(tmp_path / "b.pdf").heading("Connector X5 (8 way)").ruled(bare, (30, 30, 30, 30)))

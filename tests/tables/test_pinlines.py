@@ -9,6 +9,7 @@ import pytest
 
 from tests.tables.drawn import Page, pins
 
+SOCKET = (("Indicator left", "yellow"), ("Rear fog lamp", "blue"), ("Ground", "white"), ("Stop lamp", "red"))
 Read = list[tuple[str, str, str, str, str]]
 
 
@@ -143,3 +144,33 @@ def test_as_many_lines_as_the_head_says_are_pins(tmp_path: Path) -> None:
     uses = ("Pump feed", "Sensor ground", "Relay control", "Lamp left", "Lamp right", "Fan motor")
     assert read("6") == [(str(n), use) for n, use in enumerate(uses, 1)]
     assert read("8") == []
+
+
+def test_dots_may_lead_from_what_is_said_to_the_color(tmp_path: Path) -> None:
+    """A numbered line whose text is led on to a colour is a pin; one that is led on to a page is none."""
+    lines = [f"{n}  {what} {'.' * 40} {color}" for n, (what, color) in enumerate(SOCKET, start=1)]
+    page = Page(tmp_path / "a.pdf").heading("Trailer socket X9")
+    for line in lines:
+        page.line(line)
+    assert [(p.cavity, p.color_code, p.function) for p in pins(page).pins] == [
+        (str(n), color, what) for n, (what, color) in enumerate(SOCKET, start=1)
+    ]
+    contents = Page(tmp_path / "b.pdf").heading("Contents")
+    for n, (what, _) in enumerate(SOCKET, start=1):
+        contents.line(f"{n}  {what} {'.' * 40} {4 * n}")
+    assert not pins(contents).pins
+
+
+def test_brackets_may_name_the_wire_before_its_color(tmp_path: Path) -> None:
+    """`Pin 3 (wire BU/YE): Horn` says what colour the wire has, and an item may say that none is there."""
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    for n, text in enumerate(
+        ("(wire BC/GR): Lamp, left", "(wire MR): Horn", ": not used", "(wire JN): Fan"), 1
+    ):
+        page.line(f"Pin {n} {text}")
+    assert [(p.cavity, p.color_code, p.function, p.status) for p in pins(page).pins] == [
+        ("1", "BC/GR", "Lamp, left", "used"),
+        ("2", "MR", "Horn", "used"),
+        ("3", "", "", "unused"),
+        ("4", "JN", "Fan", "used"),
+    ]

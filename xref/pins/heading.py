@@ -25,6 +25,8 @@ from xref.tables.surroundings import is_key
 
 #: `3.7.2 `, `12) ` and the like before a heading.
 SECTION = re.compile(r"^\s*(?:§\s*)?\d{1,2}(?:\.\d{1,2}){1,4}\.?\s+|^\s*\d{1,2}[.)]\s+(?=\D)")
+#: `No. 26 Meter assembly`: a number that is said to be one names what follows.
+NUMBERED = re.compile(r"(?:no|nr|n°|nº|n\.º|num)\.?\s?(\d{1,4}[A-Z]?)(?=\s+[^\W\d_]|\s*$)", re.IGNORECASE)
 #: `Table 3.7:` and `Fig. 2 –` in six languages.
 CAPTION = re.compile(
     r"^\s*(?:(?P<table>table|tab\.|tabelle|tableau|tabla|tabella|表)|figure|fig\.|abbildung|abb\.|bild|figura|図)"
@@ -173,9 +175,17 @@ def parse_heading(text: str, shapes: frozenset[str] = frozenset()) -> Head:
 
 
 def _without_ways(text: str) -> str:
-    """Return a title without a count of ways at its end (`Fuel pump (4P)`)."""
+    """Return a title without the ways and the colour of the housing at its end (`Fuel pump (black 4P)`)."""
     ends = [m for m in WAYS.finditer(text) if not text[m.end() :].strip(" )].") and m.start() > 0]
-    return text[: ends[-1].start()].rstrip(" ([,-–") if ends and text[ends[-1].start() - 1] in " ([" else text
+    if not ends or text[ends[-1].start() - 1] not in " ([":
+        return text
+    start = ends[-1].start()
+    opened = max(text.rfind(sign, 1, start) for sign in "([")
+    if opened > 0 and not any(sign in text[opened:start] for sign in ")]"):
+        start = opened
+    kept = text[:start].rstrip(" ([,-–")
+    before, sign, last = kept.rpartition(",") if "," in kept else kept.rpartition(" – ")
+    return before.rstrip(" ,-–") if sign and color_of_word(last.strip()) else kept
 
 
 def _designator(text: str, worded: bool, shapes: frozenset[str]) -> Token | None:
@@ -194,6 +204,9 @@ def _designator(text: str, worded: bool, shapes: frozenset[str]) -> Token | None
         loose = LOOSE.match(text, after) or TOKEN.match(text, after)
         if loose:
             return whole_token(loose, text)
+    numbered = NUMBERED.match(text)
+    if numbered:
+        return Token(numbered.group(1), *numbered.span())
     return _spaced(text, worded or bool(NOISE.search(text)))
 
 

@@ -292,7 +292,7 @@ def _draft_to_rows(
 ) -> list[Row]:
     printed = values.get("cavity", "")
     if plan.prefix and printed.startswith(plan.prefix):
-        connector, printed = plan.prefix, printed.removeprefix(plan.prefix).lstrip(" -–")
+        connector, printed = plan.prefix, printed.removeprefix(plan.prefix).lstrip(" -–.:")
     listed = connectors_listed(printed)
     if listed:
         base = Row(values=values, box=draft.box, row_no=n, doubts=tuple(dict.fromkeys(draft.doubts)))

@@ -50,6 +50,8 @@ _EDGE = f",;{_SIGNS}"
 _STRIPED = re.compile(r"(?<![^\W_])([^\W\d_]{1,4})\(([^\W\d_]{1,4})\)(?!\w)")
 #: Two words with a slash between blanks.
 _SLASHED = re.compile(r"([^\W\d_]+) / ([^\W\d_]+)")
+#: A colour with its stripe in brackets behind it, in words.
+_IN_WORDS = re.compile(r"([^\W\d_]+) \(([^\W\d_]+)\)")
 _GLUE = "\0"
 
 
@@ -131,7 +133,7 @@ def _bracketed(text: str) -> list[str]:
     """
     held = _STRIPED.sub("\\1\ue000\\2\ue001", normalize("NFC", text))
     pieces: list[str] = []
-    held = _SLASHED.sub(_one_color, held)
+    held = _IN_WORDS.sub(_with_stripe, _SLASHED.sub(_one_color, held))
     for outer, inner in re.findall(r"([^()\[\]]+)|[(\[]([^()\[\]]*)[)\]]", held):
         color = _named_color(inner)
         pieces += [color] if color else (outer or inner).split()
@@ -157,6 +159,12 @@ def _one_color(found: re.Match[str]) -> str:
     whole = found.group()
     both = all(color_likeness(found.group(n)) >= COLOR for n in (1, 2))
     return whole.replace(" ", _GLUE) if both and color_likeness(whole) >= COLOR else whole
+
+
+def _with_stripe(found: re.Match[str]) -> str:
+    """Keep `negro (marrón)` in one piece, brackets and all."""
+    both = all(color_likeness(found.group(n)) >= COLOR for n in (1, 2))
+    return f"{found.group(1)}{_GLUE}\ue000{found.group(2)}\ue001" if both else found.group()
 
 
 def split_cell(text: str, order: Order) -> dict[str, str]:

@@ -20,7 +20,7 @@ CONNECTOR_CAVITY = re.compile(
 )
 #: A cavity with its connector before a dash; one alone may be anything, a whole column is no chance.
 OWN_PREFIX = re.compile(
-    r"([-+=]?(?=[^-–]*\d)(?=[^-–]*[A-Z])[A-Z0-9][A-Z0-9 ./_]{1,9})[-–](?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])"
+    r"([-+=]?(?=[^-–]*\d)(?=[^-–]*[A-Z])[A-Z0-9][A-Z0-9 ./_]{1,9})[-–.:](?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])"
 )
 #: Several cavities in one cell: `9,13,39-48`, `5 + 11`, `H1-29, H1-30,`.
 CAVITIES = re.compile(

@@ -292,6 +292,8 @@ def _is_pair(table: Table, best: dict[str, Column], pair: dict[str, Column]) -> 
     groups = [(best[r].group, pair[r].group) for r in shared if best[r].group and pair[r].group]
     if any(a != b and not (DESIGNATOR.fullmatch(a) and DESIGNATOR.fullmatch(b)) for a, b in groups):
         return True  # two halves by their words; two names may as well be two connectors side by side
+    if _are_halves(*_pair_names(best, pair)):
+        return True
     equal = total = 0
     for role in shared:
         for band in table.bands:
@@ -299,6 +301,14 @@ def _is_pair(table: Table, best: dict[str, Column], pair: dict[str, Column]) -> 
             total += bool(one or two)
             equal += bool(one) and one == two
     return total > 0 and equal >= PAIRED * total
+
+
+def _are_halves(one: str, other: str) -> bool:
+    """True for the marks of two halves: `(M)` and `(F)`, `male` and `female`, `A` and `B`."""
+    a, b = (fold(text).strip("() ") for text in (one, other))
+    words = words_of("male") | words_of("female") | words_of("half")
+    marks = [len(t) == 1 or t in words for t in (a, b)]
+    return bool(a) and bool(b) and a != b and all(marks)
 
 
 def _pair_names(best: dict[str, Column], pair: dict[str, Column]) -> tuple[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from xref.rows.cavities import connectors_listed, expand, lists_places
 from xref.rows.combined import Order, combined_order
@@ -20,10 +21,14 @@ from xref.rows.evidence import (
 )
 from xref.rows.shared import without_shared
 from xref.tables.table import Table
-from xref.tables.vocabulary import header_roles
+from xref.tables.vocabulary import best_role, header_roles
 
 #: A header text counts from this score on.
 KNOWN = 0.45
+#: From this score on the words alone say what a column is.
+SURE = 0.9
+#: The two ends of a wire.
+ENDS = ("goes_from", "goes_to")
 #: How much the cells weigh beside the header's words.
 CONTENT = 0.6
 #: A column without header words gets its role by content from this evidence on.
@@ -80,7 +85,7 @@ def table_to_columns(table: Table) -> list[Column]:
     evidence = [column_evidence(column_texts(table, j)) for j in range(table.columns)]
     table = _grouped(table)
     columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
-    columns = _cavities(table, columns, evidence)
+    columns = _cavities(table, _ends(table, columns), evidence)
     columns = _colors(table, columns, evidence)
     columns = _combined(table, columns)
     if not any(c.role == "cavity" for c in columns):
@@ -98,6 +103,33 @@ def _grouped(table: Table) -> Table:
     if not any(rest for _, rest in parted):
         return table
     return replace(table, header=tuple(t for t, _ in parted), groups=tuple(rest for _, rest in parted))
+
+
+def _ends(table: Table, columns: list[Column]) -> list[Column]:
+    """Two connectors, each beside a column of cavities, are the ends of the wire that a row tells of once.
+
+    Their headers say from and to, or the headers over them do, or `Plug` and `Pin` stand there twice.
+    """
+    beside = [c for c, following in pairwise(columns) if best_role(following.text)[0] == "cavity"]
+    said = {role: c for c in beside if (role := _end_said(c))}
+    twice = [c for c in beside if best_role(c.text)[0] == "connector"]
+    if len(said) < len(ENDS):
+        wires = [c for c in columns if c.role in ("circuit", "color")]
+        once = len(wires) == len({c.role for c in wires}) > 0
+        if len(twice) != len(ENDS) or not once:
+            return columns
+        said = dict(zip(ENDS, twice, strict=True))
+    own = {c.index: replace(c, role=role, score=1.0) for role, c in said.items()}
+    return [own.get(c.index, c) for c in columns]
+
+
+def _end_said(column: Column) -> str:
+    """Return the end that a column's header, or the one over it, says it is."""
+    for text in (column.text, column.group):
+        role, score = best_role(text)
+        if role in ENDS and score >= SURE:
+            return role
+    return ""
 
 
 def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:

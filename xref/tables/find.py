@@ -35,7 +35,7 @@ from xref.tables.turnover import (
     stands_on_its_side,
     turn_over,
 )
-from xref.tables.vocabulary import CAVITY_LIKE, best_role
+from xref.tables.vocabulary import CAVITY_LIKE, OWN_CAVITY, best_role
 
 #: Lines nearer than this many of their heights are one block of text.
 BLOCK_GAP = 1.7
@@ -304,7 +304,7 @@ def _cavities_first(block: Block) -> bool:
     """True when some column of the block looks like cavities from top to bottom."""
     for j in range(len(block.edges) - 1):
         texts = [b.cells[j].text for b in block.bands if b.cells[j].text]
-        like = [t for t in texts if CAVITY_LIKE.fullmatch(t)]
+        like = [t for t in texts if CAVITY_LIKE.fullmatch(t) or OWN_CAVITY.fullmatch(t)]
         if (
             len(like) >= 2
             and len(like) >= CAVITY_SHARE * len(block.bands)

@@ -251,6 +251,8 @@ def _are_designators(texts: Sequence[str]) -> bool:
 CAVITY_LIKE = re.compile(
     r"[A-Z]{0,2}-?\d{1,3}[a-z]?(\s*\(\w+\))?[.)]?|[A-Z]|\d{1,2}[/-]\d{1,2}", re.IGNORECASE
 )
+#: A cavity with its connector before a sign: `X11:1`, `X7.1`.
+OWN_CAVITY = re.compile(r"[A-Z]{1,3}\d{1,4}[-.:/](?:[A-Z]{0,2}\d{1,3}|[A-Z])")
 #: So many of the texts under a cavity word, and this share of them, must look like cavities.
 FEWEST_UNDER = 3
 
