@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from tests.pins.manual import HEADER, WIDE
 from tests.tables.drawn import Page, pins
 
@@ -20,3 +22,32 @@ def test_the_block_of_a_sheet_names_its_table(tmp_path: Path) -> None:
     found = pins(page).pins
     assert {(p.connector, p.page) for p in found} == {("X369", 1), ("X245", 2), ("X128", 3)}
     assert not any("heading-uncertain" in p.flags for p in found)
+
+
+def _sheets(path: Path, names: tuple[str, ...], tables: int = 1) -> Page:
+    """Draw sheets with a name far below their tables, beside the number of the sheet."""
+    page = Page(path / "a.pdf")
+    for n, name in enumerate(names):
+        for t in range(tables):
+            rows = [(str(c + 3 * t), "BK", str(1000 + 10 * n + c + 3 * t), "Lamp feed") for c in (1, 2, 3)]
+            page.ruled((HEADER, *rows), WIDE, down=60)
+        page.y = 700
+        page.line("Engineering department", x=300)
+        page.line(name, x=300)
+        page.line(f"S-{n + 7}", x=480)
+        page.next()
+    return page
+
+
+@pytest.mark.parametrize("tables", [1, 2])
+def test_a_name_in_the_same_place_of_each_sheet_names_its_tables(tmp_path: Path, tables: int) -> None:
+    """No word says so: the place does, as the names differ and do not count the sheets."""
+    found = pins(_sheets(tmp_path, ("X369", "X245", "X128"), tables)).pins
+    assert {(p.connector, p.page) for p in found} == {("X369", 1), ("X245", 2), ("X128", 3)}
+    assert not any("heading-uncertain" in p.flags for p in found)
+
+
+def test_numbers_that_count_the_pages_name_nothing(tmp_path: Path) -> None:
+    """Without another name, the label of a page is none."""
+    found = pins(_sheets(tmp_path, ("X-4", "X-5", "X-6"))).pins
+    assert all(p.connector.startswith("unnamed") for p in found)

@@ -87,3 +87,9 @@ def roles_by_word() -> dict[str, tuple[str, ...]]:
         if word.role not in roles:
             roles.append(word.role)
     return {word: tuple(roles) for word, roles in found.items()}
+
+
+@cache
+def known_tokens() -> frozenset[str]:
+    """Return every single word that stands in some word or phrase of the data file."""
+    return frozenset(token for word in roles_by_word() for token in word.split())

@@ -13,6 +13,7 @@ from itertools import groupby, pairwise
 from typing import Literal
 
 from xref.pins.designators import TOKEN, end_tokens, shape_of, spaced_tokens
+from xref.pins.halfmarks import said_of_half
 from xref.pins.heading import SECTION, Head, parse_heading
 from xref.pins.lines import is_title, stands_out
 from xref.pins.naming import (
@@ -24,7 +25,7 @@ from xref.pins.naming import (
 )
 from xref.pins.pinouts import Pinout
 from xref.tables.page import PageReading
-from xref.tables.table import Table
+from xref.tables.table import Around, Table
 
 #: A form of designators is usual when so many names have it, and this share of all.
 FEWEST_ALIKE = 2
@@ -69,7 +70,7 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
     """Return what the tables and the lines around them have in common."""
     numbers = {(p.table.page, p.table.number) for p in pinouts}
     directions = _directions(readings, numbers)
-    found = [table_to_namings(p.table) for p in pinouts if not p.listed]
+    found = _found(pinouts)
     shapes, established = _shapes(pinouts, found)
     usual, lettered = _usual(found, directions)
     odd = _odd_shapes(found, usual - lettered)
@@ -78,11 +79,29 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
         shapes |= odd
         uses = {use_of(s) for s in usual - lettered if s.where == "above"}
         directions = _directions(readings, numbers, shapes, uses)
-        found = [table_to_namings(p.table, shapes) for p in pinouts if not p.listed]
+        found = _found(pinouts, shapes)
         usual, lettered = _usual(found, directions)
     return Habits(
         shapes=shapes, established=established, directions=directions, usual=usual, lettered=lettered
     )
+
+
+def _found(pinouts: Sequence[Pinout], shapes: frozenset[str] = frozenset()) -> list[list[Naming]]:
+    """Return the namings of each table, a line of the page's head only at the table that is nearest to it."""
+    own = [(p.table, table_to_namings(p.table, shapes)) for p in pinouts if not p.listed]
+    nearest: dict[tuple[int, float, float], float] = {}
+    for table, namings in own:
+        for n in namings:
+            if n.near is not None and n.near.where == "page":
+                place = (table.page, n.near.line.box.x0, n.near.line.box.top)
+                nearest[place] = min(n.near.gap, nearest.get(place, n.near.gap))
+
+    def holds(table: Table, near: Around | None) -> bool:
+        if near is None or near.where != "page":
+            return True
+        return near.gap <= nearest[table.page, near.line.box.x0, near.line.box.top]
+
+    return [[n for n in namings if holds(table, n.near)] for table, namings in own]
 
 
 def _shapes(pinouts: Sequence[Pinout], found: Sequence[Sequence[Naming]]) -> tuple[frozenset[str], bool]:
@@ -121,7 +140,9 @@ def _usual(
     for style, heads in names.items():
         known = all(h.designator or h.worded for h in heads) or any(h.designator for h in heads)
         enough = max(FEWEST_NAMED if known else FEWEST_TITLES, SHARE_NAMED * len(found))
-        each_another = len({h.connector for h in heads}) == len(heads)
+        each_another = len({(h.connector, said_of_half(h.text, h.connector).best()) for h in heads}) == len(
+            heads
+        )
         if each_another and (len(heads) >= enough or (style.bold and _are_marks(heads))):
             usual.add(style)
         if sum(h.designator for h in heads) >= SHARE_LETTERED * len(heads):

@@ -45,7 +45,7 @@ def _said(text: str) -> Said:
 def with_half(
     owner: Owner | None, pinout: Pinout, best: Naming | None, last: tuple[Pinout, Owner] | None
 ) -> Owner | None:
-    """Add to an owner which half its table is; a table headed as the other half only takes the name before."""
+    """Add to an owner which half its table is; one headed as the other half only takes the name before."""
     line = half_line(pinout)
     if line is None or pinout.listed:
         return owner

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 
 from xref.data.heading_words import word_pattern
+from xref.data.words import fold, known_tokens
 from xref.pins.designators import DESIGNATOR
 from xref.pins.heading import Head, parse_heading
 from xref.pins.several import mark_behind
@@ -26,6 +27,8 @@ LARGER = 1.12
 FEWEST_COLUMNS = 3
 #: Words are a column's header from this score on (`header_roles`).
 SURELY_HEADER = 0.9
+#: A line is a header where its known words make up this share of it.
+MOSTLY_KNOWN = 0.5
 #: A line with more designators than this lists connectors, it names none.
 MOST_NAMES = 2
 
@@ -68,8 +71,17 @@ def is_column(text: str, *, any_role: bool = False) -> bool:
     """True for the words of a column's header; only those of a wire's columns unless any will do."""
     roles = header_roles(text.rstrip(":"))
     if any_role:
-        return max(roles.values(), default=0.0) > SURELY_HEADER and "connector" not in roles
+        return (
+            max(roles.values(), default=0.0) > SURELY_HEADER and "connector" not in roles and _is_known(text)
+        )
     return any(roles.get(r, 0.0) > SURELY_HEADER for r in ("cavity", "color", "circuit", "size"))
+
+
+def _is_known(text: str) -> bool:
+    """True where words of headers make up most of a text: in `A/C heater control` only the first one is."""
+    tokens = fold(text).split()
+    known = {t for t in tokens if t in known_tokens()}
+    return sum(map(len, known)) >= MOSTLY_KNOWN * sum(map(len, set(tokens)))
 
 
 def prose_lines(around: Sequence[Around]) -> set[int]:

@@ -143,10 +143,13 @@ def _touches_unknown(text: str, name: str) -> bool:
 
 def _where(near: Around, table: Table) -> Where:
     """A line of the page's head that stands right over the table is a heading like any other."""
-    if near.where != "page" or not -2 <= near.gap <= RIGHT_OVER:
+    if near.where != "page" or not -2 <= near.gap <= (CLOSE if table.head else RIGHT_OVER):
         return near.where
     nearer = any(
-        a.where == "above" and a.gap < near.gap and not is_column(a.line.text, any_role=True)
+        a.where == "above"
+        and a.gap < near.gap
+        and not is_column(a.line.text, any_role=True)
+        and not (table.head and pairs_of_line(a.line))
         for a in table.around
     )
     return near.where if nearer else "above"

@@ -1,11 +1,14 @@
-"""The block at the edge of a drawing sheet that names the connector of the page: a key over its value."""
+"""What names the connector of a page: a block at the edge of a drawing sheet, or a name in one place."""
 
 from __future__ import annotations
 
-from collections import defaultdict
+import re
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import combinations
 
+from xref.pins.designators import shape_of
 from xref.pins.heading import Head, parse_heading
 from xref.pins.naming import CERTAIN, Naming
 from xref.pins.pinouts import Pinout
@@ -17,6 +20,11 @@ from xref.tables.table import Table
 MOST_LINES = 3
 #: So many pages with such a block make it a habit.
 FEWEST_PAGES = 2
+#: A place holds names where this share of its texts are, of one form, on this share of the pages.
+SHARE_NAMES = 0.8
+SHARE_PAGES = 0.3
+
+Place = tuple[str, int, int]
 
 
 def blocks_of_pages(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> dict[int, Naming]:
@@ -34,12 +42,66 @@ def blocks_of_pages(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) 
         if len({h.connector for h in heads}) == 1:
             found[reading.page] = heads[0]
     usual = len(found) >= FEWEST_PAGES
+    if not found:
+        found, usual = _in_one_place([r for r in readings if r.page in tables])
+    whole = {page for page in tables if _goes_on_across([p for p in pinouts if p.table.page == page])}
     return {
-        page: Naming(
-            head=head, score=CERTAIN if usual and len(tables[page]) == 1 else CERTAIN - 0.1, where="page"
-        )
+        page: Naming(head=head, score=CERTAIN if usual and page in whole else CERTAIN - 0.1, where="page")
         for page, head in found.items()
     }
+
+
+def _goes_on_across(pinouts: Sequence[Pinout]) -> bool:
+    """True for one table, or several that have no cavity in common."""
+    return not any(set(a.cavities) & set(b.cavities) for a, b in combinations(pinouts, 2))
+
+
+def _in_one_place(readings: Sequence[PageReading]) -> tuple[dict[int, Head], bool]:
+    """Return the names that stand in the same place of many pages, and whether it is the only such place.
+
+    They differ from page to page; numbers that count the pages are labels.
+    """
+    places: dict[Place, dict[int, Head]] = defaultdict(dict)
+    texts: Counter[Place] = Counter()
+    for reading in readings:
+        headings = {a.line.text.strip() for t in reading.tables for a in t.around if a.where != "page"}
+        for text, box in reading.apart:
+            head = parse_heading(text)
+            if text.strip() in headings:
+                continue  # it stands at one table: the others of the page have names of their own
+            for place in (
+                ("left", round(box.x0), round(box.top)),
+                ("right", round(box.x1), round(box.top)),
+                ("middle", round((box.x0 + box.x1) / 2), round(box.top)),
+            ):
+                texts[place] += 1
+                if head.designator and (head.worded or _ends(text, head.connector)):
+                    places[place].setdefault(reading.page, head)
+    named = [
+        found
+        for place, found in places.items()
+        if len(found) >= max(FEWEST_PAGES, SHARE_PAGES * len(readings))
+        and len(found) >= SHARE_NAMES * texts[place]
+        and _are_names(found)
+    ]
+    several = {tuple(sorted((page, h.connector) for page, h in found.items())) for found in named}
+    best = max(named, key=len, default={})
+    return best, len(several) == 1
+
+
+def _ends(text: str, name: str) -> bool:
+    return text.strip().startswith(name) or text.strip().endswith(name)
+
+
+def _are_names(found: dict[int, Head]) -> bool:
+    """True for names of one form, several of them, that do not count with the pages."""
+    names = {h.connector for h in found.values()}
+    shapes = Counter(map(shape_of, names))
+    numbers = {
+        page: int(digits[-1]) for page, h in found.items() if (digits := re.findall(r"\d+", h.connector))
+    }
+    counting = len({number - page for page, number in numbers.items()}) == 1
+    return len(names) >= FEWEST_PAGES and max(shapes.values()) >= SHARE_NAMES * len(names) and not counting
 
 
 def _named(table: Table) -> Iterator[Head]:

@@ -14,6 +14,7 @@ from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
 from xref.pins.plain import plain
 from xref.pins.running import running_titles, without_running
 from xref.pins.titles import (
+    is_counted_face,
     is_head,
     names_in_headers,
     own_last_title,
@@ -96,7 +97,7 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
                 table = replace(table, around=(header, *table.around))
             own = table
             table = _with_lines_beyond(table, reading.tables, found)
-            if is_head(table):
+            if is_head(table) or is_counted_face(original):
                 continue
             pinout = _pinout(reading, table, found[-1] if found else None)
             if pinout is not None:

@@ -27,7 +27,14 @@ def plain(text: str) -> str:
 
 def plain_readings(readings: Sequence[PageReading]) -> list[PageReading]:
     """Return the pages with plain hyphens and blanks in all that may name a connector."""
-    return [replace(r, tables=tuple(_plain_table(t) for t in r.tables)) for r in readings]
+    return [
+        replace(
+            r,
+            tables=tuple(_plain_table(t) for t in r.tables),
+            apart=tuple((plain(text), box) for text, box in r.apart),
+        )
+        for r in readings
+    ]
 
 
 def _plain_table(table: Table) -> Table:

@@ -37,6 +37,8 @@ LONGEST_VALUE = 12
 FEWEST_ROWS = 0.6
 #: A box with a title stands no further over its table than this, points: a face may stand between.
 FURTHEST_BOX = 90.0
+#: The last number of a face is at most so many times as large as there are numbers on it.
+FULL_FACE = 1.5
 #: Names in headers are a habit when so many tables have another one.
 FEWEST_NAMED = 2
 #: Names in headers differ from table to table, in this share of them.
@@ -190,16 +192,35 @@ def _title_in_pieces(
         return None
     said = text[text.find(head.connector) + len(head.connector) :]
     if any(shape_of(m.group()) == shape_of(head.connector) for m in DESIGNATOR.finditer(said)):
-        return None  # the names of several tables, side by side
+        return _titles_side_by_side(table, band, where, gap, forms)
     if not _says_words(said) or any(_is_value(table, band, piece, at) for piece, at in pieces):
         return None
     text = _with_dash(pieces, head)
     return _around(text, band.box, table, where, gap)
 
 
+def _titles_side_by_side(
+    table: Table, band: Band, where: Where, gap: float, forms: Container[str]
+) -> Around | None:
+    """The names of the tables in one row of tables: each piece begins with one, none is a value."""
+    words: list[Word] = []
+    for piece, at, box in _boxed_pieces(band):
+        head = parse_heading(piece)
+        own = head.designator and _begins(head, piece) and shape_of(head.connector) not in forms
+        if not own or _is_value(table, band, piece, at):
+            return None
+        words.append(Word(text=piece, box=box, size=table.size))
+    line = Line(words=tuple(words), box=band.box, size=table.size)
+    return Around(line=line, where=where, gap=gap) if len(words) > 1 else None
+
+
 def _pieces(band: Band) -> list[tuple[str, int]]:
     """Return the texts of a band with their columns (-1 for several); words cut at a border are whole."""
-    pieces: list[tuple[str, int]] = []
+    return [(text, at) for text, at, _ in _boxed_pieces(band)]
+
+
+def _boxed_pieces(band: Band) -> list[tuple[str, int, Box]]:
+    pieces: list[tuple[str, int, Box]] = []
     before: Cell | None = None
     for at, cell in enumerate(band.cells):
         if not cell.text or not cell.first:
@@ -207,9 +228,10 @@ def _pieces(band: Band) -> list[tuple[str, int]]:
             continue
         text = plain(cell.text)
         if before is not None and before.cut and cell.cut and pieces:
-            pieces[-1] = (pieces[-1][0] + text, -1)
+            whole = replace(pieces[-1][2], x1=cell.box.x1)
+            pieces[-1] = (pieces[-1][0] + text, -1, whole)
         else:
-            pieces.append((text, at if cell.col_span == 1 else -1))
+            pieces.append((text, at if cell.col_span == 1 else -1, cell.box))
         before = cell
     return pieces
 
@@ -277,7 +299,7 @@ def table_over(table: Table, tables: Sequence[Table]) -> Table | None:
 def with_box_over(table: Table, tables: Sequence[Table]) -> Table:
     """A small box of texts over a table, or over the picture of a face above it, is a title of the table."""
     over = table_over(table, tables)
-    if over is not None and _is_face(over):
+    if over is not None and is_face(over):
         over = table_over(over, tables)
     if over is None or over.has_header or len(over.bands) > MOST_BOXED:
         return table
@@ -293,13 +315,18 @@ def with_box_over(table: Table, tables: Sequence[Table]) -> Table:
     return replace(table, around=(Around(line=line, where="title", gap=gap), *table.around))
 
 
-def _is_face(table: Table) -> bool:
-    texts = [c.text for b in table.bands for c in b.cells if c.text]
-    return not table.has_header and bool(texts) and all(_on_face(t) for t in texts)
+def is_face(table: Table) -> bool:
+    """True for the numbers of a connector's face, each once, that were taken for a table."""
+    texts = [t for b in table.bands for c in b.cells if c.text for t in c.text.split()]
+    return not table.has_header and bool(texts) and all(CAVITY_LIKE.fullmatch(t) for t in texts)
 
 
-def _on_face(text: str) -> bool:
-    return all(CAVITY_LIKE.fullmatch(t) for t in text.split())
+def is_counted_face(table: Table) -> bool:
+    """True for a face that is no rest of a table: its numbers are 1 to the last, hardly one left out."""
+    texts = [t for b in table.bands for c in b.cells if c.text for t in c.text.split()]
+    numbers = {int(t) for t in texts if t.isdecimal()}
+    counted = len(numbers) == len(texts) > 1 and min(numbers) == 1
+    return is_face(table) and counted and max(numbers) <= FULL_FACE * len(numbers)
 
 
 def _names(near: Around) -> bool:

@@ -15,6 +15,7 @@ from xref.records import Box
 from xref.tables.find import Choose, first_reading, page_to_tables
 from xref.tables.lines import Line, line_to_chunks, words_to_lines
 from xref.tables.pagecolumns import page_columns
+from xref.tables.surroundings import texts_apart
 from xref.tables.table import Band, Cell, Table
 
 
@@ -30,6 +31,7 @@ class PageReading:
     key_pairs: tuple[tuple[str, str], ...] = ()  #: codes and colour words, where they make a key
     frame: PageContent | None = None
     shaky: tuple[tuple[str, Box], ...] = ()  #: doubts about words by what they are drawn like, and where
+    apart: tuple[tuple[str, Box], ...] = ()  #: short texts with a digit outside of its tables, and where
     printed: PrintedText = NO_TEXT  #: what another way to part the text finds beside its tables
 
     def to_page(self, box: Box) -> Box:
@@ -39,12 +41,14 @@ class PageReading:
 
 def content_to_reading(content: PageContent, why: str, choose: Choose = first_reading) -> PageReading:
     """Find the tables and the colour-key pairs of a page; `choose` picks the best way to cut each region."""
+    tables = _tables(content, choose)
     return PageReading(
         page=content.number,
         label=content.label,
         outcome="read",
         why=why,
-        tables=tuple(_lightened(t) for t in _tables(content, choose)),
+        tables=tuple(map(_lightened, tables)),
+        apart=texts_apart(content, tables),
         key_pairs=_key(content),
         frame=replace(content, words=(), rules=(), fills=()),
         shaky=tuple(_shaky(content)),

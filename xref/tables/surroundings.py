@@ -9,7 +9,7 @@ from functools import lru_cache
 from xref.data.words import REMEMBERED, fold, words_of
 from xref.pages.content import PageContent, Word
 from xref.records import Box
-from xref.tables.lines import Line, box_of, join_words, line_to_chunks
+from xref.tables.lines import Line, box_of, join_words, line_to_chunks, words_to_lines
 from xref.tables.spaced import respaced
 from xref.tables.table import Around, Band, Table
 
@@ -41,6 +41,9 @@ APART = 30.0
 LONGEST_VALUE = 5
 #: Words this short, in small letters, end no value (`der`, `am`): the text is a sentence.
 LITTLE = 3
+#: Texts apart from tables that may name what a page shows are no longer than this, and no more than that.
+LONGEST_APART = 40
+MOST_APART = 40
 #: Two pairs at least make a head; one alone counts when its key is a word for connector.
 FEWEST_PAIRS = 2
 
@@ -78,6 +81,20 @@ def lines_around(
     below.sort(key=lambda a: a.gap)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
     return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads, *beside[:MOST_BESIDE])
+
+
+def texts_apart(page: PageContent, tables: Sequence[Table]) -> tuple[tuple[str, Box], ...]:
+    """Return the short texts with a digit that stand in no table, as in a drawing's title block."""
+    boxes = [t.box for t in tables if t.has_header]
+    found: list[tuple[str, Box]] = []
+    for line in words_to_lines(page.words) if tables else ():
+        for chunk in line_to_chunks(line):
+            text, box = join_words(chunk), box_of(chunk)
+            middle = (box.top + box.bottom) / 2
+            within = any(b.top < middle < b.bottom and b.x0 < box.x1 and box.x0 < b.x1 for b in boxes)
+            if len(text) <= LONGEST_APART and any(c.isdigit() for c in text) and not within:
+                found.append((text, box))
+    return tuple(found[:MOST_APART])
 
 
 def _left_of(line: Line, box: Box) -> list[Around]:
