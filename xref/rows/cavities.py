@@ -130,3 +130,15 @@ def lists_places(texts: Sequence[str]) -> bool:
     moves = [a[0][0] != b[0][0] for a, b in pairwise(places)]
     plain = all(":" in t or " " in t for t in filled)  # `L12-04` may be the number of a wire
     return plain and sum(moves) >= MOVES * len(moves)
+
+
+def end_of_wire(text: str, cavity: str) -> tuple[str, str]:
+    """Part the end of a wire into connector and cavity, where no column of its own holds the cavity."""
+    if cavity:
+        return text, cavity
+    if len(places := connectors_listed(text)) == 1:
+        return places[0]
+    match = re.fullmatch(
+        r"(.+?)\s*(?:[:/]|\bpin\b|\s-\s)\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip(), re.IGNORECASE
+    )
+    return (match.group(1).strip(), match.group(2)) if match and match.group(2) else (text, "")

@@ -64,11 +64,13 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed
     """
     filled = filled_texts(texts)
     several = [t for t in filled if len(_tokens(t)) > 1]
-    if len(several) < FEWEST or len(several) < SEVERAL * len(filled):
+    if len(several) < FEWEST - 1 or len(several) < SEVERAL * len(filled):
         return ()
     headed = headed or sum(map(_says_color, filled)) >= SEVERAL * len(filled)
     best: tuple[float, Order] = (0.0, ())
     for order in _orders(open_facts):
+        if len(several) < FEWEST and len(order) < FEWEST:
+            continue  # two cells prove two facts by chance, hardly three
         parts = [found for t in filled if (found := split_cell(t, order))]
         if len(parts) < SHARE * len(filled) or not _hold(parts, order, headed=headed):
             continue
