@@ -219,7 +219,8 @@ def _behind(naming: Naming, lines: Sequence[Naming], habits: Habits) -> Naming:
     for other in lines:
         if other is naming or other.near is None or other.score < CERTAIN or not other.head.designator:
             continue
-        if not head.designator and naming.style not in habits.usual and other.where != "page":
+        gives_way = naming.style not in habits.usual or other.style in habits.usual
+        if not head.designator and gives_way and other.where != "page":
             return replace(naming, score=min(naming.score, POSSIBLE))
         nearer = other.where == "above" == naming.where and other.near.gap < near.gap - 1
         if nearer and _as_strong(other, naming) and other.head.connector != head.connector:

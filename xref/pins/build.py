@@ -167,7 +167,7 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
         role=role,
         component=_component(head, wire, role),
         connector_name=head.name if not row.connector else "",
-        harness=harness_of(head, row) or wire.harness,
+        harness=harness_of(head, row, part.plan.halves) or wire.harness,
         document=ways.document,
         page=part.page.page,
         page_label=part.page.label,

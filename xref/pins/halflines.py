@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from xref.pins.halfmarks import FIELDS, Said, said_of_half, two_halves
-from xref.pins.heading import parse_heading, without_number
+from xref.pins.heading import Head, parse_heading, without_number
 from xref.pins.lines import stands_out
 from xref.pins.naming import POSSIBLE, RIGHT_OVER, Naming
 from xref.pins.overleaf import Owner
 from xref.pins.pinouts import Pinout
+from xref.tables.lines import box_of, join_words, line_to_chunks
 from xref.tables.table import Around
 
 #: Two halves have this share of their cavities in common.
@@ -19,13 +20,17 @@ ALIKE = 0.6
 
 def half_line(pinout: Pinout) -> Around | None:
     """Return the nearest line over a table that says which half it is, and no more."""
-    over = [
-        a
-        for a in pinout.table.around
-        if a.where in ("above", "title", "beside") or (a.where == "page" and -2 <= a.gap <= RIGHT_OVER)
-    ]
-    said = [a for a in over if _says_half(a, pinout)]
+    said = [a for a in (*_over(pinout), *_beside(pinout)) if _says_half(a, pinout)]
     return min(said, key=lambda a: a.gap, default=None)
+
+
+def _over(pinout: Pinout) -> list[Around]:
+    near = [a for a in pinout.table.around if a.where == "page" and -2 <= a.gap <= RIGHT_OVER]
+    return [*near, *(a for a in pinout.table.around if a.where in ("above", "title"))]
+
+
+def _beside(pinout: Pinout) -> list[Around]:
+    return [a for a in pinout.table.around if a.where == "beside"]
 
 
 def _says_half(near: Around, pinout: Pinout) -> bool:
@@ -46,8 +51,12 @@ def with_half(
     owner: Owner | None, pinout: Pinout, best: Naming | None, last: tuple[Pinout, Owner] | None
 ) -> Owner | None:
     """Add to an owner which half its table is; one headed as the other half only takes the name before."""
+    if pinout.listed:
+        return owner
+    if owner is not None and _holds_both(pinout):
+        return replace(owner, heads=tuple(_with_halves(h, pinout) for h in owner.heads))
     line = half_line(pinout)
-    if line is None or pinout.listed:
+    if line is None:
         return owner
     text = line.line.text.strip()
     named = best is not None and best.head.designator and best.score >= POSSIBLE and best.where != "page"
@@ -58,6 +67,30 @@ def with_half(
         return replace(_marked(last[1], text), heads=(_marked(last[1], text).heads[-1],) * len(pinout.blocks))
     page = best is not None and best.head.designator and best.where == "page" and best.score >= POSSIBLE
     return _marked(owner, text) if owner is not None and page else owner
+
+
+def _holds_both(pinout: Pinout) -> bool:
+    """True where each row holds both halves, and no header of the table says which is which."""
+    return (
+        len(pinout.blocks) == 1 and pinout.blocks[0][0].kind == "pair" and not any(pinout.blocks[0][0].halves)
+    )
+
+
+def _with_halves(head: Head, pinout: Pinout) -> Head:
+    """Add the two texts that stand beside each other over the halves of a table."""
+    plan, table = pinout.blocks[0][0], pinout.table
+    border = table.edges[min(plan.other.values(), default=0)]
+    for near in sorted(_over(pinout), key=lambda a: a.gap):
+        chunks = line_to_chunks(near.line)
+        for edge in (border - table.size, (box_of(near.line.words).x0 + box_of(near.line.words).x1) / 2):
+            left, right = (
+                " – ".join(join_words(c) for c in chunks if (box_of(c).x0 >= edge) is other)
+                for other in (False, True)
+            )
+            said = [said_of_half(text, head.connector) for text in (left, right)]
+            if left and right and all(two_halves(*said)):
+                return replace(head, halves=(left, right))
+    return head
 
 
 def _other_half(pinout: Pinout, text: str, last: tuple[Pinout, Owner]) -> bool:

@@ -9,6 +9,7 @@ from functools import cache, lru_cache
 
 from xref.data.heading_words import word_pattern
 from xref.data.words import REMEMBERED, fold, words_of
+from xref.pins.heading import without_number
 from xref.pins.wordings import has_word
 
 #: A mark is as short as this: `A`, `1`, `M`, `Bu`.
@@ -40,10 +41,15 @@ class Said:
 def said_of_half(text: str, connector: str = "") -> Said:
     """Take a heading, or the header over one half, apart; the connector's name in it says nothing."""
     found: dict[str, str] = {}
-    for piece in _pieces(text, connector):
+    for piece in _pieces(without_number(text), connector):
         for field, value in _facts(piece):
             found.setdefault(field, value)
     return Said(**found)
+
+
+def is_connector_word(text: str) -> bool:
+    """True for a word that may stand for any connector: `plug` tells a half only where another is none."""
+    return fold(text) in words_of("connector")
 
 
 def two_halves(one: Said, other: Said) -> tuple[str, str]:
@@ -73,13 +79,13 @@ def _facts(piece: str) -> Iterator[tuple[str, str]]:
     rest = " ".join(t for t in _without_half(piece).split() if fold(t) not in _kinds())
     sided = rest != " ".join(piece.split())
     if fold(piece) in _genders():
-        yield "gender", rest or piece
+        yield "gender", rest if rest and not _is_contact_side(piece, rest) else piece
     elif not rest:
         return
     elif MARK.fullmatch(rest):
         yield "mark" if sided else "short", rest
     elif fold(rest) in _genders():
-        yield "gender", rest
+        yield "gender", piece if _is_contact_side(piece, rest) else rest
     else:
         yield from _of_words(rest)
 
@@ -110,8 +116,17 @@ def is_harness(text: str) -> bool:
     return any(t.endswith(w) and t != w for t in fold(text).split() for w in _harness_words())
 
 
+def _is_contact_side(piece: str, word: str) -> bool:
+    """True for `pin side`, `plug side`: the word alone would name a cavity, or the whole connector."""
+    return bool(word_pattern("side").search(piece)) and fold(word) in words_of("cavity") | words_of(
+        "connector"
+    )
+
+
 def _without_half(text: str) -> str:
-    return " ".join(re.sub(r"(?<=\w)-(?=\s|$)", "", word_pattern("half").sub(" ", text)).split())
+    for role in ("half", "side"):
+        text = word_pattern(role).sub(" ", text)
+    return " ".join(re.sub(r"(?<=\w)-(?=\s|$)", "", text).split())
 
 
 @cache

@@ -79,25 +79,27 @@ def _join_headings(made: Sequence[Made]) -> list[Made]:
             if parted is not None and _belong(*parted.values(), mirrored=told == "harness"):
                 halves |= {(name, said): getattr(said, told) for said in found}
                 break
-    why = "two tables of one designator are headed as its halves"
+    joined = "two tables of one designator are headed as its halves"
     out = []
     for m in made:
         half = halves.get((m.pin.connector, _said(m)), "") if m.head.connector == m.pin.connector else ""
-        own = replace(m.pin, half=half, role="inline") if half and not m.pin.half else m.pin
-        out.append(m if own is m.pin else replace(m, pin=own, role_why=why))
+        if half:
+            why = m.role_why if m.pin.half else joined
+            m = replace(m, pin=replace(m.pin, half=half, role="inline"), role_why=why)
+        out.append(m)
     return out
 
 
 def _said(m: Made) -> Said:
-    """Return what the heading of a pin says of a half, blank where the half is known."""
-    if m.pin.half:
+    """Return what the heading of a pin says of a half, blank where its row does."""
+    if m.row.half:
         return Said()
     text = m.head.text
     said = said_of_half(text, m.pin.connector)
     under = said_of_half(m.head.half_text, m.pin.connector) if m.head.half_text else Said()
     short = said.short or mark_behind(text, m.pin.connector)
     return Said(
-        mark=under.mark or said.mark,
+        mark=under.mark or m.head.half or said.mark,
         short=under.short or short,
         gender=under.gender or said.gender,
         harness=under.harness or said.harness,

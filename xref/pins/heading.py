@@ -98,6 +98,7 @@ class Head:
     text: str
     connector: str = ""
     half: str = ""
+    halves: tuple[str, str] = ("", "")  #: the texts over both halves of a table that holds the two
     half_text: str = ""  #: the line between name and table that says which half it is
     name: str = ""
     component: str = ""

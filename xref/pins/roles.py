@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from xref.pins.halfmarks import Said, said_of_half, two_halves
+from xref.pins.halfmarks import is_connector_word, said_of_half, two_halves
 from xref.pins.heading import Head
 from xref.records import Role
 from xref.rows.plan import Kind
@@ -41,19 +41,26 @@ def half_of(head: Head, row: Row, halves: tuple[str, str] = ("", "")) -> str:
     `halves` are the texts over both halves of a table that prints them in one row.
     """
     if row.half:
-        said = tuple(said_of_half(text, head.connector) for text in halves)
-        marks = dict(zip(halves, two_halves(*said), strict=True))
-        return marks.get(row.half) or _said_in(row, head).best() or row.half.strip()
+        texts = halves if any(halves) else head.halves
+        marks = two_halves(*(said_of_half(text, head.connector) for text in texts))
+        own = _half_text(head, row, halves)
+        at = texts.index(own) if own in texts else 0
+        return marks[at] or said_of_half(own, head.connector).best() or own.strip()
     if "inline" not in head.kinds:
         return ""
-    own = said_of_half(head.half_text or head.text, head.connector)
-    return own.mark or head.half or own.short or own.gender or head.gender
+    said = said_of_half(head.half_text or head.text, head.connector)
+    gender = "" if is_connector_word(said.gender) else said.gender
+    return said.mark or head.half or said.short or gender or head.gender
 
 
-def harness_of(head: Head, row: Row) -> str:
+def harness_of(head: Head, row: Row, halves: tuple[str, str] = ("", "")) -> str:
     """Return the harness that stands over a half (`Half A: engine harness`), or in the heading."""
-    return _said_in(row, head).harness or head.harness or said_of_half(head.half_text).harness
+    own = said_of_half(_half_text(head, row, halves), head.connector)
+    return own.harness or head.harness or said_of_half(head.half_text).harness
 
 
-def _said_in(row: Row, head: Head) -> Said:
-    return said_of_half(row.half, head.connector)
+def _half_text(head: Head, row: Row, halves: tuple[str, str]) -> str:
+    """Return what stands over the half of a row; a row of a table without such headers is counted A or B."""
+    if any(halves) or not any(head.halves):
+        return row.half
+    return head.halves[0 if row.half == "A" else 1] if row.half else ""
