@@ -214,7 +214,7 @@ def _is(fact: str, text: str, shortest: int) -> bool:
 
 
 def _is_circuit(text: str) -> bool:
-    return bool(CIRCUIT.fullmatch(text))
+    return " " not in text and bool(CIRCUIT.fullmatch(text))
 
 
 def _is_function(text: str) -> bool:
