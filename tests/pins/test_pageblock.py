@@ -51,3 +51,15 @@ def test_numbers_that_count_the_pages_name_nothing(tmp_path: Path) -> None:
     """Without another name, the label of a page is none."""
     found = pins(_sheets(tmp_path, ("X-4", "X-5", "X-6"))).pins
     assert all(p.connector.startswith("unnamed") for p in found)
+
+
+def test_the_name_of_the_sheet_is_before_a_number_in_a_title(tmp_path: Path) -> None:
+    """`Pump controller, plug 1` says which of its plugs it is; the sheet names it."""
+    page = Page(tmp_path / "a.pdf")
+    for n, name in enumerate(("A17.X1", "A17.X2", "A15.X1")):
+        page.heading(f"Pump controller, plug {n % 2 + 1}")
+        page.ruled((HEADER, *((str(c), "BK", str(1000 + 10 * n + c), "Lamp") for c in (1, 2, 3))), WIDE)
+        page.y = 700
+        page.line(name, x=300).next()
+    found = pins(page).pins
+    assert [(p.connector, p.page) for p in found][::3] == [("A17.X1", 1), ("A17.X2", 2), ("A15.X1", 3)]

@@ -10,7 +10,7 @@ from itertools import combinations
 
 from xref.pins.designators import shape_of
 from xref.pins.heading import Head, parse_heading
-from xref.pins.naming import CERTAIN, Naming
+from xref.pins.naming import CERTAIN, POSSIBLE, Naming
 from xref.pins.pinouts import Pinout
 from xref.tables.page import PageReading
 from xref.tables.surroundings import is_key
@@ -20,7 +20,7 @@ from xref.tables.table import Table
 MOST_LINES = 3
 #: So many pages with such a block make it a habit.
 FEWEST_PAGES = 2
-#: A place holds names where this share of its texts are, of one form, on this share of the pages.
+#: A place holds names where this share of its texts are, of few forms, on this share of the pages.
 SHARE_NAMES = 0.8
 SHARE_PAGES = 0.3
 
@@ -49,6 +49,20 @@ def blocks_of_pages(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) 
         page: Naming(head=head, score=CERTAIN if usual and page in whole else CERTAIN - 0.1, where="page")
         for page, head in found.items()
     }
+
+
+def with_page_name(namings: Sequence[Naming], page: Naming | None, shapes: frozenset[str]) -> list[Naming]:
+    """Add the name of the page where nothing at the table names it.
+
+    Where the page's name is certain, a title, or a name of another form than such names have, is behind it.
+    """
+    if page is None:
+        return list(namings)
+    usual = shapes | {shape_of(page.head.connector)}
+    named = [n for n in namings if n.score >= POSSIBLE]
+    if named and (page.score < CERTAIN or any(shape_of(n.head.connector) in usual for n in named)):
+        return list(namings)
+    return [*(replace(n, score=min(n.score, POSSIBLE)) for n in namings), page]
 
 
 def _goes_on_across(pinouts: Sequence[Pinout]) -> bool:
@@ -84,9 +98,9 @@ def _in_one_place(readings: Sequence[PageReading]) -> tuple[dict[int, Head], boo
         and len(found) >= SHARE_NAMES * texts[place]
         and _are_names(found)
     ]
-    several = {tuple(sorted((page, h.connector) for page, h in found.items())) for found in named}
     best = max(named, key=len, default={})
-    return best, len(several) == 1
+    agree = all(best[page].connector == h.connector for f in named for page, h in f.items() if page in best)
+    return best, agree
 
 
 def _ends(text: str, name: str) -> bool:
@@ -94,14 +108,15 @@ def _ends(text: str, name: str) -> bool:
 
 
 def _are_names(found: dict[int, Head]) -> bool:
-    """True for names of one form, several of them, that do not count with the pages."""
+    """True for names of few forms, several of them, that do not count with the pages."""
     names = {h.connector for h in found.values()}
     shapes = Counter(map(shape_of, names))
     numbers = {
         page: int(digits[-1]) for page, h in found.items() if (digits := re.findall(r"\d+", h.connector))
     }
     counting = len({number - page for page, number in numbers.items()}) == 1
-    return len(names) >= FEWEST_PAGES and max(shapes.values()) >= SHARE_NAMES * len(names) and not counting
+    alike = sum(n for n in shapes.values() if n >= FEWEST_PAGES)
+    return len(names) >= FEWEST_PAGES and alike >= SHARE_NAMES * len(names) and not counting
 
 
 def _named(table: Table) -> Iterator[Head]:
