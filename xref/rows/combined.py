@@ -67,10 +67,11 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed
     if len(several) < FEWEST - 1 or len(several) < SEVERAL * len(filled):
         return ()
     headed = headed or sum(map(_says_color, filled)) >= SEVERAL * len(filled)
+    named = all(" " in t and _names(*t.split()[:2]) for t in several)
     best: tuple[float, Order] = (0.0, ())
     for order in _orders(open_facts):
-        if len(several) < FEWEST and len(order) < FEWEST:
-            continue  # two cells prove two facts by chance, hardly three
+        if len(several) < FEWEST and len(order) < FEWEST and not named:
+            continue  # two cells prove two facts by chance, hardly three, or with a word that says so
         parts = [found for t in filled if (found := split_cell(t, order))]
         if len(parts) < SHARE * len(filled) or not _hold(parts, order, headed=headed):
             continue
