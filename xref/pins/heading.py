@@ -301,6 +301,8 @@ def _trim(text: str) -> str:
         text = text[1:]
     if text.endswith(")") and "(" not in text:
         text = text[:-1]
+    if 0 < text.rfind("(") > text.rfind(")"):
+        text = text[: text.rfind("(")]  # the title goes on in the next line
     return re.sub(r"\s+", " ", text).strip(" ,;:–—-*")
 
 
