@@ -301,6 +301,8 @@ def _trim(text: str) -> str:
         text = text[1:]
     if text.endswith(")") and "(" not in text:
         text = text[:-1]
+    if text.rfind("(") > max(text.rfind(")"), 0):
+        text = text[: text.rfind("(")]  # the line ends within brackets
     return re.sub(r"\s+", " ", text).strip(" ,;:–—-*")
 
 
