@@ -16,6 +16,8 @@ from xref.pins.wordings import has_word
 MARK = re.compile(r"[A-Z][A-Za-z]?|[A-Z]?\d{1,2}|[a-z]")
 #: The mark may stand in one word with the name: `X5A`, `X5-M`, `X5/1`.
 GLUED = re.compile(r"[-/.]?([A-Z]{1,2})(?![\w-])|[-/.](\d)(?![\w-])")
+#: A hyphen within a word; a letter that no name has stands in for it.
+_JOINED = re.compile(r"(\w)-(?=[a-zà-ÿ])")
 #: Where the pieces of a text about a half part.
 PIECES = re.compile(r"[,;:|·•()\[\]（）：、]|\s/\s|(?:^|\s)[–—-](?=\s|$)|[–—]")
 #: Fields of `Said`, the most telling first.
@@ -124,8 +126,11 @@ def _is_contact_side(piece: str, word: str) -> bool:
 
 
 def _without_half(text: str) -> str:
+    """Leave words for a half out; `side-shift harness` has none, for there the word is part of another."""
+    text = _JOINED.sub("\\1\u01c2", text)
     for role in ("half", "side"):
         text = word_pattern(role).sub(" ", text)
+    text = text.replace("\u01c2", "-")
     return " ".join(re.sub(r"(?<=\w)-(?=\s|$)", "", text).split())
 
 

@@ -7,13 +7,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from xref.records import Box
-from xref.rows.cavities import connector_in, connectors_listed, expand, odd_cavity, unused_range
+from xref.rows.cavities import (
+    connector_in,
+    connectors_listed,
+    end_of_wire,
+    expand,
+    odd_cavity,
+    unused_range,
+)
 from xref.rows.centred import centred_owners, names_in_the_middle
 from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity, is_dash, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
-from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
+from xref.rows.said import NAMED, broken_names, fill_dittos, name_goes_on, says_unused, swallowed
 from xref.rows.wrapped import circuit_form, unwrapped
 from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
@@ -65,7 +72,7 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     whole = {r: _whole_names(table, drafts, r, names[r]) for r in NAMED if r in names}
     lost = swallowed({role: [draft.text(role) for draft in drafts] for role in names})
     above: dict[str, str] = {}
-    connector = ""
+    connector = cavity = ""
     for n, draft in enumerate(drafts, start=1):
         draft.beside = draft.beside or lost
         values = _parted({role: draft.text(role) for role in names}, plan)
@@ -74,7 +81,8 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
         draft.doubts += ["row-assembled"] if joined else []
         values, copied = fill_dittos(values, above)
         above = values | {"cavity": values.get("cavity", "") or above.get("cavity", "")}
-        connector = values.get("connector", "") or connector
+        values = name_goes_on(values, connector, cavity)
+        connector, cavity = values.get("connector", "") or connector, values.get("cavity", "")
         rows += _draft_to_rows(draft, values, n, plan, connector, copied)
     return rows
 
@@ -372,7 +380,7 @@ def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
     for n, draft in enumerate(drafts, start=1):
         values = _parted({role: draft.text(role) for role in plan.columns}, plan)
         near, far = values.get("goes_from", ""), values.get("goes_to", "")
-        ends = [_end(near, values.get("cavity", "")), _end(far, draft.text("other_far_cavity"))]
+        ends = [end_of_wire(near, values.get("cavity", "")), end_of_wire(far, draft.text("other_far_cavity"))]
         common = {r: t for r, t in values.items() if r not in ("goes_from", "goes_to", "cavity")}
         for (connector, cavity), (other, other_cavity) in (ends, reversed(ends)):
             if connector and cavity:
@@ -389,12 +397,3 @@ def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
                     )
                 )
     return rows
-
-
-def _end(text: str, cavity: str) -> tuple[str, str]:
-    if cavity:
-        return text, cavity
-    match = re.fullmatch(
-        r"(.+?)\s*(?:[:/]|\bpin\b|\s-\s)\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip(), re.IGNORECASE
-    )
-    return (match.group(1).strip(), match.group(2)) if match and match.group(2) else (text, "")

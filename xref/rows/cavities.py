@@ -88,7 +88,7 @@ def connector_in(text: str) -> tuple[str, str]:
 _PLACE = re.compile(
     r"([-+=]?(?=[A-Z0-9./]*\d)(?=[A-Z0-9./]*[A-Z])[A-Z0-9]{1,7}(?:[./][A-Z0-9]{1,4})?)"
     r"(?:\s?:\s?|[-/.]|\s+([^\W\d]{2,}\.?)\s+)"
-    r"([A-Z]{0,2}\d{1,3}[a-z]?(?![\w.]))"
+    r"((?:[A-Z]{0,2}\d{1,3}[a-z]?|[A-Z])(?![\w.]))"
 )
 _BETWEEN_PLACES = re.compile(r"\s*(?:[,;/+&→–—]|--?>?)?\s*")
 #: A column lists places when this share of its cells does, and one of them at least has two.
@@ -130,3 +130,15 @@ def lists_places(texts: Sequence[str]) -> bool:
     moves = [a[0][0] != b[0][0] for a, b in pairwise(places)]
     plain = all(":" in t or " " in t for t in filled)  # `L12-04` may be the number of a wire
     return plain and sum(moves) >= MOVES * len(moves)
+
+
+def end_of_wire(text: str, cavity: str) -> tuple[str, str]:
+    """Part the end of a wire into connector and cavity, where no column of its own holds the cavity."""
+    if cavity:
+        return text, cavity
+    if len(places := connectors_listed(text)) == 1:
+        return places[0]
+    match = re.fullmatch(
+        r"(.+?)\s*(?:[:/]|\bpin\b|\s-\s)\s*([A-Z]{0,2}\d{0,3}[a-z]?)", text.strip(), re.IGNORECASE
+    )
+    return (match.group(1).strip(), match.group(2)) if match and match.group(2) else (text, "")

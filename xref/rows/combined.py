@@ -64,11 +64,14 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed
     """
     filled = filled_texts(texts)
     several = [t for t in filled if len(_tokens(t)) > 1]
-    if len(several) < FEWEST or len(several) < SEVERAL * len(filled):
+    if len(several) < FEWEST - 1 or len(several) < SEVERAL * len(filled):
         return ()
     headed = headed or sum(map(_says_color, filled)) >= SEVERAL * len(filled)
+    named = all(" " in t and _names(*t.split()[:2]) for t in several)
     best: tuple[float, Order] = (0.0, ())
     for order in _orders(open_facts):
+        if len(several) < FEWEST and len(order) < FEWEST and not named:
+            continue  # two cells prove two facts by chance, hardly three, or with a word that says so
         parts = [found for t in filled if (found := split_cell(t, order))]
         if len(parts) < SHARE * len(filled) or not _hold(parts, order, headed=headed):
             continue
@@ -212,7 +215,7 @@ def _is(fact: str, text: str, shortest: int) -> bool:
 
 
 def _is_circuit(text: str) -> bool:
-    return bool(CIRCUIT.fullmatch(text))
+    return " " not in text and bool(CIRCUIT.fullmatch(text))
 
 
 def _is_function(text: str) -> bool:

@@ -27,8 +27,10 @@ CAVITIES = re.compile(
     r"[A-Z]{0,3}\d{1,3}(?:[-–:./]\d{1,3})?(?:\s*[,;&+]\s*[A-Z]{0,3}\d{1,3}(?:[-–:./]\d{1,3})?)*,?",
     re.IGNORECASE,
 )
-#: A circuit as printed: digits with letters, dots, dashes, slashes; no blanks.
-CIRCUIT = re.compile(r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+\-\u2010-\u2013\u2212]{0,14}", re.IGNORECASE)
+#: A circuit as printed: digits with letters, dots, dashes, slashes; a blank only after one letter or two.
+CIRCUIT = re.compile(
+    r"(?=[^\s]*\d)[A-Z0-9][A-Z0-9./_+\-\u2010-\u2013\u2212]{0,14}|[A-Z]{1,2} \d{2,5}[A-Z]?", re.IGNORECASE
+)
 #: A wire size: a decimal, a whole number up to three digits, with or without unit; strands and their
 #: diameter (`28/0.30`).
 SIZE = re.compile(

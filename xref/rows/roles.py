@@ -115,20 +115,28 @@ def _ends(table: Table, columns: list[Column]) -> list[Column]:
     twice = [c for c in beside if best_role(c.text)[0] == "connector"]
     if len(said) < len(ENDS):
         wires = [c for c in columns if c.role in ("circuit", "color")]
-        once = len(wires) == len({c.role for c in wires}) > 0
-        if len(twice) != len(ENDS) or not once:
+        told = bool(wires) or (bool(twice) and _tells_wires(table, columns[: twice[0].index]))
+        if len(twice) != len(ENDS) or len(wires) > len({c.role for c in wires}) or not told:
             return columns
         said = dict(zip(ENDS, twice, strict=True))
     own = {c.index: replace(c, role=role, score=1.0) for role, c in said.items()}
     return [own.get(c.index, c) for c in columns]
 
 
+def _tells_wires(table: Table, columns: Sequence[Column]) -> bool:
+    """True where one of the columns holds colours or circuits, though its header does not say so."""
+    evidence = [column_evidence(column_texts(table, c.index)) for c in columns if not c.role]
+    return any(e.get(role, -1.0) >= GUESS[role] for e in evidence for role in ("color", "circuit"))
+
+
 def _end_said(column: Column) -> str:
     """Return the end that a column's header, or the one over it, says it is."""
     for text in (column.text, column.group):
-        role, score = best_role(text)
-        if role in ENDS and score >= SURE:
-            return role
+        roles = header_roles(text)
+        role = max(ENDS, key=lambda r: roles.get(r, 0.0))
+        both = roles.get("connector", 0.0) + roles.get(role, 0.0) if role in roles else 0.0
+        if max(roles.get(role, 0.0), both) >= SURE:
+            return role  # `To`, or `To plug`
     return ""
 
 
@@ -171,6 +179,7 @@ def _combined(table: Table, columns: list[Column]) -> list[Column]:
         if c.role not in COMBINING:
             continue
         taken = {o.role for o in out if o.index != c.index} | {f for o in out for f in o.order}
+        taken |= {"cavity"} if taken & set(ENDS) else set()  # the ends of a wire name their cavities
         headed = "color" in header_roles(c.text)
         order = combined_order(column_texts(table, c.index), FACTS - taken, headed=headed)
         if c.role == "cavity" and order[:1] != ("cavity",):

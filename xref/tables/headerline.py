@@ -19,12 +19,14 @@ from xref.tables.vocabulary import (
 
 #: A segment counts as known from this score on.
 KNOWN = 0.6
+#: A header that is one by itself scores this much.
+WHOLE = 0.9
 #: A piece that stands around the middle of a header of more lines needs only this score.
 HALF_KNOWN = 0.4
 #: Share of a header line's segments that must be known.
 KNOWN_SHARE = 0.5
 #: A header's next line stands nearer than this many font sizes below it.
-NEXT_LINE = 1.9
+NEXT_LINE = 2.1
 #: Lines that reach so many font sizes into one another (negative) are set around the middle of one row.
 OVERLAP = -0.2
 #: Cost of leaving a header segment, or a column, without partner, in points of distance.
@@ -283,9 +285,10 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
         text = piece.text
         if under:
             joined = f"{text} {under[0].text}" if above else f"{under[0].text} {text}"
-            better += only_header_words(text) and best_role(joined)[1] >= KNOWN
+            whole = min(best_role(text)[1], best_role(under[0].text)[1]) >= WHOLE  # `To` over `Plug`
+            better += only_header_words(text) and (whole or best_role(joined)[1] >= KNOWN)
         else:
-            better += best_role(text)[1] >= (HALF_KNOWN if staggered else 0.9)
+            better += best_role(text)[1] >= (HALF_KNOWN if staggered else WHOLE)
     if above and len(own) < 2 and len(segments) > 2 and gap >= OVERLAP * line.size:
         return False
     return better == len(own)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from xref.data.words import fold, words_of
 from xref.pages.content import Word
@@ -38,6 +39,8 @@ FEWEST = 3
 ALIGNED = 4.0
 #: Items stand no further apart than this many of their usual pitch.
 PITCH = 2.4
+#: Items whose tops differ by less than this share of their height stand in one line.
+SAME_LINE = 0.5
 #: Texts longer than this many words that end like sentences are prose, and no list is so by this share.
 SHORT = 3
 PROSE = 0.3
@@ -67,7 +70,13 @@ def lines_to_lists(lines: Sequence[Line]) -> list[list[Item]]:
             else:
                 open_lists.append([item])
     closed.extend(open_lists)
-    return [items for items in closed if len(items) >= FEWEST and _is_list(items)]
+    return [items for items in closed if len(items) >= _fewest(items) and _is_list(items)]
+
+
+def _fewest(items: Sequence[Item]) -> int:
+    """Two pins are a list where both are told with a word for it in one line."""
+    told = bool(items[0].label) and any(abs(a.box.top - b.box.top) < 1.0 for a, b in pairwise(items))
+    return FEWEST - 1 if told else FEWEST
 
 
 def tops_of_items(lines: Sequence[Line]) -> frozenset[float]:
@@ -84,18 +93,27 @@ def line_to_items(line: Line) -> list[Item]:
     starts: list[tuple[int, Item]] = []
     for i, word in enumerate(line.words):
         gap = word.box.x0 - line.words[i - 1].box.x1 if i else STANDS_OFF * line.size
-        item = _item_at(line.words, i) if gap >= STANDS_OFF * line.size else None
-        if item is not None:
+        told = i > 0 and line.words[i - 1].text.endswith(";")
+        item = _item_at(line.words, i) if told or gap >= STANDS_OFF * line.size else None
+        if item is not None and (item.label or not told):
             starts.append((i, item))
     out = []
     for n, (i, item) in enumerate(starts):
         end = starts[n + 1][0] if n + 1 < len(starts) else len(line.words)
         used = len(item.mark)
         rest = (*item.rest, *line.words[i + used : end])
+        sign = ";" if n + 1 < len(starts) else "." if n and item.label else ""
+        if sign and rest and rest[-1].text.endswith(sign):
+            rest = (*rest[:-1], _without_last(rest[-1]))
         alone = item.sign and len(line.words) == used  # a cavity of which nothing is said
         if rest or alone:
             out.append(replace(item, rest=rest, box=box_of((*item.mark, *rest))))
     return out
+
+
+def _without_last(word: Word) -> Word:
+    """Drop the sign that parts an item from the next in the same line."""
+    return replace(word, text=word.text[:-1], edges=word.edges[:-1])
 
 
 def _item_at(words: Sequence[Word], i: int) -> Item | None:
@@ -186,12 +204,10 @@ def _follows(items: Sequence[Item], item: Item) -> bool:
     aligned = abs(item.mark[0].box.x0 - last.mark[0].box.x0) <= ALIGNED or (
         abs(item.mark[-1].box.x1 - last.mark[-1].box.x1) <= ALIGNED
     )
-    return (
-        aligned
-        and item.box.top - last.box.top > 0
-        and gap <= PITCH * height
-        and _counts_on(last.cavity, item.cavity)
-    )
+    if not _counts_on(last.cavity, item.cavity) or gap > PITCH * height:
+        return False
+    below = item.box.top - last.box.top > SAME_LINE * height
+    return aligned if below else bool(item.label) and item.box.x0 >= last.box.x1
 
 
 def _kind(sign: str) -> str:
@@ -212,7 +228,7 @@ def _counts_on(a: str, b: str) -> bool:
 def _is_list(items: Sequence[Item]) -> bool:
     """Numbered steps and contents are no pins: without a word for cavity the texts are names, not prose."""
     texts = [join_words(i.rest) for i in items if i.rest]
-    if len(texts) < FEWEST or not items[0].rest:
+    if len(texts) < _fewest(items) or not items[0].rest:
         return False
     if all(t.split()[-1].strip(".").isdigit() for t in texts) and _kind(items[0].sign) == "leader":
         return False  # a table of contents
