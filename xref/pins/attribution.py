@@ -11,7 +11,7 @@ from xref.data.heading_words import word_pattern
 from xref.pins.designators import DESIGNATOR, shape_of
 from xref.pins.habits import Habits, fits, is_titled, learn_habits, stands_alone, use_of
 from xref.pins.halflines import with_half
-from xref.pins.heading import Head, is_ambiguous, parse_pairs
+from xref.pins.heading import Head, is_ambiguous, parse_heading, parse_pairs, without_number
 from xref.pins.lines import leads_back, stands_out
 from xref.pins.naming import (
     CERTAIN,
@@ -146,6 +146,7 @@ def _with_under(namings: Sequence[Naming], pinout: Pinout, own: int, under: dict
 
 
 def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
+    naming = _without_chance(naming, habits)
     score = naming.score
     under = naming.where == "below" and is_titled(naming)
     usual = naming.style in habits.usual and (score > 0 or under)
@@ -167,6 +168,17 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     if not habits.directions.get(use_of(naming.style), "down") and not sure_side:
         score = min(score, DOUBTFUL)
     return replace(naming, score=min(score, 1.0))
+
+
+def _without_chance(naming: Naming, habits: Habits) -> Naming:
+    """A bare number within a title is no name where other titles set alike hold none (`Injector 1`)."""
+    head = naming.head
+    within = not without_number(head.text).startswith(head.connector)
+    chance = head.connector.isdecimal() and not head.worded and within
+    if not chance or naming.style in habits.lettered:
+        return naming
+    plain = parse_heading(head.text)
+    return replace(naming, head=plain, score=min(naming.score, CERTAIN - HABIT)) if plain != head else naming
 
 
 def _in_margin(naming: Naming, pinout: Pinout) -> bool:

@@ -37,6 +37,10 @@ SPACED = re.compile(rf"(?<![{_LETTER}.-])[A-Z]{{2,4}} \d{{1,3}}(?![{_LETTER}.-])
 TOKEN = re.compile(r"(?=\S*\d)[^\W_](?:[\w./-]*\w)?")
 #: A short name in capitals with a letter behind a hyphen.
 HYPHENED = re.compile(rf"(?<![{_LETTER}-])[A-Z]{{2,5}}-[A-Z](?![{_LETTER}-])")
+#: A short word with a dot before a number, as a name may be where many are like it: `St. 65`.
+DOTTED = re.compile(
+    rf"(?<![{_LETTER}.-])(?!(?i:{_ABBREVIATED}))[A-Z][a-z]{{1,3}}\. ?\d{{1,3}}(?![{_LETTER}.-])"
+)
 #: What goes on with a designator in the same word, behind it and before it.
 _BEHIND = re.compile(rf"(?:[./_+-][A-Z0-9]{{1,4}})+(?![{_LETTER}])")
 _BEFORE = re.compile(rf"(?<![{_LETTER}./+=-])(?:[=+]|[=+-]?(?:[A-Z0-9]{{1,5}}[./_+-])+)$")
@@ -71,8 +75,8 @@ def whole_token(match: re.Match[str], text: str) -> Token:
 def end_tokens(text: str) -> list[Token]:
     """Return the first and the last word of a heading where they hold a digit, or are like `ECM-B`."""
     text = text.rstrip(" .:;)]")
-    first = TOKEN.match(text) or HYPHENED.match(text)
-    ends = (m for form in (TOKEN, HYPHENED) for m in form.finditer(text))
+    first = DOTTED.match(text) or TOKEN.match(text) or HYPHENED.match(text)
+    ends = (m for form in (DOTTED, TOKEN, HYPHENED) for m in form.finditer(text))
     last = next((m for m in ends if m.end() == len(text) and m.start() > 0), None)
     found = [m for m in (first, last) if m and (m.end() == len(text) or not text[m.end()].isalnum())]
     return [Token(m.group(), m.start(), m.end()) for m in found]

@@ -301,8 +301,8 @@ def _trim(text: str) -> str:
         text = text[1:]
     if text.endswith(")") and "(" not in text:
         text = text[:-1]
-    if 0 < text.rfind("(") > text.rfind(")"):
-        text = text[: text.rfind("(")]  # the title goes on in the next line
+    if text.rfind("(") > max(text.rfind(")"), 0):
+        text = text[: text.rfind("(")]  # the line ends within brackets
     return re.sub(r"\s+", " ", text).strip(" ,;:–—-*")
 
 

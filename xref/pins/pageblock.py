@@ -24,6 +24,9 @@ FEWEST_PAGES = 2
 SHARE_NAMES = 0.8
 SHARE_PAGES = 0.3
 
+#: The form of a number that is a name by itself.
+BARE_NUMBER = "9"
+
 Place = tuple[str, int, int]
 
 
@@ -58,7 +61,7 @@ def with_page_name(namings: Sequence[Naming], page: Naming | None, shapes: froze
     """
     if page is None:
         return list(namings)
-    usual = shapes | {shape_of(page.head.connector)}
+    usual = (shapes - {BARE_NUMBER}) | {shape_of(page.head.connector)}
     named = [n for n in namings if n.score >= POSSIBLE]
     if named and (page.score < CERTAIN or any(shape_of(n.head.connector) in usual for n in named)):
         return list(namings)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from xref.pins.designators import DESIGNATOR, SPACED, shape_of
 from xref.pins.heading import parse_heading
+from xref.pins.listednames import with_names_above
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
 from xref.pins.plain import plain
 from xref.pins.running import running_titles, without_running
@@ -127,7 +128,7 @@ def _with_lines_between(pinout: Pinout, after: Pinout | None) -> Pinout:
 def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout | None:
     original = table
     table, plans, doubts = _plans(table, before)
-    blocks = tuple((plan, tuple(rows)) for plan in plans if (rows := _rows(table, plan)))
+    blocks = tuple((p, with_names_above(p, rows)) for p in plans if (rows := _rows(table, p)))
     if not blocks:
         return None
     return Pinout(
