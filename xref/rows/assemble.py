@@ -20,7 +20,7 @@ from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity, is_dash, is_unused
 from xref.rows.plan import Plan
 from xref.rows.row import Row
-from xref.rows.said import NAMED, broken_names, fill_dittos, name_goes_on, says_unused, swallowed
+from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
 from xref.rows.wrapped import circuit_form, unwrapped
 from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
@@ -72,7 +72,7 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     whole = {r: _whole_names(table, drafts, r, names[r]) for r in NAMED if r in names}
     lost = swallowed({role: [draft.text(role) for draft in drafts] for role in names})
     above: dict[str, str] = {}
-    connector = cavity = ""
+    connector = ""
     for n, draft in enumerate(drafts, start=1):
         draft.beside = draft.beside or lost
         values = _parted({role: draft.text(role) for role in names}, plan)
@@ -81,8 +81,7 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
         draft.doubts += ["row-assembled"] if joined else []
         values, copied = fill_dittos(values, above)
         above = values | {"cavity": values.get("cavity", "") or above.get("cavity", "")}
-        values = name_goes_on(values, connector, cavity)
-        connector, cavity = values.get("connector", "") or connector, values.get("cavity", "")
+        connector = values.get("connector", "") or connector
         rows += _draft_to_rows(draft, values, n, plan, connector, copied)
     return rows
 

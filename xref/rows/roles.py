@@ -261,6 +261,10 @@ def _colors(table: Table, columns: list[Column], evidence: Sequence[Mapping[str,
     """Without a colour's header, a column of colours is taken; in a headerless table each one."""
     if any(c.role == "color" for c in columns):
         return columns
+    sides = [c for c in columns if _names_side(c) and sure_colors(column_texts(table, c.index))]
+    if len(sides) == len(ENDS):
+        # `Main harness side` and `Sub-harness side` over colours: an in-line connector with its two halves.
+        return [replace(c, role="color", score=1.0, group=c.text) if c in sides else c for c in columns]
     out = list(columns)
     for c in columns:
         texts = column_texts(table, c.index)
@@ -276,6 +280,12 @@ def _colors(table: Table, columns: list[Column], evidence: Sequence[Mapping[str,
         if table.has_header:
             break
     return out
+
+
+def _names_side(column: Column) -> bool:
+    """True for a header that names a half, or the harness on its side."""
+    roles = header_roles(column.text)
+    return roles.get("half", 0.0) + roles.get("harness", 0.0) >= KNOWN
 
 
 def _sizes(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:

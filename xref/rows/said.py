@@ -9,7 +9,6 @@ from xref.colors.recognise import color_likeness
 from xref.data.words import fold
 from xref.rows.content import is_dash, is_ditto, is_unused
 from xref.rows.evidence import SIGNAL, filled_texts
-from xref.tables.vocabulary import letters_and_number
 
 #: Roles that say there is a wire.
 WIRE = frozenset({"color", "circuit", "size"})
@@ -65,21 +64,6 @@ def fill_dittos(values: dict[str, str], above: dict[str, str]) -> tuple[dict[str
             out[role] = above.get(role, "")
             copied = copied or not out[role]
     return out, copied
-
-
-def name_goes_on(values: dict[str, str], connector: str, cavity: str) -> dict[str, str]:
-    """Where a connector's cell goes on with its component in the next row, that row names no new connector.
-
-    The name has a figure, what goes on has none, and the cavities count on from the row above.
-    """
-    text = values.get("connector", "")
-    named = any(c.isdigit() for c in connector)
-    letters, number = letters_and_number(values.get("cavity", ""))
-    before, last = letters_and_number(cavity)
-    counts_on = letters == before and number == last + 1 and last > 0
-    if not (text and named and counts_on) or any(c.isdigit() for c in text):
-        return values
-    return values | {"connector": connector, "component": values.get("component", "") or text}
 
 
 def says_unused(values: dict[str, str]) -> bool:
