@@ -88,3 +88,12 @@ def test_a_head_of_keys_and_values_comes_first(tmp_path: Path) -> None:
 def test_cavities_run_on_or_begin_anew(before: list[str], after: list[str], on: bool) -> None:
     """… 11, 12 | 13, 14 … is one connector; 1, 2 | 1, 2 is two."""
     assert goes_on(before, after) is on
+
+
+def test_a_number_over_the_ways_of_its_housing_is_a_name_before_a_title(tmp_path: Path) -> None:
+    """A plate with `1580` and `grey 31 way` names the table, not the component printed beside it."""
+    page = Page(tmp_path / "a.pdf").heading("1580", size=12, down=6)
+    page.heading("Engine control unit", x=160, size=10, down=6).line("grey 31 way", size=7, down=20)
+    naming = name_table(only_table(page.aligned(ROWS, (60, 100, 170, 240))))
+    assert naming is not None and naming.head.connector == "1580"
+    assert (naming.head.ways, naming.head.color) == (31, "grey")

@@ -32,6 +32,10 @@ POSSIBLE = 0.3
 #: Running text: longer than this many words, or ending like a sentence.
 LONGEST_HEADING = 14
 SHORT_SENTENCE = 4
+#: A number by itself, over a line of few words that says the ways, close under it (in heights of the number).
+PLATE = re.compile(r"\d{2,5}[A-Z]?")
+PLATE_HIGH = 2.5
+PLATE_WORDS = 4
 #: A title without designator stands this close over its table, points.
 CLOSE = 60.0
 #: A line of the page's head stands right over a table up to this gap, points.
@@ -118,7 +122,7 @@ def _naming(
     near: Around, table: Table, shapes: frozenset[str], cavities: Container[str], *, prose: bool
 ) -> Naming | None:
     text = near.line.text.strip()
-    head = parse_heading(text, shapes)
+    head = _number_over_ways(near, table) or parse_heading(text, shapes)
     unreadable = _touches_unknown(text, head.connector) or not re.search(r"\w", head.connector)
     if unreadable or LEADERS.search(text) or _is_row(near, head, table, cavities):
         return None
@@ -127,6 +131,20 @@ def _naming(
         return None  # facts of a connector that is named elsewhere
     where = _where(near, table)
     return Naming(head=head, score=_score(near, where, head, table, prose=prose), where=where, near=near)
+
+
+def _number_over_ways(near: Around, table: Table) -> Head | None:
+    """Return the head of a plate: a number, and under it the ways (and colour) of the housing it is on."""
+    text = near.line.text.strip()
+    if not PLATE.fullmatch(text):
+        return None
+    for other in table.around:
+        box, own = other.line.box, near.line.box
+        under = 0 < box.top - own.top <= PLATE_HIGH * own.height and box.x0 < own.x1 and own.x0 < box.x1
+        facts = parse_heading(other.line.text)
+        if under and other is not near and facts.ways and len(other.line.text.split()) <= PLATE_WORDS:
+            return replace(facts, text=text, connector=text, name="", designator=True, worded=True)
+    return None
 
 
 def _is_row(near: Around, head: Head, table: Table, cavities: Container[str]) -> bool:
