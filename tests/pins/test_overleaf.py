@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.pins.manual import HEADER, WIDE
+from tests.pins.manual import HEADER, OTHERS, ROWS, WIDE, manual
 from tests.tables.drawn import Page, pins
 
 Row = tuple[str, str, str, str]
@@ -39,3 +39,13 @@ def test_a_table_that_begins_anew_is_no_rest_of_its_neighbour(tmp_path: Path) ->
     found = pins(page.ruled((HEADER, *rows(1, 4, 2000)), WIDE)).pins
     assert {p.connector for p in found if p.circuit[0] == "2"} != {"X5"}
     assert all("heading-uncertain" in p.flags for p in found if p.circuit[0] == "2")
+
+
+def test_a_heading_left_at_the_foot_of_a_page_names_the_table_overleaf(tmp_path: Path) -> None:
+    """The last line under a table that has its own heading is the heading of what begins the next page."""
+    page = manual(tmp_path, ("X3 Horn", ROWS), ("X5 Pump", ROWS), ("X7 Fan", OTHERS))
+    page.heading("X9 Valve").next()
+    page.ruled((HEADER, *ROWS), WIDE).heading("X8 Lamp").ruled((HEADER, *OTHERS), WIDE)
+    made = pins(page)
+    assert [p.connector for p in made.pins] == [n for n in ("X3", "X5", "X7", "X9", "X8") for _ in range(3)]
+    assert not any("heading-uncertain" in p.flags for p in made.pins)

@@ -24,7 +24,15 @@ from xref.pins.naming import (
     table_to_namings,
     with_facts,
 )
-from xref.pins.overleaf import Owner, goes_on_overleaf, inherits, may_go_on, named_overleaf, same_columns
+from xref.pins.overleaf import (
+    Owner,
+    goes_on_overleaf,
+    heading_before,
+    inherits,
+    may_go_on,
+    named_overleaf,
+    same_columns,
+)
 from xref.pins.pageblock import blocks_of_pages, with_page_name
 from xref.pins.pinouts import Pinout
 from xref.pins.several import all_alike, mark_behind, two_named
@@ -66,7 +74,7 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
         namings = [_beyond_another(x, pinout, before) for x in _namings(pinout, before, habits)]
         namings = _with_under(namings, pinout, n, under)
         if max((n.score for n in namings), default=0.0) < POSSIBLE:
-            namings += _lines_for_two(pinout, habits)
+            namings += _lines_for_two(pinout, habits) or heading_before(pinout, before, habits)
         namings = with_page_name(namings, blocks.get(pinout.page.page), habits.shapes)
         best = max(namings, key=lambda n: n.score, default=None)
         owner = with_half(_owner(pinout, namings, last, habits), pinout, best, last)

@@ -11,13 +11,12 @@ from xref.data.heading_words import word_pattern
 from xref.data.words import REMEMBERED, fold, words_of
 from xref.pins.heading import without_number
 from xref.pins.wordings import has_word
+from xref.tables.lines import is_wide_script
 
 #: A mark is as short as this: `A`, `1`, `M`, `Bu`.
 MARK = re.compile(r"[A-Z][A-Za-z]?|[A-Z]?\d{1,2}|[a-z]")
 #: The mark may stand in one word with the name: `X5A`, `X5-M`, `X5/1`.
 GLUED = re.compile(r"[-/.]?([A-Z]{1,2})(?![\w-])|[-/.](\d)(?![\w-])")
-#: A hyphen within a word; a letter that no name has stands in for it.
-_JOINED = re.compile(r"(\w)-(?=[a-zà-ÿ])")
 #: Where the pieces of a text about a half part.
 PIECES = re.compile(r"[,;:|·•()\[\]（）：、]|\s/\s|(?:^|\s)[–—-](?=\s|$)|[–—]")
 #: Fields of `Said`, the most telling first.
@@ -126,12 +125,21 @@ def _is_contact_side(piece: str, word: str) -> bool:
 
 
 def _without_half(text: str) -> str:
-    """Leave words for a half out; `side-shift harness` has none, for there the word is part of another."""
-    text = _JOINED.sub("\\1\u01c2", text)
-    for role in ("half", "side"):
-        text = word_pattern(role).sub(" ", text)
-    text = text.replace("\u01c2", "-")
-    return " ".join(re.sub(r"(?<=\w)-(?=\s|$)", "", text).split())
+    """Leave words for a half out (`half A`, `A-Seite`); in `side-shift` they are part of another word."""
+    return " ".join(rest for token in text.split() if (rest := _rest_of(token)))
+
+
+def _rest_of(token: str) -> str:
+    """Return what a word says besides `half` or `side`."""
+    mark, _, word = token.rpartition("-")
+    for pattern in (word_pattern("half"), word_pattern("side")):
+        if pattern.fullmatch(token):
+            return ""
+        if MARK.fullmatch(mark) and pattern.fullmatch(word):
+            return mark
+        if is_wide_script(token[-1:]):
+            token = pattern.sub("", token)
+    return token
 
 
 @cache

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from xref.pins.habits import Habits, use_of
 from xref.pins.heading import Head
@@ -82,6 +82,29 @@ def named_overleaf(
         if head is not None:
             out[n] = Owner(heads=(head,) * len(before.blocks))
     return out
+
+
+def heading_before(pinout: Pinout, before: Pinout | None, habits: Habits) -> list[Naming]:
+    """Return the heading that was left at the foot of the page before, for a table that begins a page.
+
+    It is set as headings are in this document, and the last line under a table that has a name of its own.
+    """
+    if before is None or pinout.page.page != before.page.page + 1 or not pinout.table.first_on_page:
+        return []
+    own = {a.line.text for a in before.table.around if a.where in ("above", "title")}
+    uses = {use_of(style) for style in habits.usual if style.where == "above"}
+    under = [
+        n
+        for n in table_to_namings(before.table, habits.shapes)
+        if n.where == "below" and use_of(n.style) in uses and not n.head.caption and n.head.text not in own
+    ]
+    last = max((a.gap for a in before.table.around if a.where == "below"), default=0.0)
+    headed = before.table.head or own
+    return [
+        replace(n, score=CERTAIN, where="page", near=None)
+        for n in under
+        if headed and n.near is not None and n.near.gap >= last
+    ]
 
 
 def _is_rest(pinout: Pinout, before: Pinout) -> bool:
