@@ -1,8 +1,9 @@
 """How well pinouts are read: `python -m tests.bench.reading --manuals 40 [--held-out] [--layout NAME]`.
 
 Draws manuals from a seed, reads each, and compares with what was drawn; then the real documents beside
-the repository, where they are. Prints per layout (or `--by place|producer|document`) recall and
-precision in percent, doubts, and silently wrong rows per 10,000 vouched ones.
+the repository, where they are. `--makers` draws whole manuals of invented makers instead. Prints per layout
+(or `--by place|producer|document`) recall and precision in percent, doubts, and silently wrong rows per
+10,000 vouched ones.
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ import sys
 import tempfile
 import time
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from fixtures.makers import draw, makers
 from fixtures.stick.manual import LAYOUTS, make_manual
 from tests.bench.reading_doubts import print_doubts
 from tests.bench.reading_pages import PageScore, pages_from_json, print_pages, score_pages
@@ -38,19 +40,32 @@ def _read(path: Path) -> tuple[list[Read], Sequence[PageNote]]:
     return list(reading.pins), reading.page_notes
 
 
+def _drawn(asked: argparse.Namespace, out: Path) -> Iterator[Path]:
+    """Draw the manuals asked for, one by one; if asked, those that lie there are taken as they are."""
+    layouts = set(asked.layout) if asked.layout else None
+    held = "held_" if asked.held_out else ""
+    for seed in range(asked.seed, asked.seed + asked.manuals):
+        names = makers(held=asked.held_out) if asked.makers else [""]
+        for name in names:
+            path = out / (f"maker_{name}_{seed:05d}.pdf" if name else f"manual_{held}{seed:05d}.pdf")
+            if asked.drawn and path.with_suffix(".json").is_file():
+                yield path
+            elif name:
+                try:
+                    yield draw(name, seed, out).path
+                except RuntimeError as error:
+                    print(f"not drawn: {name}: {error}", file=sys.stderr)
+            else:
+                yield make_manual(
+                    seed, out, layouts=layouts, held_out=asked.held_out, producer=asked.producer
+                ).path
+
+
 def score_drawn(asked: argparse.Namespace) -> tuple[Score, PageScore, float]:
     """Score drawn manuals and their pages; also seconds spent reading."""
     score, pages, seconds = Score(), PageScore(), 0.0
-    layouts = set(asked.layout) if asked.layout else None
     with tempfile.TemporaryDirectory() as folder:
-        out = Path(asked.keep) if asked.keep else Path(folder)
-        for seed in range(asked.seed, asked.seed + asked.manuals):
-            held = "held_" if asked.held_out else ""
-            path = out / f"manual_{held}{seed:05d}.pdf"
-            if not (asked.drawn and path.with_suffix(".json").is_file()):
-                path = make_manual(
-                    seed, out, layouts=layouts, held_out=asked.held_out, producer=asked.producer
-                ).path
+        for path in _drawn(asked, Path(asked.keep) if asked.keep else Path(folder)):
             known = known_from_csv(path.with_suffix(".csv"))
             of_pages = pages_from_json(path.with_suffix(".json"))
             begin = time.perf_counter()
@@ -155,6 +170,11 @@ def _asked() -> argparse.Namespace:
         "--held-out",
         action="store_true",
         help="only what ordinary draws never use; prints the sum alone, unless asked for more",
+    )
+    parser.add_argument(
+        "--makers",
+        action="store_true",
+        help="manuals of invented makers, `--manuals` of each, not mixed layouts",
     )
     parser.add_argument("--layout", action="append", choices=sorted(LAYOUTS))
     parser.add_argument("--producer", default="", help="draw all with this program")

@@ -198,7 +198,8 @@ def _designator(text: str, worded: bool, shapes: frozenset[str]) -> Token | None
     token = after_word or usual or next(iter(found), None)
     if token and not WAYS.match(token.name):
         return token
-    ends = [t for t in (*end_tokens(text), *spaced_tokens(text)) if shape_of(t.name) in shapes]
+    own = [t for t in (*end_tokens(text), *spaced_tokens(text)) if shape_of(t.name) in shapes]
+    ends = [t for t in own if not WAYS.match(text[t.start :])]  # `9 way` is no connector 9
     if ends:
         return ends[0]
     if after >= 0 and not WAYS.match(text[after:]):

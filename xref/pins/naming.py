@@ -35,6 +35,7 @@ SHORT_SENTENCE = 4
 #: A number by itself, over a line of few words that says the ways, close under it (in heights of the number).
 PLATE = re.compile(r"\d{2,5}[A-Z]?")
 PLATE_HIGH = 2.5
+PLATE_GAP = 1.5
 PLATE_WORDS = 4
 #: A title without designator stands this close over its table, points.
 CLOSE = 60.0
@@ -140,7 +141,8 @@ def _number_over_ways(near: Around, table: Table) -> Head | None:
         return None
     for other in table.around:
         box, own = other.line.box, near.line.box
-        under = 0 < box.top - own.top <= PLATE_HIGH * own.height and box.x0 < own.x1 and own.x0 < box.x1
+        close = own.x0 < box.x1 and box.x0 < own.x1 + PLATE_GAP * own.height
+        under = 0 < box.top - own.top <= PLATE_HIGH * own.height and close
         facts = parse_heading(other.line.text)
         if under and other is not near and facts.ways and len(other.line.text.split()) <= PLATE_WORDS:
             return replace(facts, text=text, connector=text, name="", designator=True, worded=True)

@@ -92,6 +92,9 @@ def is_unused(text: str) -> bool:
         return True
     if is_wide_script(folded):
         return any(word in folded for word in words_of("unused"))
+    bare = " ".join(t for t in folded.split() if t not in words_of("cavity"))
+    if bare and bare in words_of("unused"):
+        return True  # `voie libre`, `pin frei`
     return any(f" {phrase} " in f" {folded} " for phrase in _unused_phrases())
 
 
