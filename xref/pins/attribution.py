@@ -35,7 +35,7 @@ from xref.pins.overleaf import (
 )
 from xref.pins.pageblock import blocks_of_pages, with_page_name
 from xref.pins.pinouts import Pinout
-from xref.pins.several import all_alike, mark_behind, two_named
+from xref.pins.several import all_alike, mark_behind, stem_of_halves, two_named
 from xref.pins.subconnectors import chapter_of, with_chapters
 from xref.pins.under import Under, headings_under
 from xref.tables.lines import Line, box_of, line_to_chunks
@@ -154,7 +154,7 @@ def _with_under(namings: Sequence[Naming], pinout: Pinout, own: int, under: dict
 
 
 def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
-    naming = _without_chance(naming, habits)
+    naming = _of_both_halves(_without_chance(naming, habits))
     score = naming.score
     under = naming.where == "below" and is_titled(naming)
     usual = naming.style in habits.usual and (score > 0 or under)
@@ -187,6 +187,12 @@ def _without_chance(naming: Naming, habits: Habits) -> Naming:
         return naming
     plain = parse_heading(head.text)
     return replace(naming, head=plain, score=min(naming.score, CERTAIN - HABIT)) if plain != head else naming
+
+
+def _of_both_halves(naming: Naming) -> Naming:
+    """A line that names both halves of one connector (`X5-A Cab  X5-B Frame`) names that connector."""
+    stem = stem_of_halves(naming.head.text)
+    return replace(naming, head=replace(naming.head, connector=stem, name="")) if stem else naming
 
 
 def _in_margin(naming: Naming, pinout: Pinout) -> bool:

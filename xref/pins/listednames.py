@@ -9,9 +9,6 @@ from itertools import groupby
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 
-#: Texts under designators are their components when so many are.
-FEWEST = 2
-
 
 def with_names_above(plan: Plan, rows: Sequence[Row]) -> tuple[Row, ...]:
     """Give rows named by words alone the designator above, where all such words stand under one.
@@ -23,7 +20,7 @@ def with_names_above(plan: Plan, rows: Sequence[Row]) -> tuple[Row, ...]:
         n for n in range(1, len(runs)) if _is_designator(runs[n - 1][0]) and _goes_on(*runs[n - 1 : n + 1])
     ]
     words = [n for n, (name, _) in enumerate(runs) if name and not _is_designator(name)]
-    if plan.kind != "pins" or "connector" not in plan.columns or len(words) < FEWEST or words != under:
+    if plan.kind != "pins" or "connector" not in plan.columns or not words or words != under:
         return tuple(rows)
     out: list[Row] = []
     for n, (name, members) in enumerate(runs):

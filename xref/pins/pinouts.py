@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from xref.pins.designators import DESIGNATOR, SPACED, shape_of
+from xref.pins.headernames import names_in_headers
 from xref.pins.heading import parse_heading
 from xref.pins.listednames import with_names_above
 from xref.pins.naming import CERTAIN, ascends, name_table, near_cavities
@@ -17,7 +18,6 @@ from xref.pins.running import running_titles, without_running
 from xref.pins.titles import (
     is_counted_face,
     is_head,
-    names_in_headers,
     own_last_title,
     table_over,
     title_of_band,

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 from xref.data.heading_words import word_pattern
-from xref.pins.designators import DESIGNATOR
+from xref.pins.designators import DESIGNATOR, whole_token
 
 
 def all_alike(text: str) -> tuple[str, ...]:
@@ -37,3 +37,13 @@ def mark_behind(text: str, name: str) -> str:
     _, found, after = text.partition(name)
     match = re.match(r"[\s(/.-]*([A-Z][A-Za-z]?|[A-Z]{3})(?=\W|$)", after) if found else None
     return match.group(1) if match else ""
+
+
+def stem_of_halves(text: str) -> str:
+    """Return the name that two designators share which differ in a half's mark only, "" for any others."""
+    names = (whole_token(m, text).name for m in DESIGNATOR.finditer(text))
+    found = [re.fullmatch(r"(.*\d)[-/.]?([A-Z])", name) for name in names]
+    if len(found) != 2 or found[0] is None or found[1] is None:
+        return ""
+    (one, a), (other, b) = found[0].groups(), found[1].groups()
+    return one if one == other and a != b else ""
