@@ -76,7 +76,7 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
 
 
 def _proven(made: Sequence[Made], flags: dict[int, list[str]]) -> set[tuple[int, str]]:
-    """Return the rows, each with the doubt, of tables whose guessed columns bear every check: then the guess is no doubt any more.
+    """Return the doubts of rows in tables whose guessed columns bear every check: then none are left.
 
     Each row must be clean otherwise, and say what wire it is; of such rows drawn, 2 in 291 were wrong.
     """
