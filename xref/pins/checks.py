@@ -66,9 +66,7 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
     return [
         replace(
             m.pin,
-            flags=tuple(
-                f for f in dict.fromkeys([*m.pin.flags, *flags[i]]) if i not in proven or f != GUESSED
-            ),
+            flags=tuple(f for f in dict.fromkeys([*m.pin.flags, *flags[i]]) if (i, f) not in proven),
             notices=tuple(dict.fromkeys([*m.pin.notices, *notices[i]])),
         )
         for i, m in enumerate(made)

@@ -102,7 +102,8 @@ def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: bool) -> boo
         clear = sum(color_likeness(c) >= COLOR for c in colors)
         proven = headed or bool({"cavity", "circuit"} & set(order))
         of_one = one_scheme_share(colors, with_legends=proven)
-        if clear < SHARE * len(colors) and (of_one < SHARE or len(set(colors)) < 2):
+        sized = headed and "size" in order  # the header names the colour, and sizes part it from the rest
+        if not sized and clear < SHARE * len(colors) and (of_one < SHARE or len(set(colors)) < 2):
             return False
     if "cavity" in order:
         names = [p["cavity"] for p in parts]

@@ -21,12 +21,14 @@ from xref.rows.matrix import DESIGNATOR, matrix_columns
 from xref.rows.pinout import is_pinout
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
-from xref.tables.vocabulary import best_role
+from xref.tables.vocabulary import best_role, header_roles
 
 #: Names of cavities on a face are no longer than this.
 LONGEST_ON_FACE = 4
 #: A column without role may hold what the plan lacks when its cells speak for it by so much.
 UNREAD = 0.2
+#: A header names a fact beside another from this score on.
+NAMED = 0.15
 #: Filled columns with a header for one of these say something of the wire, whatever it is.
 HEADED = frozenset({"color", "circuit", "size"})
 #: Share of rows in which both halves of an in-line carry the same colour or circuit.
@@ -116,6 +118,7 @@ def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, .
         if c.role == "distractor" and c.index not in read and abs(c.index - colored) == 1
         if sure_colors(column_texts(table, c.index))  # one code cut in two
     ]
+    out += [c.index for c in columns if c.index in used and _says_more(c, lacking)]
     for c in columns:
         if c.index in used or c.role or not plan.first <= c.index <= plan.last:
             continue
@@ -125,6 +128,12 @@ def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, .
         if named or any(evidence.get(r, -1.0) > UNREAD for r in lacking) or (alone and evidence):
             out.append(c.index)
     return tuple(out)
+
+
+def _says_more(column: Column, lacking: set[str]) -> bool:
+    """True where a header names several facts (`Colour / Size / Function`) and its cells were not parted."""
+    roles = header_roles(column.text)
+    return column.role in ("function", "signal") and any(roles.get(r, 0.0) >= NAMED for r in lacking)
 
 
 def _matrix_plan(name: str, side: Sequence[Column], own: Sequence[Column], wires: tuple[int, ...]) -> Plan:

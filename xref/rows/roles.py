@@ -88,7 +88,7 @@ def table_to_columns(table: Table) -> list[Column]:
     columns = _cavities(table, _ends(table, columns), evidence)
     columns = _colors(table, columns, evidence)
     columns = _combined(table, columns)
-    if not any(c.role == "cavity" for c in columns):
+    if not any(c.role in ("cavity", *ENDS) for c in columns):
         return columns
     columns = _sizes(table, columns, evidence)
     columns = _circuits(table, columns, evidence)
