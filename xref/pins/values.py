@@ -47,13 +47,17 @@ class Wire:
     location: str = ""
 
 
+#: A blank behind the sign within a code, and none before it: the code was set wide, or ran on below.
+_BROKEN_CODE = re.compile(r"(?<=[^\W\d_])([/-])\s(?=[^\W\d_]{1,3}(?:$|[/-]))")
+
+
 def row_to_wires(row: Row) -> list[Wire]:
     """Return the wires of a row: one, or several where a cell names several."""
     values = {role: _clean(text) for role, text in row.values.items() if not role.startswith("other_")}
     mark, function = _marked(values.get("function", ""))
     wire = Wire(
         cavity=_cavity(row.cavity),
-        color=values.get("color", ""),
+        color=_BROKEN_CODE.sub(r"\1", values.get("color", "")),
         circuit=values.get("circuit", ""),
         size=values.get("size", ""),
         function=_said(function),

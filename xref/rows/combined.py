@@ -33,6 +33,8 @@ UNPROVEN = (
     {"cavity", "size"},
     {"circuit", "size"},
 )
+#: Facts that a word before them may name: `Ltg. W895 Hupe`.
+WORDED = frozenset({"circuit", "size"})
 #: Numbers that count up before a colour are cavities, not sizes.
 COUNTED = 0.2
 #: What may be sizes throughout is one rather than circuit numbers, if all else is equal.
@@ -69,7 +71,7 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed
     headed = headed or sum(map(_says_color, filled)) >= SEVERAL * len(filled)
     named = all(" " in t and _names(*t.split()[:2]) for t in several)
     best: tuple[float, Order] = (0.0, ())
-    for order in _orders(open_facts):
+    for order in _orders(open_facts, named=named):
         if len(several) < FEWEST and len(order) < FEWEST and not named:
             continue  # two cells prove two facts by chance, hardly three, or with a word that says so
         parts = [found for t in filled if (found := split_cell(t, order))]
@@ -83,14 +85,14 @@ def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed
     return best[1]
 
 
-def _orders(facts: frozenset[str]) -> Iterator[Order]:
+def _orders(facts: frozenset[str], *, named: bool) -> Iterator[Order]:
     for size in (2, 3, 4):
         for order in permutations(sorted(facts), size):
             if "function" in order and order.index("function") not in (0, size - 1):
                 continue
             if "cavity" in order and order[0] != "cavity":
                 continue
-            if set(order) in UNPROVEN:
+            if set(order) in UNPROVEN and not (named and order[0] in WORDED):
                 continue  # a text that ends with a number, a number beside a number: nothing proves it
             yield order
 
