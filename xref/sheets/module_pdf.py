@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 Ask = Callable[[Pin], "Image | None"]
 
 _HEADS = ("Cavity", "Circuit", "Colour", "Function", "Size", "Other ends", "On the way", "Fed by", "Manual")
-_WIDTHS = (40.0, 54.0, 94.0, 120.0, 36.0, 166.0, 82.0, 50.0, 42.0, *[17.97] * len(TICKS))
+_WIDTHS = (40.0, 54.0, 94.0, 116.0, 46.0, 160.0, 82.0, 50.0, 42.0, *[17.97] * len(TICKS))
 _LAST = len(_WIDTHS) - 1
 _TICK = len(_HEADS)
 #: A connector's heading is not begun below this much room: band, head, column heads and three lines.
