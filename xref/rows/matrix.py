@@ -11,11 +11,8 @@ from xref.rows.combined import Order, combined_order
 from xref.rows.evidence import column_evidence, filled_texts, names_of_signals
 from xref.rows.roles import FACTS, GUESS, Column, column_texts
 from xref.tables.table import Table
+from xref.tables.vocabulary import DESIGNATOR
 
-#: A designator by itself, as a header over the pins of one connector: `X185`, `J390/P390`, `C-12`, `M7 X3`.
-DESIGNATOR = re.compile(
-    r"[-+=]?[A-Z]{1,3}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,3}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
-)
 #: The second half of a name such as `M20 X1`.
 SUB = re.compile(r"X\d{1,3}")
 #: What stands at the side where the cells name cavities, and what of it tells one wire from another.

@@ -17,11 +17,11 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
-from xref.rows.matrix import DESIGNATOR, matrix_columns
+from xref.rows.matrix import matrix_columns
 from xref.rows.pinout import is_pinout
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
-from xref.tables.vocabulary import best_role, header_roles
+from xref.tables.vocabulary import DESIGNATOR, best_role, header_roles
 
 #: Names of cavities on a face are no longer than this.
 LONGEST_ON_FACE = 4

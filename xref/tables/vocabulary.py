@@ -226,7 +226,10 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
 
 #: What may stand down the side of a matrix: cavities alone, or what tells one wire from another.
 SIDE_ROLES = frozenset({"cavity", "function", "signal", "circuit", "color", "size"})
-_DESIGNATOR = re.compile(r"[-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,4}\d{0,4}[A-Z]?)?")
+#: A designator by itself, as a header over the pins of one connector: `X185`, `J390/P390`, `C-12`, `M7 X3`.
+DESIGNATOR = re.compile(
+    r"[-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,4}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
+)
 
 
 def _connectors_side_by_side(
@@ -244,7 +247,7 @@ def _connectors_side_by_side(
 
 
 def _are_designators(texts: Sequence[str]) -> bool:
-    return all(_DESIGNATOR.fullmatch(t.strip()) for t in texts) and len(set(texts)) == len(texts)
+    return all(DESIGNATOR.fullmatch(t.strip()) for t in texts) and len(set(texts)) == len(texts)
 
 
 #: What a cavity looks like, loosely, with a colour in brackets beside it if need be.
