@@ -12,6 +12,7 @@ from xref.tables.aligned import Block, find_headers, header_to_readings
 from xref.tables.cells import inside, lines_inside
 from xref.tables.facecells import boxes_to_list
 from xref.tables.grid import Grid, rules_to_grids
+from xref.tables.headerfill import Header, headers_on_grounds
 from xref.tables.headerless import blocks_without_header
 from xref.tables.linecolumns import lines_to_columns
 from xref.tables.lines import Line, box_of, words_to_lines
@@ -26,7 +27,7 @@ from xref.tables.ruled import (
     is_title_over,
 )
 from xref.tables.signallists import signal_lists
-from xref.tables.surroundings import lines_around, pairs_of_grid, pairs_of_lines
+from xref.tables.surroundings import grid_above, lines_around, pairs_of_grid, pairs_of_lines
 from xref.tables.table import Around, Band, Table
 from xref.tables.turnover import (
     lines_on_their_side,
@@ -214,15 +215,14 @@ def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -
     boxes = [t.box for t in tables]
     lines = [part for line in lines if (part := _outside(line, boxes))]
     items = tops_of_items(lines)
-    headers = [
-        (first, end, segments)
-        for first, end, segments in find_headers(lines)
-        if not any(line.box.top in items for line in lines[first:end])
-    ]
-    for n, (first, end, segments) in enumerate(headers):
-        stop = headers[n + 1][0] if n + 1 < len(headers) else len(lines)
-        blocks = header_to_readings(lines, (first, end), stop, segments, page)
-        tables.extend(choose(tuple(_block_to_table(b, page) for b in reading) for reading in blocks))
+    headers = [h for h in find_headers(lines) if not any(x.box.top in items for x in lines[h[0] : h[1]])]
+    grounded = headers_on_grounds(headers, lines, page)
+    for n, whole in enumerate(grounded):
+        stop = grounded[n + 1][0] if n + 1 < len(grounded) else len(lines)
+        own = [h for h in headers if whole[0] <= h[0] < whole[1]]
+        ways = [_under_headers(own, lines, stop, page, choose)]
+        ways += [] if own == [whole] else [_under_headers([whole], lines, stop, page, choose)]
+        tables.extend(choose(ways) if len(ways) > 1 else ways[0])
     heads = {id(line) for first, end, _ in headers for line in lines[first:end]}
     boxes = [t.box for t in tables]
     rest = [part for line in lines if id(line) not in heads and (part := _outside(line, boxes))]
@@ -234,6 +234,18 @@ def _lines_to_tables(lines: Sequence[Line], page: PageContent, choose: Choose) -
         bare = [b for b in blocks_without_header(group, page) if _cavities_first(b)]
         tables.extend(choose((_block_to_table(b, page),) for b in bare))
     return tables
+
+
+def _under_headers(
+    headers: Sequence[Header], lines: Sequence[Line], stop: int, page: PageContent, choose: Choose
+) -> Reading:
+    """Return the tables under headers that follow one another, up to line `stop`."""
+    found: list[Table] = []
+    for n, (first, end, segments) in enumerate(headers):
+        last = headers[n + 1][0] if n + 1 < len(headers) else stop
+        blocks = header_to_readings(lines, (first, end), last, segments, page)
+        found += choose(tuple(_block_to_table(b, page) for b in reading) for reading in blocks)
+    return tuple(found)
 
 
 def _side_tables(lines: Sequence[Line], page: PageContent) -> list[Table]:
@@ -361,7 +373,7 @@ def _with_surroundings(
     out = []
     for n, table in enumerate(tables):
         around = lines_around(table, boxes, lines, page)
-        head = table.head or pairs_of_lines(around) or _grid_above(table, grids, boxes)
+        head = table.head or pairs_of_lines(around) or grid_above(table, grids, boxes)
         above = [line for line in lines if line.box.bottom <= table.box.top and not _marginal(line, page)]
         below = [line for line in lines if line.box.top >= table.box.bottom and not _marginal(line, page)]
         out.append(
@@ -382,18 +394,3 @@ def _is_face(table: Table) -> bool:
     texts = [c.text for b in table.bands for c in b.cells if c.text]
     like = sum(bool(CAVITY_LIKE.fullmatch(t)) for t in texts)
     return not table.has_header and like >= FACE_SHARE * len(texts)
-
-
-def _grid_above(
-    table: Table, grids: Sequence[tuple[Box, tuple[tuple[str, str], ...]]], boxes: Sequence[Box]
-) -> tuple[tuple[str, str], ...]:
-    """Return the key/value grid that stands above a table with no other table between."""
-    best: tuple[float, tuple[tuple[str, str], ...]] | None = None
-    for box, pairs in grids:
-        beside = min(box.x1, table.box.x1) - max(box.x0, table.box.x0) > 0
-        if not beside or box.bottom > table.box.top + 2:
-            continue
-        between = any(box.bottom <= b.top and b.bottom <= table.box.top + 2 and b != table.box for b in boxes)
-        if not between and (best is None or box.bottom > best[0]):
-            best = (box.bottom, pairs)
-    return best[1] if best else ()

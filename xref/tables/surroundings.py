@@ -308,3 +308,18 @@ def _little(value: str) -> bool:
 
 def _exact_key(tokens: Sequence[str], length: int) -> bool:
     return len(tokens) == length and any(fold(" ".join(tokens)) in words_of(role) for role in HEAD_ROLES)
+
+
+def grid_above(
+    table: Table, grids: Sequence[tuple[Box, tuple[tuple[str, str], ...]]], boxes: Sequence[Box]
+) -> tuple[tuple[str, str], ...]:
+    """Return the key/value grid that stands above a table with no other table between."""
+    best: tuple[float, tuple[tuple[str, str], ...]] | None = None
+    for box, pairs in grids:
+        beside = min(box.x1, table.box.x1) - max(box.x0, table.box.x0) > 0
+        if not beside or box.bottom > table.box.top + 2:
+            continue
+        between = any(box.bottom <= b.top and b.bottom <= table.box.top + 2 and b != table.box for b in boxes)
+        if not between and (best is None or box.bottom > best[0]):
+            best = (box.bottom, pairs)
+    return best[1] if best else ()

@@ -1,0 +1,67 @@
+"""Headers on a ground of their own: every line on it belongs to the header, however its words are broken."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from xref.pages.content import PageContent
+from xref.records import Box
+from xref.tables.headerline import Segment, line_to_segments, merge_segments
+from xref.tables.lines import Line
+
+#: A ground is that of a header of more lines from so many of its line's heights on, and up to so many.
+LOWEST = 1.8
+HIGHEST = 9.0
+#: Grounds of the cells of one row begin and end at the same heights, within this many points.
+LEVEL = 1.0
+
+Header = tuple[int, int, list[Segment]]
+
+
+def headers_on_grounds(headers: Sequence[Header], lines: Sequence[Line], page: PageContent) -> list[Header]:
+    """Return the headers, each with all the lines on its ground; further ones found on it are part of it."""
+    out: list[Header] = []
+    for first, end, segments in headers:
+        if out and first < out[-1][1]:
+            continue
+        ground = _ground(lines[first], page)
+        inside = [n for n, line in enumerate(lines) if ground is not None and _stands_on(line, ground)]
+        whole = inside and inside == list(range(inside[0], inside[-1] + 1))
+        if not whole or len(inside) <= end - first or any(_is_row(lines[n]) for n in inside):
+            out.append((first, end, segments))
+            continue
+        merged = line_to_segments(lines[inside[0]])
+        for n in inside[1:]:
+            merged = merge_segments(merged, line_to_segments(lines[n]))
+        out.append((inside[0], inside[-1] + 1, merged))
+    return out
+
+
+def _ground(line: Line, page: PageContent) -> Box | None:
+    """Return the ground that a line stands on, put together from those of its cells."""
+    under = [f.box for f in page.fills if _is_high(f.box, line) and f.box.top <= line.box.top + LEVEL]
+    under = [
+        b for b in under if b.bottom >= line.box.bottom - LEVEL and b.x0 < line.box.x1 and b.x1 > line.box.x0
+    ]
+    if not under:
+        return None
+    lowest = min(under, key=lambda b: b.bottom - b.top)
+    ground = lowest
+    for box in under:
+        if abs(box.top - lowest.top) <= LEVEL and abs(box.bottom - lowest.bottom) <= LEVEL:
+            ground = ground.union(box)
+    return ground
+
+
+def _is_high(box: Box, line: Line) -> bool:
+    return LOWEST * line.box.height <= box.bottom - box.top <= HIGHEST * line.box.height
+
+
+def _stands_on(line: Line, ground: Box) -> bool:
+    box = line.box
+    high = ground.top - LEVEL <= box.top and box.bottom <= ground.bottom + LEVEL
+    return high and ground.x0 - LEVEL <= box.x0 and box.x1 <= ground.x1 + LEVEL
+
+
+def _is_row(line: Line) -> bool:
+    return line.words[0].text.strip(".").isdigit()
