@@ -227,8 +227,9 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
 #: What may stand down the side of a matrix: cavities alone, or what tells one wire from another.
 SIDE_ROLES = frozenset({"cavity", "function", "signal", "circuit", "color", "size"})
 #: A designator by itself, as a header over the pins of one connector: `X185`, `J390/P390`, `C-12`, `M7 X3`.
+#: More than three letters are a word (`MODE0`).
 DESIGNATOR = re.compile(
-    r"[-+=]?[A-Z]{1,4}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,4}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
+    r"[-+=]?[A-Z]{1,3}[ _.–-]?\d{1,4}[A-Z]?(?:[ ./_–-][A-Z]{0,3}\d{0,4}[A-Z]?)?(?:/[A-Z]{1,4}\d{1,4})?"
 )
 
 
