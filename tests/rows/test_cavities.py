@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.tables.drawn import Page, pins
 from xref.rows.cavities import LONGEST_RANGE, expand, unused_range
 from xref.rows.content import (
     cavity_share,
@@ -163,3 +166,14 @@ def test_a_column_that_repeats_itself_is_hardly_one_of_cavities() -> None:
 def test_size_and_color_in_one_cell_are_parted(text: str, size: str, color: str) -> None:
     """A decimal or a small whole number before a colour is a size; a long number is a circuit."""
     assert size_and_color(text) == (size, color)
+
+
+def test_only_a_whole_column_names_connectors_with_its_cavities(tmp_path: Path) -> None:
+    """`A1-A3` among cavities is a range and `A4/A5` a list, never connector A1 with a cavity A3."""
+    cells = (("A1-A3", "BK", "1440"), ("A4/A5", "BU", "1441"), ("A6", "RD", "1442"), ("A7", "GN", "1443"))
+    header = ("Cavity", "Color", "Circuit")
+    page = Page(tmp_path / "a.pdf").heading("Connector X5").ruled((header, *cells), (60, 60, 60))
+    circuits = [*["1440"] * 3, *["1441"] * 2, "1442", "1443"]
+    assert [(p.connector, p.cavity, p.circuit) for p in pins(page).pins] == [
+        ("X5", f"A{n}", circuit) for n, circuit in enumerate(circuits, start=1)
+    ]

@@ -300,11 +300,11 @@ def _draft_to_rows(
     printed = values.get("cavity", "")
     if plan.prefix and printed.startswith(plan.prefix):
         connector, printed = plan.prefix, printed.removeprefix(plan.prefix).lstrip(" -–.:")
-    listed = connectors_listed(printed)
+    listed = connectors_listed(printed) if plan.places else []
     if listed:
         base = Row(values=values, box=draft.box, row_no=n, doubts=tuple(dict.fromkeys(draft.doubts)))
         return [replace(base, connector=name, cavity=cavity) for name, cavity in listed]
-    named, printed = connector_in(printed)
+    named, printed = connector_in(printed) if plan.places or ":" in printed else ("", printed)
     wide = unused_range(printed)
     cavities = wide or expand(printed)
     if not cavities:

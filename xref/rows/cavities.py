@@ -132,6 +132,13 @@ def lists_places(texts: Sequence[str]) -> bool:
     return plain and sum(moves) >= MOVES * len(moves)
 
 
+def names_places(texts: Sequence[str]) -> bool:
+    """True for cavities that name a connector each; a single `A1-A3` among cavities is a range of them."""
+    filled = [t for t in texts if t]
+    named = [t for t in filled if connectors_listed(t) or CONNECTOR_CAVITY.fullmatch(t.strip())]
+    return bool(named) and len(named) >= PLACES * len(filled)
+
+
 def end_of_wire(text: str, cavity: str) -> tuple[str, str]:
     """Part the end of a wire into connector and cavity, where no column of its own holds the cavity."""
     if cavity:

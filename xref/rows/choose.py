@@ -14,7 +14,7 @@ from xref.tables.table import Table
 RIVAL = 0.97
 #: How many ways to cut a region are looked at.
 MOST_READINGS = 40
-#: Rules are drawn by hand of the author, white gaps are guessed: another cut must be better by this much.
+#: The author drew the rules, white gaps are guessed at: another cut must be better by this much.
 AS_RULED = 1.05
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from xref.rows.assemble import table_to_rows
+from xref.rows.cavities import names_places
 from xref.rows.content import cavity_share, color_share
 from xref.rows.evidence import WORD, filled_texts
 from xref.rows.plan import Plan, is_face
@@ -99,6 +100,8 @@ def _types_agree(table: Table, before: Table, plan: Plan) -> bool:
             [t for t in texts(before, "cavity") if t]
         ):
             return False
+        if names_places(here) and not plan.places:
+            return False  # each names its connector, as no cavity before did: another table
     if "color" in plan.columns:
         return color_share(texts(table, "color")) >= TYPES_ALIKE * color_share(texts(before, "color"))
     if "function" in plan.columns:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 from xref.data.words import fold, words_of
-from xref.rows.cavities import lists_places
+from xref.rows.cavities import lists_places, names_places
 from xref.rows.combined import Order
 from xref.rows.content import is_cavity, own_prefix
 from xref.rows.evidence import (
@@ -55,6 +55,7 @@ class Plan:
     last: int = 0
     unread: tuple[int, ...] = ()  #: columns that nobody understood and that may say what the wire is
     prefix: str = ""  #: the connector that every cavity repeats before a dash
+    places: bool = False  #: the cells of its cavities name a connector, too (`X5/3`, `H1-29, H2-4`)
     sparse: bool = False  #: a blank cell says that the connector has no such cavity (matrices)
     anchors: tuple[int, ...] = ()  #: a text in any of these begins a row, where no single column does
     orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
@@ -94,6 +95,7 @@ def _completed(table: Table, columns: Sequence[Column], plan: Plan) -> Plan:
         plan,
         unread=_unread(table, columns, plan),
         prefix=own_prefix(texts),
+        places=names_places(texts),
         anchors=tuple(sides) if lists_places(texts) else (),
     )
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from xref.pages.content import Word
-from xref.records import Box
-from xref.tables.lines import box_of, join_words, words_to_lines
+from xref.tables.cells import words_to_cell
+from xref.tables.lines import box_of, words_to_lines
 from xref.tables.table import Band, Cell
 from xref.tables.vocabulary import CAVITY_LIKE, letters_and_number
 
@@ -25,30 +25,24 @@ def boxes_to_list(bands: Sequence[Band]) -> tuple[list[Band], tuple[float, float
     boxes = [c for band in bands for c in band.cells if c.text and c.first]
     if len(boxes) < FEWEST or max(sum(bool(c.text and c.first) for c in b.cells) for b in bands) < ABREAST:
         return None
-    parted = [_parted(c) for c in boxes]
-    if not all(parted):
-        return None
-    pins = [p for p in parted if p is not None]
-    names = [join_words(mark) for mark, _ in pins]
+    pins = [pin for c in boxes if (pin := _parted(c))]
+    names = [mark.text for mark, _ in pins]
     said = sum(bool(rest) for _, rest in pins)
-    if said < TELLING * len(pins) or not _counted(names):
+    if len(pins) < len(boxes) or said < TELLING * len(pins) or not _counted(names):
         return None
-    pins.sort(key=lambda p: letters_and_number(join_words(p[0])))
-    whole = box_of([w for mark, rest in pins for w in (*mark, *rest)])
-    out = [
-        Band(cells=(_cell(mark), _cell(rest or mark, blank=not rest)), box=_box(mark, rest))
-        for mark, rest in pins
-    ]
+    pins.sort(key=lambda pin: letters_and_number(pin[0].text))
+    out = []
+    for mark, rest in pins:
+        box = box_of((mark, *rest))
+        out.append(Band(cells=(words_to_cell((mark,), box), words_to_cell(rest, box)), box=box))
+    whole = box_of([w for mark, rest in pins for w in (mark, *rest)])
     return out, (whole.x0, whole.x0 + 1.0, whole.x1)
 
 
-def _parted(cell: Cell) -> tuple[tuple[Word, ...], tuple[Word, ...]] | None:
+def _parted(cell: Cell) -> tuple[Word, tuple[Word, ...]] | None:
     """Part a box's words into its cavity and the rest; None where it does not begin with a cavity."""
-    lines = words_to_lines(cell.words)
-    words = [w for line in lines for w in line.words]
-    if not words or not CAVITY_LIKE.fullmatch(words[0].text):
-        return None
-    return (words[0],), tuple(words[1:])
+    first, *rest = [w for line in words_to_lines(cell.words) for w in line.words]
+    return (first, tuple(rest)) if CAVITY_LIKE.fullmatch(first.text) else None
 
 
 def _counted(names: Sequence[str]) -> bool:
@@ -62,12 +56,3 @@ def _counted(names: Sequence[str]) -> bool:
     return all(
         sorted(found) == list(range(min(found), min(found) + len(found))) for found in by_letter.values()
     )
-
-
-def _cell(words: Sequence[Word], *, blank: bool = False) -> Cell:
-    lines = () if blank else tuple(line.text for line in words_to_lines(words))
-    return Cell(text=" ".join(lines), box=box_of(words), words=() if blank else tuple(words), lines=lines)
-
-
-def _box(mark: Sequence[Word], rest: Sequence[Word]) -> Box:
-    return box_of([*mark, *rest])

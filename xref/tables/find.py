@@ -67,8 +67,8 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
 
     Each region of the page may be cut into tables in several ways; `choose` takes the one that is kept.
     """
-    lines = [line for column in lines_to_columns(words_to_lines(page.words)) for line in column]
-    lines.sort(key=lambda line: (line.box.top, line.box.x0))
+    columns = lines_to_columns(words_to_lines(page.words))
+    lines = sorted((line for c in columns for line in c), key=lambda line: (line.box.top, line.box.x0))
     tables: list[Table] = []
     pairs: list[tuple[Box, tuple[tuple[str, str], ...]]] = []
     taken: list[Box] = []
@@ -80,9 +80,9 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
             taken.append(grid.box)
         if found:
             tables.extend(choose(_readings_of_grid(grid, found, page)))
-    free = [line for line in (_outside(line, taken) for line in lines) if line is not None]
-    for column in lines_to_columns(free):
-        tables.extend(_lines_to_tables(column, page, choose))
+    for column in columns:
+        free = [part for line in column if (part := _outside(line, taken))]
+        tables.extend(_lines_to_tables(free, page, choose))
     tables.sort(key=lambda t: (round(t.box.top / 6), t.box.x0))
     return tuple(_with_surroundings(tables, lines, page, pairs))
 
