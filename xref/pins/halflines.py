@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
-from xref.pins.halfmarks import FIELDS, Said, said_of_half, two_halves
+from xref.pins.halfmarks import FIELDS, Said, said_of_half, share_cavities, two_halves
 from xref.pins.heading import Head, parse_heading, without_number
 from xref.pins.lines import stands_out
 from xref.pins.naming import POSSIBLE, RIGHT_OVER, Naming
@@ -13,9 +12,6 @@ from xref.pins.overleaf import Owner
 from xref.pins.pinouts import Pinout
 from xref.tables.lines import box_of, join_words, line_to_chunks
 from xref.tables.table import Around
-
-#: Two halves have this share of their cavities in common.
-ALIKE = 0.6
 
 
 def half_line(pinout: Pinout) -> Around | None:
@@ -98,12 +94,7 @@ def _other_half(pinout: Pinout, text: str, last: tuple[Pinout, Owner]) -> bool:
     if pinout.page.page - before.page.page > 1 or not owner.heads[-1].half_text:
         return False
     one, other = two_halves(_said(owner.heads[-1].half_text), _said(text))
-    return bool(one and other) and _alike(before.cavities, pinout.cavities)
-
-
-def _alike(a: Sequence[str], b: Sequence[str]) -> bool:
-    one, other = set(a), set(b)
-    return len(one & other) >= ALIKE * len(one | other) > 0
+    return bool(one and other) and share_cavities(before.cavities, pinout.cavities)
 
 
 def _marked(owner: Owner, text: str) -> Owner:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -19,6 +19,9 @@ MARK = re.compile(r"[A-Z][A-Za-z]?|[A-Z]?\d{1,2}|[a-z]")
 GLUED = re.compile(r"[-/.]?([A-Z]{1,2})(?![\w-])|[-/.](\d)(?![\w-])")
 #: Where the pieces of a text about a half part.
 PIECES = re.compile(r"[,;:|·•()\[\]（）：、]|\s/\s|(?:^|\s)[–—-](?=\s|$)|[–—]")
+#: Two halves have this share of their cavities in common, and so many at least.
+ALIKE = 0.6
+FEWEST = 2
 #: Fields of `Said`, the most telling first.
 FIELDS = ("mark", "short", "gender", "harness")
 
@@ -60,6 +63,13 @@ def two_halves(one: Said, other: Said) -> tuple[str, str]:
         if a and b and fold(a) != fold(b):
             return a, b
     return "", ""
+
+
+def share_cavities(one: Iterable[str], other: Iterable[str]) -> bool:
+    """True for the cavities of two tables that may be halves: most are in both, and two at least."""
+    both, either = set(one), set(other)
+    both, either = both & either, both | either
+    return len(both) >= FEWEST and len(both) >= ALIKE * len(either)
 
 
 def _pieces(text: str, connector: str) -> Iterator[str]:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from xref.data.words import fold
 from xref.pins.build import Made
-from xref.pins.halfmarks import FIELDS, Said, said_of_half, two_halves
+from xref.pins.halfmarks import FEWEST, FIELDS, Said, said_of_half, share_cavities, two_halves
 from xref.pins.several import mark_behind
 
 #: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`.
@@ -18,7 +18,6 @@ HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([ABMFH])")
 PARTNERS = {"A": "B", "B": "A", "M": "FH", "F": "M", "H": "M"}
 #: Two halves carry the same circuit in this share of the cavities both have, and in two at least.
 MIRRORED = 0.6
-FEWEST = 2
 
 
 def join_halves(made: Sequence[Made]) -> list[Made]:
@@ -50,7 +49,7 @@ def _join_names(made: Sequence[Made]) -> list[Made]:
                 continue
             a, b = contents[name], contents[other]
             looms = harnesses[name], harnesses[other]
-            if _mirrored(a, b) or (all(looms) and looms[0] != looms[1] and _alike(set(a), set(b))):
+            if _mirrored(a, b) or (all(looms) and looms[0] != looms[1] and share_cavities(a, b)):
                 split[name] = (stem, mark)
     why = "two halves with one designator carry the same circuits"
     out = []
@@ -118,7 +117,7 @@ def _belong(one: Sequence[Made], other: Sequence[Made], *, mirrored: bool) -> bo
     """True for the same cavities; `mirrored`: and in them the same circuits, or wires for the same."""
     circuits = [{m.pin.cavity: m.pin.circuit for m in members} for members in (one, other)]
     functions = [{m.pin.cavity: m.pin.function for m in members} for members in (one, other)]
-    alike = _alike(set(circuits[0]), set(circuits[1]))
+    alike = share_cavities(*circuits)
     return alike and (not mirrored or _mirrored(*circuits) or _mirrored(*functions))
 
 
@@ -136,7 +135,7 @@ def _join_columns(made: Sequence[Made]) -> list[Made]:
             if len(sides) != 2 or "" in sides:
                 continue
             cavities = [{made[i].pin.cavity for i in members if texts[i] == side} for side in sides]
-            if not _alike(*cavities):
+            if not share_cavities(*cavities):
                 continue
             marks = dict(zip(sides, _marks(sides, made[members[0]].pin.connector), strict=True))
             for i in members:
@@ -149,10 +148,6 @@ def _join_columns(made: Sequence[Made]) -> list[Made]:
 def _marks(sides: Sequence[str], connector: str) -> tuple[str, str]:
     one, other = two_halves(*(said_of_half(text, connector) for text in sides))
     return (one, other) if one else (sides[0], sides[1])
-
-
-def _alike(a: set[str], b: set[str]) -> bool:
-    return len(a & b) >= FEWEST and len(a & b) >= MIRRORED * len(a | b)
 
 
 def _mirrored(a: dict[str, str], b: dict[str, str]) -> bool:
