@@ -63,6 +63,29 @@ NOTICES: dict[str, str] = {
     "corrected-by-person": "corrected by the person",
 }
 
+#: What can be odd about two mated cavities: what changes from the one half to the other.
+MATE_DIFFERENCES: dict[str, str] = {
+    "number-changes": "the circuit has another number beyond it",
+    "color-changes": "the wire has another colour beyond it",
+    "size-changes": "the wire has another size beyond it",
+    "unused-beyond": "the other half says that this cavity is not used",
+    "pairing-doubtful": "the halves say different things in most cavities: they may not belong together",
+}
+
+#: What can be odd about a net: why it may hold too much, or why some of it is missing.
+NET_FLAGS: dict[str, str] = {
+    "circuit-contradicts": "its number stands on wires of other base colours, no in-line or splice between",
+    "cavity-contradicts": "tables put different wires into one cavity of it",
+    "fuse-between": "its number stands on both sides of a fuse; which end is on which side is not stated",
+    "options-open": "parts of it belong to different options: which are fitted decides what is joined",
+    "end-missing": "fewer than two of its ends are in these documents",
+    "mate-missing": "what lies beyond an in-line cavity of it is not in these documents",
+    "splice-one-leg": "only one leg of a splice is in these documents",
+    "splice-unseen": "three ends or more, and no splice in these documents: where they join is not known",
+    "joint-not-stated": "a component has several cavities on it: joined inside or outside, not stated",
+    "pins-in-doubt": "a row of it may have been misread",
+}
+
 #: Between the name of a notice and the time of the person's decision: `accepted-by-person@2026-11-25T14:03Z`.
 DECIDED_AT = "@"
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from tests.store.sample import document
-from xref.harness.mates import settle_roles
+from xref.harness.settle import settle_roles
 from xref.records import Connector, PageNote, Pin
 from xref.store.index import Index
 from xref.workspace import Workspace

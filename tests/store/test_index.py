@@ -18,7 +18,7 @@ from xref.records import PageNote, Pin
 from xref.store.filing import Move
 from xref.store.index import Index
 from xref.store.schema import SCHEMA_VERSION
-from xref.store.writing import Mate, SettledRole
+from xref.store.settled import Mate, SettledRole
 from xref.workspace import Workspace
 
 FULL = Pin(
@@ -268,6 +268,7 @@ def test_once_is_settled_over_the_machine(workspace: Workspace) -> None:
         index.replace(document("c.pdf", "crane"), [], [other], [])
         assert not index.is_settled()
         index.set_roles([])
+        index.mark_settled()
         assert index.is_settled()
         assert [(p.connector, p.circuit, p.notices) for p in index.all_pins()] == [
             ("X1", "8", once),
@@ -278,6 +279,7 @@ def test_once_is_settled_over_the_machine(workspace: Workspace) -> None:
         assert index.count_of_notice("circuit-once", "lift", ["a.pdf", "b.pdf"]) == 1
         index.forget("b.pdf", "lift")
         index.set_roles([])
+        index.mark_settled()
         assert [p.notices for p in index.all_pins("lift")] == [once]
 
 
@@ -319,10 +321,12 @@ def test_settled_roles_are_laid_over_and_taken_back(workspace: Workspace) -> Non
     with Index.open(workspace, write=True) as index:
         index.replace(document(), [], [pin("X1", "1", "7")], [])
         index.set_roles([role], [mate])
+        index.mark_settled()
         assert [p.role for p in index.pins_of("X1")] == ["inline"]
         assert index.connectors()[0].role_why == "mirrors X2"
         assert index.mates("lift", "X2") == [mate]
         index.set_roles([])
+        index.mark_settled()
         assert [p.role for p in index.pins_of("X1")] == ["unknown"]
         assert index.connectors()[0].role == "unknown" and index.mates() == []
 

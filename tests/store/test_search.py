@@ -122,5 +122,6 @@ def test_follows_the_index(tmp_path: Path) -> None:
         rebuild_search(index, workspace)
         index.replace(document(), [], [pin("X1", "1", "7", function="Winch")], [])
         index.set_roles([])
+        index.mark_settled()
     assert [hit.text for hit in ask(workspace, "winch").hits] == ["Winch"]
     assert ask(workspace, "horn").hits == ()

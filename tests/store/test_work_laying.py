@@ -13,12 +13,13 @@ import pytest
 from tests.store.sample import connector, document, pin
 from xref.errors import UsageError
 from xref.harness.doubts import adrift
+from xref.harness.settle import settle
 from xref.pins.corrections import UNCONFIRMED
 from xref.records import PageNote, Pin
 from xref.store import work_deciding as deciding
 from xref.store.index import Index
 from xref.store.work import Work
-from xref.store.work_laying import is_current, lay_document, settle
+from xref.store.work_laying import is_current, lay_document
 from xref.store.work_pack import AsRead, pack, unpack
 from xref.workspace import Workspace
 

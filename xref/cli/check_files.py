@@ -70,7 +70,7 @@ def undo(
 
     Columns that were taught go with the next xref index.
     """
-    from xref.store.work_laying import settle
+    from xref.harness.settle import settle
 
     session = session_of(ctx)
     with at_work_write(session) as (index, work):
@@ -128,9 +128,9 @@ def import_(
     say so until you accept them.
     """
     from xref.harness.doubts import adrift
+    from xref.harness.settle import settle
     from xref.store.work_csv import rows_in_file
     from xref.store.work_json import of_machine
-    from xref.store.work_laying import settle
 
     session = session_of(ctx)
     given = rows_in_file(file)

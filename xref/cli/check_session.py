@@ -37,9 +37,10 @@ def at_work(session: Session) -> Iterator[tuple[Index, Work]]:
 
     A command that was killed between the two leaves that to the next one.
     """
+    from xref.harness.settle import settle
     from xref.store.index import Index
     from xref.store.work import Work
-    from xref.store.work_laying import is_current, settle
+    from xref.store.work_laying import is_current
 
     with Index.open(session.workspace) as index, Work.open(session.workspace, write=True) as work:
         current = is_current(index, work)
@@ -55,7 +56,7 @@ def at_work(session: Session) -> Iterator[tuple[Index, Work]]:
 
 def decide(session: Session, decision: Callable[[Index, Work], T]) -> T:
     """Let a decision be made and kept, then lay it over the index; return what the decision returned."""
-    from xref.store.work_laying import settle
+    from xref.harness.settle import settle
 
     with at_work(session) as (index, work):
         made = decision(index, work)

@@ -1,42 +1,41 @@
-"""Which cavities touch when an in-line is plugged together."""
+"""Which cavities touch when an in-line is plugged together, as settled at the end of indexing."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 from xref.records import Pin
 from xref.store.fold import unpadded_key
 from xref.store.index import Index
-from xref.store.settle import settle_roles
-from xref.store.writing import Mate
+from xref.store.settled import Mate
 
-__all__ = ["mates_of", "settle_roles"]
+#: (connector, half, cavity)
+Cavity = tuple[str, str, str]
 
 
 def mates_of(index: Index, pin: Pin) -> list[Pin]:
     """Return the pins of the other half that touch this in-line cavity, as far as they were read."""
     if pin.role != "inline":
         return []
-    found = []
-    if pin.half:
-        others = index.pins_of(pin.connector, pin.machine)
-        found = [
-            other
-            for other in others
-            if other.half not in ("", pin.half) and _same_place(other.cavity, pin.cavity)
-        ]
+    found: dict[Pin, None] = {}
     for mate in index.mates(pin.machine, pin.connector):
-        for side, other in _both_ways(mate):
-            if side[:2] == (pin.connector, pin.half) and _same_place(side[2], pin.cavity):
-                found += index.pins_of(other[0], pin.machine, other[1], other[2])
-    return [other for other in found if _fit(pin.option, other.option)]
+        for side, other in both_ways(mate):
+            if side[:2] == (pin.connector, pin.half) and same_cavity(side[2], pin.cavity):
+                for there in index.pins_of(other[0], pin.machine, other[1]):
+                    if same_cavity(there.cavity, other[2]) and _fit(pin.option, there.option):
+                        found[there] = None
+    return list(found)
 
 
-def _both_ways(mate: Mate) -> tuple[tuple[tuple[str, str, str], tuple[str, str, str]], ...]:
+def both_ways(mate: Mate) -> Iterator[tuple[Cavity, Cavity]]:
+    """Yield the two cavities of a mate, each with the other one."""
     a = (mate.connector_a, mate.half_a, mate.cavity_a)
     b = (mate.connector_b, mate.half_b, mate.cavity_b)
-    return (a, b), (b, a)
+    yield a, b
+    yield b, a
 
 
-def _same_place(one: str, other: str) -> bool:
+def same_cavity(one: str, other: str) -> bool:
     """Cavities are the same as printed, or but for zeros before the number; `1` and `A1` are not."""
     return one == other or unpadded_key(one) == unpadded_key(other)
 

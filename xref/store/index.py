@@ -9,11 +9,11 @@ from types import TracebackType
 from typing import Self
 
 from xref.records import Connector, Document, PageNote, Pin
-from xref.store import schema, writing
+from xref.store import schema, settled, writing
 from xref.store.filing import Move
 from xref.store.lookups import Lookups
+from xref.store.settled import Mate, SettledRole, StoredNet
 from xref.store.work_pack import LaidNote
-from xref.store.writing import Mate, SettledRole
 from xref.workspace import Workspace
 
 
@@ -106,10 +106,20 @@ class Index(Lookups):
         appears only once is judged anew over its machine.
         """
         with self._transaction(stamped=False):
-            writing.settle(self._connection, roles, mates)
-            writing.settle_notices(self._connection)
+            settled.settle(self._connection, roles, mates)
+            settled.settle_notices(self._connection)
             writing.drop_unused_texts(self._connection)
-            writing.stamp(self._connection, settled=True)
+            writing.stamp(self._connection)
+
+    def set_nets(self, machine: str, nets: Iterable[StoredNet]) -> None:
+        """Put the nets of a machine in place of those it had. No row changes by it."""
+        with self._transaction(stamped=False):
+            settled.store_nets(self._connection, machine, nets)
+
+    def mark_settled(self) -> None:
+        """Say that roles, mates and nets are those of the content as it stands: the last step of settling."""
+        with self._transaction(stamped=False):
+            writing.stamp_settled(self._connection)
 
     def _delete(self, name: str, machine: str) -> bool:
         row = self._connection.execute(

@@ -10,16 +10,16 @@ from collections.abc import Iterator, Sequence
 
 from xref.records import Connector, Pin, Role
 from xref.store import reading
-from xref.store.documents import DocumentLookups, given, same
+from xref.store.documents import given, same
 from xref.store.fold import confusion_key, plain_key, stem_key, unpadded_key
+from xref.store.net_lookups import NetLookups
 from xref.store.reading import TextField
-from xref.store.writing import Mate
 
 #: A name with more letters too many or too few than this is another name, not a misprint.
 _LENGTH_SLACK = 2
 
 
-class Lookups(DocumentLookups):
+class Lookups(NetLookups):
     """All that can be asked of an open index."""
 
     # -- pins --------------------------------------------------------------------------------------
@@ -121,17 +121,6 @@ class Lookups(DocumentLookups):
         """The first connector names, sorted, that begin so; for completing what was typed."""
         return self._beginning("connector", "connectors", beginning, limit)
 
-    def wirings(self, roles: Sequence[str]) -> list[tuple[str, str, str, str, str]]:
-        """(machine, connector, half, cavity, circuit) of each wired pin of connectors read as these roles."""
-        marks = ",".join("?" * len(roles))
-        rows = self._rows(
-            "SELECT DISTINCT h.machine, h.connector, h.half, p.cavity, c.circuit FROM heads h"
-            " JOIN pins p ON p.head_id = h.id JOIN circuits c ON c.id = p.circuit_id"
-            f" WHERE h.role_read IN ({marks}) AND c.circuit <> '' ORDER BY 1, 2, 3, 4, 5",
-            tuple(roles),
-        )
-        return [(machine, name, half, cavity, circuit) for machine, name, half, cavity, circuit in rows]
-
     def connectors(
         self, machine: str | None = None, *, name: str | None = None, component: str | None = None
     ) -> list[Connector]:
@@ -164,14 +153,6 @@ class Lookups(DocumentLookups):
             f"(c.confused = ? OR c.unpadded = ?) AND {same('c.machine', machine)}",
             (confusion_key(name), unpadded_key(name), *given(machine)),
         )
-
-    def mates(self, machine: str | None = None, connector: str | None = None) -> list[Mate]:
-        """Mated cavities settled at the end of indexing, all or those of one connector."""
-        where, values = same("machine", machine), given(machine)
-        if connector is not None:
-            where, values = where + " AND ? IN (connector_a, connector_b)", (*values, connector)
-        rows = self._rows(f"{reading.MATE_SQL} WHERE {where} ORDER BY rowid", values)
-        return [reading.row_to_mate(row) for row in rows]
 
     # -- rows into records -------------------------------------------------------------------------
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any, Literal
 
 from xref.records import COLUMNS, Connector, PageNote, Pin
-from xref.store.writing import Mate
+from xref.store.settled import Mate
 
 TextField = Literal["function", "goes_to", "circuit", "connector", "component", "connector_name"]
 
@@ -60,7 +60,8 @@ FROM pages o JOIN documents d ON d.id = o.document_id
 """
 
 MATE_SQL = """
-SELECT machine, connector_a, half_a, cavity_a, connector_b, half_b, cavity_b, how FROM mates
+SELECT machine, connector_a, half_a, cavity_a, connector_b, half_b, cavity_b, how, differences
+FROM mates
 """
 
 
@@ -88,4 +89,6 @@ def row_to_page_note(row: Sequence[Any]) -> PageNote:
 def row_to_mate(row: Sequence[Any]) -> Mate:
     """Make a mate of a row of MATE_SQL."""
     sides = ("connector_a", "half_a", "cavity_a", "connector_b", "half_b", "cavity_b")
-    return Mate(**dict(zip(("machine", *sides, "how"), row, strict=True)))
+    *plain, differences = row
+    fields = dict(zip(("machine", *sides, "how"), plain, strict=True))
+    return Mate(**fields, differences=tuple(differences.split()))

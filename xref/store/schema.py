@@ -12,7 +12,7 @@ from pathlib import Path
 from xref.errors import IndexDamaged, NoIndex, XrefError
 
 #: Raise it with every change of the tables; an index of another version is emptied and read anew.
-SCHEMA_VERSION = 3
+SCHEMA_VERSION = 4
 
 #: A writer holds the lock for one document at a time; half a minute covers the largest seen.
 BUSY_SECONDS = 30.0
@@ -82,9 +82,16 @@ CREATE TABLE laid (
     document_id INTEGER PRIMARY KEY, decisions TEXT NOT NULL, lost TEXT NOT NULL, as_read BLOB NOT NULL);
 CREATE TABLE mates (
     machine TEXT NOT NULL, connector_a TEXT NOT NULL, half_a TEXT NOT NULL, cavity_a TEXT NOT NULL,
-    connector_b TEXT NOT NULL, half_b TEXT NOT NULL, cavity_b TEXT NOT NULL, how TEXT NOT NULL);
+    connector_b TEXT NOT NULL, half_b TEXT NOT NULL, cavity_b TEXT NOT NULL, how TEXT NOT NULL,
+    differences TEXT NOT NULL);
 CREATE INDEX mates_a ON mates (connector_a, machine);
 CREATE INDEX mates_b ON mates (connector_b, machine);
+CREATE TABLE nets (id INTEGER PRIMARY KEY, machine TEXT NOT NULL, flags TEXT NOT NULL);
+CREATE INDEX nets_machine ON nets (machine);
+CREATE TABLE net_pins (
+    document_id INTEGER NOT NULL, seq INTEGER NOT NULL, net_id INTEGER NOT NULL,
+    PRIMARY KEY (document_id, seq)) WITHOUT ROWID;
+CREATE INDEX net_pins_net ON net_pins (net_id);
 """
 
 

@@ -11,12 +11,11 @@ from xref.pins.corrections_match import decisions_for
 from xref.pins.corrections_records import Decision, MateDecision
 from xref.records import Connector, Document, PageNote, Pin
 from xref.store.index import Index
-from xref.store.settle import settle_roles
 from xref.store.work import Work
 from xref.store.work_pack import AsRead, LaidNote, pack
 
 #: Under this name the index keeps which mates the person had named when it was settled.
-_MATES = "mates of the person"
+MATES_SETTLED = "mates of the person"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +44,7 @@ def lay_document(
         )
     made = lay(document, connectors, pins, page_notes, own)
     read = AsRead(connectors=tuple(connectors), pins=tuple(pins), page_notes=tuple(page_notes))
-    note = LaidNote(decisions=_mark(own), lost=made.lost, as_read=pack(read))
+    note = LaidNote(decisions=decisions_mark(own), lost=made.lost, as_read=pack(read))
     return LaidDocument(connectors=made.connectors, pins=made.pins, page_notes=made.page_notes, note=note)
 
 
@@ -67,27 +66,15 @@ def _outdated(index: Index, decisions: Sequence[Decision]) -> Iterator[Document]
     for document in documents if decisions or notes else ():
         own = decisions_for(document, decisions, (d for d in documents if d != document))
         had, _ = notes.get((document.machine, document.name), ("", ()))
-        if _mark(own) != had:
+        if decisions_mark(own) != had:
             yield document
 
 
 def is_current(index: Index, work: Work) -> bool:
     """Say whether the decisions that hold now are those that were laid over the index."""
-    return index.meta(_MATES) == _mark(work.mates()) and not any(_outdated(index, work.decisions()))
-
-
-def settle(index: Index, work: Work) -> bool:
-    """Lay the decisions that hold now over the index and settle roles and mates; False: nothing to do.
-
-    The free-text search brings itself up to date when it is next asked.
-    """
-    changed = relay(index, work)
-    mates = work.mates()
-    if not changed and index.is_settled() and index.meta(_MATES) == _mark(mates):
-        return False
-    settle_roles(index, mates)
-    index.set_meta(_MATES, _mark(mates))
-    return True
+    return index.meta(MATES_SETTLED) == decisions_mark(work.mates()) and not any(
+        _outdated(index, work.decisions())
+    )
 
 
 def laid_rows(index: Index, work: Work, document: Document, *, doubtful: bool = False) -> Laid:
@@ -101,7 +88,8 @@ def _others(index: Index, document: Document) -> Iterable[Document]:
     return [d for d in index.documents() if (d.machine, d.name) != (document.machine, document.name)]
 
 
-def _mark(decisions: Iterable[Decision | MateDecision]) -> str:
+def decisions_mark(decisions: Iterable[Decision | MateDecision]) -> str:
+    """Return a mark that changes with the decisions; "" where there are none."""
     text = "\n".join(f"{decision.id} {decision.at}" for decision in decisions)
     if not text:
         return ""

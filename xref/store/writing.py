@@ -6,41 +6,11 @@ import hashlib
 import sqlite3
 import uuid
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 
-from xref.records import Connector, Document, PageNote, Pin, Role
+from xref.records import Connector, Document, PageNote, Pin
 from xref.store.filing import Move, path_to_text
 from xref.store.fold import confusion_key, plain_key, stem_key, unpadded_key
 from xref.store.work_pack import LaidNote
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SettledRole:
-    """The role of a connector (half), decided with all documents in view."""
-
-    machine: str
-    connector: str
-    half: str
-    role: Role
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mate:
-    """Two cavities of one machine that touch when the in-line is plugged together."""
-
-    machine: str
-    connector_a: str
-    half_a: str
-    cavity_a: str
-    connector_b: str
-    half_b: str
-    cavity_b: str
-    how: str  #: the evidence: "designator", "marks", "mirrored" or "person"
-
-
-#: The notice that only all documents of a machine together can tell.
-_ONCE = "circuit-once"
 
 #: A page with fewer rows than this may look like another by chance: one relay drawn on each sheet.
 _FEWEST_ROWS_OF_PRINT = 3
@@ -51,7 +21,7 @@ _CONNECTOR_SQL = "INSERT INTO connectors VALUES (NULL," + ",".join("?" * 24) + "
 
 def delete_document(connection: sqlite3.Connection, document_id: int) -> None:
     """Take a document with all its rows out."""
-    for table in ("pins", "pages", "heads", "connectors", "laid"):
+    for table in ("pins", "net_pins", "pages", "heads", "connectors", "laid"):
         connection.execute(f"DELETE FROM {table} WHERE document_id = ?", (document_id,))
     connection.execute("DELETE FROM documents WHERE id = ?", (document_id,))
 
@@ -103,31 +73,6 @@ def insert_document(
     )
 
 
-def settle(connection: sqlite3.Connection, roles: Iterable[SettledRole], mates: Iterable[Mate]) -> None:
-    """Put every role back to what its document said, then lay the settled ones and the mates over."""
-    connection.execute(
-        "UPDATE connectors SET role = role_read, role_why = role_why_read WHERE role <> role_read"
-    )
-    connection.execute("UPDATE heads SET role = role_read WHERE role <> role_read")
-    settled = [(r.role, r.why, r.connector, r.machine, r.half) for r in roles]
-    connection.executemany(
-        "UPDATE connectors SET role = ?, role_why = ? WHERE connector = ? AND machine = ? AND half = ?",
-        settled,
-    )
-    connection.executemany(
-        "UPDATE heads SET role = ? WHERE connector = ? AND machine = ? AND half = ?",
-        ((role, *where) for role, _, *where in settled),
-    )
-    connection.execute("DELETE FROM mates")
-    connection.executemany(
-        "INSERT INTO mates VALUES (?,?,?,?,?,?,?,?)",
-        (
-            (m.machine, m.connector_a, m.half_a, m.cavity_a, m.connector_b, m.half_b, m.cavity_b, m.how)
-            for m in mates
-        ),
-    )
-
-
 def move_documents(connection: sqlite3.Connection, machine: str, moves: Sequence[Move]) -> None:
     """Give documents of a machine new names and paths, also where two exchange theirs."""
     ids = [
@@ -157,32 +102,6 @@ def note_files(
     )
 
 
-def settle_notices(connection: sqlite3.Connection) -> None:
-    """Put the notice of a circuit that appears once where it is so in the whole machine, and only there."""
-    connection.execute("CREATE TEMP TABLE IF NOT EXISTS once (circuit_id INTEGER PRIMARY KEY)")
-    connection.execute("DELETE FROM once")
-    connection.execute(
-        "INSERT INTO once SELECT p.circuit_id FROM pins p JOIN heads h ON h.id = p.head_id"
-        " JOIN circuits c ON c.id = p.circuit_id WHERE c.circuit <> '' GROUP BY p.circuit_id"
-        " HAVING MIN(h.connector) = MAX(h.connector) AND MIN(h.half) = MAX(h.half)"
-        " AND MIN(p.cavity) = MAX(p.cavity)"
-    )
-    for inside in (False, True):
-        where = f"circuit_id {'' if inside else 'NOT '}IN (SELECT circuit_id FROM once)"
-        sql = f"SELECT id, text FROM texts WHERE id IN (SELECT notices_id FROM pins WHERE {where})"
-        for number, text in connection.execute(sql).fetchall():
-            names = text.split()
-            if (_ONCE in names) == inside:
-                continue
-            wanted = [*names, _ONCE] if inside else [name for name in names if name != _ONCE]
-            connection.execute("INSERT OR IGNORE INTO texts (text) VALUES (?)", (" ".join(wanted),))
-            connection.execute(
-                "UPDATE pins SET notices_id = (SELECT id FROM texts WHERE text = ?)"
-                f" WHERE notices_id = ? AND {where}",
-                (" ".join(wanted), number),
-            )
-
-
 def drop_unused_texts(connection: sqlite3.Connection) -> None:
     """Take out circuits, texts and colours that no pin refers to any more."""
     used = {
@@ -195,12 +114,14 @@ def drop_unused_texts(connection: sqlite3.Connection) -> None:
         connection.execute(f"DELETE FROM {table} WHERE id NOT IN ({kept})")
 
 
-def stamp(connection: sqlite3.Connection, *, settled: bool = False) -> None:
-    """Mark the content as new, so that what was derived from it knows; and as settled over all documents."""
-    mark = uuid.uuid4().hex
-    connection.execute("INSERT OR REPLACE INTO meta VALUES ('stamp', ?)", (mark,))
-    if settled:
-        connection.execute("INSERT OR REPLACE INTO meta VALUES ('settled', ?)", (mark,))
+def stamp(connection: sqlite3.Connection) -> None:
+    """Mark the content as new, so that what was derived from it knows."""
+    connection.execute("INSERT OR REPLACE INTO meta VALUES ('stamp', ?)", (uuid.uuid4().hex,))
+
+
+def stamp_settled(connection: sqlite3.Connection) -> None:
+    """Mark the content as it stands as settled over all documents."""
+    connection.execute("INSERT OR REPLACE INTO meta SELECT 'settled', value FROM meta WHERE key = 'stamp'")
 
 
 class _Numbers:

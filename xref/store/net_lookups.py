@@ -1,0 +1,146 @@
+"""What the index holds about mates and nets, and the rows they are worked out from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from xref.records import Pin
+from xref.store import reading
+from xref.store.documents import DocumentLookups, given, same
+from xref.store.settled import Mate
+
+#: Most values SQLite is handed in one statement; its own limit is higher everywhere.
+_MOST_VALUES = 500
+
+
+class NetRow(NamedTuple):
+    """One row of the index as far as it decides what it is joined to; `document` and `seq` name it."""
+
+    document: int
+    seq: int
+    head: int  #: see `Lookups.net_heads`
+    cavity: str
+    circuit: str
+    base: str
+    option: str
+    status: str
+    flags: str
+    notices: str
+    page: int
+    table_no: int
+    goes_to: str
+
+
+class NetHead(NamedTuple):
+    """A connector (half) as rows refer to it."""
+
+    connector: str
+    half: str
+    role: str
+    component: str
+
+
+class NetLookups(DocumentLookups):
+    """Mates, nets, and the rows behind them."""
+
+    def half_rows(
+        self, roles: Sequence[str], names: Iterable[str] = ()
+    ) -> Iterator[tuple[str, str, str, str, str, str, str, str, float | None, str]]:
+        """Yield what each row of a connector says of its cavity, for connectors of these roles or names.
+
+        Each is (machine, connector, half, cavity, circuit, base, stripe, ring, size in mm² or None, status);
+        what several rows say alike comes once.
+        """
+        names = sorted(names)
+        marks, named = ",".join("?" * len(roles)), ",".join("?" * len(names))
+        yield from self._rows(
+            "SELECT DISTINCT h.machine, h.connector, h.half, p.cavity, c.circuit, k.base, k.stripe, k.ring,"
+            " p.size_mm2, p.status FROM heads h JOIN pins p ON p.head_id = h.id"
+            " JOIN circuits c ON c.id = p.circuit_id JOIN colors k ON k.id = p.color_id"
+            f" WHERE h.role_read IN ({marks}) OR h.connector IN ({named})",
+            (*roles, *names),
+        )
+
+    def mates(self, machine: str | None = None, connector: str | None = None) -> list[Mate]:
+        """Mated cavities settled at the end of indexing, all or those of one connector."""
+        where, values = same("machine", machine), given(machine)
+        if connector is not None:
+            where, values = (
+                where + " AND (connector_a = ? OR connector_b = ?)",
+                (*values, connector, connector),
+            )
+        rows = self._rows(f"{reading.MATE_SQL} WHERE {where} ORDER BY rowid", values)
+        return [reading.row_to_mate(row) for row in rows]
+
+    def net_heads(self, machine: str) -> dict[int, NetHead]:
+        """Return the heads of a machine's rows by the number the rows give them."""
+        rows = self._rows(
+            "SELECT id, connector, half, role, component FROM heads WHERE machine = ?", (machine,)
+        )
+        return {number: NetHead(*rest) for number, *rest in rows}
+
+    def net_rows(self, machine: str) -> Iterator[NetRow]:
+        """Yield every row of a machine in the order of its documents, as far as it decides about nets."""
+        rows = self._rows(
+            "SELECT p.document_id, p.seq, p.head_id, p.cavity, c.circuit, k.base, o.text, p.status, w.text,"
+            " n.text, p.page, p.table_no, g.text FROM pins p JOIN documents d ON d.id = p.document_id"
+            " JOIN colors k ON k.id = p.color_id JOIN circuits c ON c.id = p.circuit_id"
+            " JOIN texts o ON o.id = p.option_id JOIN texts g ON g.id = p.goes_to_id"
+            " JOIN texts w ON w.id = p.flags_id JOIN texts n ON n.id = p.notices_id"
+            " WHERE d.machine = ? ORDER BY d.name, p.seq",
+            (machine,),
+        )
+        return (NetRow(*row) for row in rows)
+
+    def nets_of(self, pins: Sequence[Pin]) -> dict[Pin, int]:
+        """Return the net of each of these pins; pins that carry no wire have none."""
+        found: dict[Pin, int] = {}
+        places = sorted({(p.machine, p.connector) for p in pins})
+        wanted = set(pins)
+        for machine, connector in places:
+            for net, pin in self._net_pins("h.machine = ? AND h.connector = ?", (machine, connector)):
+                if pin in wanted:
+                    found[pin] = net
+        return found
+
+    def net_pins(self, net: int) -> list[Pin]:
+        """Return the pins of a net, in the order of the documents."""
+        return [pin for _, pin in self._net_pins("x.net_id = ?", (net,))]
+
+    def pins_of_nets(self, nets: Sequence[int]) -> dict[int, list[Pin]]:
+        """Return the pins of several nets."""
+        found: dict[int, list[Pin]] = {net: [] for net in nets}
+        for first in range(0, len(nets), _MOST_VALUES):
+            some = nets[first : first + _MOST_VALUES]
+            for net, pin in self._net_pins(f"x.net_id IN ({','.join('?' * len(some))})", tuple(some)):
+                found[net].append(pin)
+        return found
+
+    def all_nets(self, machine: str | None = None) -> Iterator[tuple[int, tuple[str, ...], Pin]]:
+        """Yield every pin that carries a wire with its net and the net's flags, net by net."""
+        rows = self._rows(
+            f"SELECT id, flags FROM nets WHERE {same('machine', machine)} ORDER BY machine, id",
+            given(machine),
+        )
+        for number, flags in rows:
+            for pin in self.net_pins(number):
+                yield number, tuple(flags.split()), pin
+
+    def net_flags(self, nets: Sequence[int]) -> dict[int, tuple[str, ...]]:
+        """Return the flags of these nets."""
+        found: dict[int, tuple[str, ...]] = {}
+        for first in range(0, len(nets), _MOST_VALUES):
+            some = nets[first : first + _MOST_VALUES]
+            rows = self._rows(
+                f"SELECT id, flags FROM nets WHERE id IN ({','.join('?' * len(some))})", tuple(some)
+            )
+            found |= {number: tuple(flags.split()) for number, flags in rows}
+        return found
+
+    def _net_pins(self, where: str, values: Sequence[object]) -> Iterator[tuple[int, Pin]]:
+        sql = reading.PIN_SQL.replace("SELECT ", "SELECT x.net_id, ", 1)
+        # the net's pins are few: reached from there, not by going through all pins
+        sql += " JOIN net_pins x ON x.document_id = p.document_id AND x.seq = p.seq"
+        for net, *row in self._rows(f"{sql} WHERE {where} {reading.PIN_ORDER}", values):
+            yield int(net), reading.row_to_pin(row)
