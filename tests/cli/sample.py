@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from xref.harness.settle import settle_roles
 from xref.records import Connector, Document, PageNote, Pin
 from xref.settings import READER_VERSION
 from xref.store.index import Index
@@ -93,4 +94,5 @@ def fill(folder: Path, machine: str = "", document: str = "loom.pdf", path: Path
     )
     with Index.open(workspace, write=True) as index:
         index.replace(record, connectors, rows, [unread])
+        settle_roles(index)
     return workspace

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from xref.harness.routes import Route
 from xref.records import Connector, PageNote, Pin
 
 
@@ -105,6 +106,20 @@ class FindAnswer:
     text: str
     hits: tuple[Hit, ...]
     near: tuple[Near, ...] = ()  #: "did you mean"
+    unread_pages: tuple[PageNote, ...] = ()
+    outdated: tuple[Outdated, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TraceAnswer:
+    """The ways from one cavity, connector or circuit to another."""
+
+    start: str
+    end: str
+    paths: tuple[Route, ...]
+    missing: tuple[str, ...] = ()  #: sentences: what of these nets is not in the documents
+    notices: tuple[str, ...] = ()  #: sentences
+    near: tuple[Near, ...] = ()
     unread_pages: tuple[PageNote, ...] = ()
     outdated: tuple[Outdated, ...] = ()
 

@@ -11,8 +11,8 @@ from xref.harness.nets import Term, nets_of
 from xref.store.fold import plain_key, unpadded_key
 from xref.store.index import Index
 from xref.store.net_lookups import NetHead, NetRow
-from xref.tables.kept import seldom_collecting
 from xref.store.settled import Mate, StoredNet
+from xref.tables.kept import seldom_collecting
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,188 @@
+"""All ways through the map of a net from one cavity to another, with the in-lines every reading requires."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from xref.harness.netmap import Hub, NetMap, Place
+from xref.records import Pin
+
+#: More ways than this are a misreading, or nothing a person follows with a finger.
+MOST_ROUTES = 50
+#: Steps of the search after which the ways found so far must do; a net of a large bus takes thousands.
+_MOST_STEPS = 200_000
+
+#: A stop, a splice or a hub on the way.
+_Node = Place | str | int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Route:
+    """One way from pin to pin: a row for each cavity it comes through, the asked ones first and last."""
+
+    hops: tuple[Pin, ...]
+    order: Literal["stated", "not stated"]
+    maybe: tuple[str, ...] = ()  #: in-lines that may lie on it: the documents do not say on which branch
+
+
+@dataclass(frozen=True, slots=True)
+class _Leg:
+    """What lies between two stops of a way: in-line cavities that must be passed, in order if `stated`."""
+
+    circuit: str
+    between: tuple[Place, ...] = ()
+    stated: bool = True
+    maybe: tuple[str, ...] = ()
+
+
+def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
+    """Return the ways between two cavities of a net, shortest first.
+
+    Where the map has no way, the two are of one net all the same: one route without order says so.
+    """
+    found: dict[tuple[Pin, ...], Route] = {}
+    for way in _ways(net, start, end):
+        route = _route(net, way)
+        found.setdefault(route.hops, route)
+        if len(found) >= MOST_ROUTES:
+            break
+    if not found and start != end:
+        hops = (net.stops[start].pins[0], net.stops[end].pins[0])
+        return [Route(hops=hops, order="not stated")]
+    return sorted(found.values(), key=lambda route: len(route.hops))
+
+
+def _ways(net: NetMap, start: Place, end: Place) -> Iterator[list[_Node]]:
+    """Yield simple paths over stops, splices (by name) and hubs (by number), nearest neighbours first."""
+    steps = 0
+    path: list[_Node] = [start]
+    seen: set[_Node] = {start}
+    stack = [_onward(net, start)]
+    while stack and steps < _MOST_STEPS:
+        node = next(stack[-1], None)
+        if node is None:
+            stack.pop()
+            seen.discard(path.pop())
+            continue
+        steps += 1
+        if node in seen:
+            continue
+        if node == end:
+            yield [*path, node]
+            continue
+        path.append(node)
+        seen.add(node)
+        stack.append(_onward(net, node))
+
+
+def _onward(net: NetMap, node: _Node) -> Iterator[_Node]:
+    if isinstance(node, int):
+        yield from net.hubs[node].places
+        return
+    if isinstance(node, str):
+        yield from net.splices[node]
+        return
+    inside = {pair for number in net.hubs_at.get(node, ()) for pair in net.hubs[number].inside}
+    for far in net.plugs.get(node, ()):
+        if (min(node, far), max(node, far)) not in inside:
+            yield far
+    for far, _ in net.wires.get(node, ()):
+        yield far
+    if node in net.splices.get(node[0], ()):
+        yield node[0]
+    yield from net.hubs_at.get(node, ())
+
+
+def _route(net: NetMap, way: list[_Node]) -> Route:
+    places = [node for node in way if isinstance(node, tuple)]
+    legs = [_leg(net, way, at) for at in range(len(way) - 1) if isinstance(way[at], tuple)]
+    hops: list[Pin] = []
+    stated, maybe = True, dict[str, None]()
+    circuit = ""
+    for place, leg in zip(places, [*legs, _Leg("")], strict=True):
+        hops.append(net.stops[place].pin_of(leg.circuit or circuit))
+        hops += (net.stops[passed].pin_of(leg.circuit) for passed in leg.between)
+        stated = stated and leg.stated
+        maybe |= dict.fromkeys(leg.maybe)
+        circuit = leg.circuit
+    passed_by = {pin.connector for pin in hops}
+    return Route(
+        hops=tuple(hops),
+        order="stated" if stated else "not stated",
+        maybe=tuple(name for name in maybe if name not in passed_by),
+    )
+
+
+def _leg(net: NetMap, way: list[_Node], at: int) -> _Leg:
+    """Return what lies between the stop at this position and the next stop of the way."""
+    here, onward = way[at], way[at + 1]
+    assert isinstance(here, tuple)
+    if isinstance(onward, tuple):
+        circuit = next((circuit for far, circuit in net.wires.get(here, ()) if far == onward), "")
+        return _Leg(circuit)
+    there = way[at + 2]
+    if isinstance(onward, int) and isinstance(there, tuple):
+        return _through_hub(net, net.hubs[onward], here, there)
+    return _Leg("")
+
+
+def _through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> _Leg:
+    """Return the in-lines inside a hub that every reading puts between two of its places.
+
+    With two terminals every in-line inside lies between them: else its wires would lead nowhere. With more,
+    an in-line may lie on the branch of a third; then only harness names tell. Which half faces which way is
+    stated only where harness names say so.
+    """
+    if not hub.inside:
+        return _Leg(hub.circuit)
+    names = tuple(dict.fromkeys(place[0] for pair in hub.inside for place in pair))
+    by_harness = _between_harnesses(net, hub, here, there)
+    if by_harness is not None:
+        return _Leg(hub.circuit, by_harness)
+    if not hub.single or {here, there} != set(hub.terminals):
+        return _Leg(hub.circuit, (), False, names)
+    if len(hub.inside) > 1:
+        return _Leg(hub.circuit, tuple(place for pair in hub.inside for place in pair), False)
+    one, other = hub.inside[0]
+    if _faces(net, here, one) or _faces(net, there, other):
+        return _Leg(hub.circuit, (one, other))
+    if _faces(net, here, other) or _faces(net, there, one):
+        return _Leg(hub.circuit, (other, one))
+    return _Leg(hub.circuit, (one, other), False)
+
+
+def _faces(net: NetMap, place: Place, half: Place) -> bool:
+    harness = net.stops[place].harness
+    return bool(harness) and harness == net.stops[half].harness
+
+
+def _between_harnesses(net: NetMap, hub: Hub, here: Place, there: Place) -> tuple[Place, ...] | None:
+    """Return the in-lines between two places whose harnesses are named, None where the names do not tell."""
+    start, goal = net.stops[here].harness, net.stops[there].harness
+    if not start or not goal or any(_faces(net, one, other) for one, other in hub.inside):
+        return None
+    if start == goal:
+        return ()
+    linked: dict[str, list[tuple[str, Place, Place]]] = defaultdict(list)
+    for one, other in hub.inside:
+        near, far = net.stops[one].harness, net.stops[other].harness
+        if near and far:
+            linked[near].append((far, one, other))
+            linked[far].append((near, other, one))
+    ways = _chains(linked, start, goal, (start,))
+    first, second = next(ways, None), next(ways, None)
+    return first if second is None else None
+
+
+def _chains(
+    linked: dict[str, list[tuple[str, Place, Place]]], at: str, goal: str, seen: tuple[str, ...]
+) -> Iterator[tuple[Place, ...]]:
+    for far, one, other in linked.get(at, ()):
+        if far == goal:
+            yield (one, other)
+        elif far not in seen:
+            for rest in _chains(linked, far, goal, (*seen, far)):
+                yield (one, other, *rest)
