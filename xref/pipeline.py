@@ -10,6 +10,7 @@ from pathlib import Path
 
 from xref.errors import PageBroken, UnreadableDocument, XrefError
 from xref.harness.settle import settle
+from xref.pages.circles import seldom_collecting
 from xref.pages.pdfium import shown_name
 from xref.pages.pool import PagePool
 from xref.pages.reader import DocumentReader
@@ -36,7 +37,7 @@ from xref.store.index import Index
 from xref.store.search import rebuild_search
 from xref.store.work import Work
 from xref.store.work_laying import lay_document
-from xref.tables.kept import Kept, keep, kept_to_readings, seldom_collecting
+from xref.tables.kept import Kept, keep, kept_to_readings
 from xref.tables.layout import TaughtLayout
 from xref.tables.page import PageReading, content_to_reading, with_printed
 from xref.tables.taught import taught_reading

@@ -54,7 +54,13 @@ def pins(machine: str = "", document: str = "loom.pdf") -> list[Pin]:
     ]
 
 
-def fill(folder: Path, machine: str = "", document: str = "loom.pdf", path: Path | None = None) -> Workspace:
+def fill(
+    folder: Path,
+    machine: str = "",
+    document: str = "loom.pdf",
+    path: Path | None = None,
+    settled: bool = True,
+) -> Workspace:
     """Put the harness into the index of a folder."""
     import hashlib
 
@@ -94,5 +100,6 @@ def fill(folder: Path, machine: str = "", document: str = "loom.pdf", path: Path
     )
     with Index.open(workspace, write=True) as index:
         index.replace(record, connectors, rows, [unread])
-        settle_roles(index)
+        if settled:
+            settle_roles(index)
     return workspace

@@ -42,7 +42,7 @@ def test_an_ending_that_is_no_table_is_refused(xref: RunXref, tmp_path: Path) ->
 
 def test_the_doctor_names_documents_unread_pages_and_troubles(xref: RunXref, tmp_path: Path) -> None:
     """What was not read and what is gone is said, with exit code 1."""
-    fill(tmp_path)
+    fill(tmp_path, settled=False)
     done = xref("doctor")
     assert done.returncode == 1
     assert "loom.pdf p. 2: a picture without text" in done.stdout

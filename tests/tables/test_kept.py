@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from tests.tables.drawn import Page, contents
-from xref.tables.kept import keep, kept_to_readings, seldom_collecting
+from xref.pages.circles import seldom_collecting
+from xref.tables.kept import keep, kept_to_readings
 from xref.tables.page import PageReading, content_to_reading
 
 ROWS = (("Cavity", "Color", "Circuit"), *((str(n), "BK", str(1440 + n)) for n in range(1, 21)))

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from xref.data.potentials import potential
 from xref.harness.nets import Term, nets_of
+from xref.pages.circles import seldom_collecting
 from xref.store.fold import plain_key, unpadded_key
 from xref.store.index import Index
 from xref.store.net_lookups import NetHead, NetRow
 from xref.store.settled import Mate, StoredNet
-from xref.tables.kept import seldom_collecting
 
 
 @dataclass(frozen=True, slots=True)

@@ -157,7 +157,7 @@ def _pairs(starts: Sequence[Place], ends: Sequence[Place]) -> list[tuple[Place, 
 
 
 def _on_the_way(route: Route) -> set[Place]:
-    """Return the cavities between its ends: a way that passes one that was asked for is a longer one of it."""
+    """Return the cavities between its ends: a way that passes one asked for is only longer than its own."""
     return {place_of(pin) for pin in route.hops[1:-1]}
 
 

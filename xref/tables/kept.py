@@ -6,13 +6,10 @@ back goes through bytes in any case; so they are left as they are until the whol
 
 from __future__ import annotations
 
-import gc
 import pickle
 import zlib
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 
-from xref.settings import COLLECT_AFTER
 from xref.tables.page import PageReading
 
 #: A reading with tables, pressed; one without, as it is.
@@ -32,14 +29,3 @@ def keep(reading: PageReading) -> Kept:
 def kept_to_readings(kept: Sequence[Kept]) -> list[PageReading]:
     """Return the readings of a document's pages."""
     return [r if isinstance(r, PageReading) else pickle.loads(zlib.decompress(r)) for r in kept]
-
-
-@contextmanager
-def seldom_collecting() -> Iterator[None]:
-    """Look for circles of records less often while a document is brought to its end."""
-    usual = gc.get_threshold()
-    gc.set_threshold(COLLECT_AFTER)
-    try:
-        yield
-    finally:
-        gc.set_threshold(*usual)
