@@ -40,6 +40,7 @@ from xref.pins.subconnectors import chapter_of, with_chapters
 from xref.pins.under import Under, headings_under
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.page import PageReading
+from xref.tables.surroundings import FURTHEST_ABOVE
 from xref.tables.table import Table
 
 #: What the habit of the document adds to a line set like the other headings.
@@ -170,7 +171,8 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
     if _only_below(naming, pinout):
         score = max(score, CERTAIN)
-    if title or lettered or margin or beyond or several or is_ambiguous(naming.head.text):
+    far = naming.near is not None and naming.near.gap > FURTHEST_ABOVE and not usual
+    if title or lettered or margin or beyond or several or far or is_ambiguous(naming.head.text):
         score = min(score, DOUBTFUL)
     sure_side = _first_of_all(naming, pinout) or _only_below(naming, pinout)
     if not habits.directions.get(use_of(naming.style), "down") and not sure_side:

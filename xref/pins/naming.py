@@ -45,6 +45,8 @@ RIGHT_OVER = 36.0
 #: stand between heading and table.
 PER_POINT = 0.0016
 FAR = 0.3
+#: What stands before an item of a list.
+BULLETS = ("•", "●", "▪", "■", "‣", "◦", "○", "–", "—", "- ", "*")
 #: Dots that lead to a page number, as in a table of contents.
 LEADERS = re.compile(r"(?:\.\s?){4,}")
 
@@ -253,11 +255,13 @@ def _with_title(naming: Naming, table: Table) -> Head:
             head = _facts_of_line(head, near.line.text)
     if head.name or not head.designator:
         return head
+    prose = prose_lines(table.around)
     for near in table.around:
         other = parse_heading(near.line.text)
         short = len(near.line.words) <= 8 and not near.line.text.rstrip().endswith((".", ":", ";"))
         bigger = near.line.bold or near.line.size > 1.15 * table.size
-        if near.where == "above" and short and bigger and not other.designator and other.name:
+        listed = near.line.text.startswith(BULLETS) or id(near) in prose
+        if near.where == "above" and not listed and short and bigger and not other.designator and other.name:
             return replace(head, name=other.name)
     return head
 

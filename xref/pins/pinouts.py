@@ -28,6 +28,7 @@ from xref.pins.titles import (
 from xref.records import Box
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
+from xref.rows.mirrored import is_mirrored
 from xref.rows.plan import Plan, table_to_plans
 from xref.rows.row import Row
 from xref.rows.taught import taught_plans
@@ -283,6 +284,8 @@ def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tupl
         return table, plans, ()
     if table.kind == "list" and plans and all(r.connector for p in plans for r in table_to_rows(table, p)):
         return table, plans, ()  # signals, each with the connectors and cavities where it is
+    if is_mirrored(table, plans) and _all_counted(table, plans):
+        return table, plans, ("column-guessed",)
     plans = [p for p in plans if "color" in p.facts or "circuit" in p.facts]
     if (naming is None or naming.score < CERTAIN) and not all("color" in p.columns for p in plans):
         return table, [], ()

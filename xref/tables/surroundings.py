@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import islice
+from statistics import median
 
 from xref.data.words import REMEMBERED, fold, words_of
 from xref.pages.content import PageContent, Word
@@ -20,6 +22,8 @@ MOST_BESIDE = 4
 #: Lines further above than this (points) do not belong to the table; head blocks are that high.
 FURTHEST_ABOVE = 170.0
 FURTHEST_BELOW = 40.0
+#: The heading of the section stands above so much text, too, when its type is so much larger than the text's.
+HEADING = 1.2
 #: Height of the strip at the head of the page that holds page headers, share of the page.
 HEAD_STRIP = 0.09
 #: Roles whose words may stand as a key in a connector's head.
@@ -79,8 +83,17 @@ def lines_around(
             beside += _left_of(part, table.box) or _right_of(part, table.box)
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
-    near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
-    return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads, *beside[:MOST_BESIDE])
+    near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE][:MOST_ABOVE]
+    return (*near, *_heading_beyond(above, near), *below[:MOST_BELOW], *heads, *beside[:MOST_BESIDE])
+
+
+def _heading_beyond(above: Sequence[Around], near: Sequence[Around]) -> list[Around]:
+    """Return the nearest line over those near a table that is set as a heading over their text."""
+    if not near:
+        return []
+    size = median(a.line.size for a in near)
+    larger = (a for a in above[len(near) :] if a.line.size > HEADING * size)
+    return list(islice(larger, 0 if any(a.line.size > HEADING * size for a in near) else 1))
 
 
 def texts_apart(page: PageContent, tables: Sequence[Table]) -> tuple[tuple[str, Box], ...]:
