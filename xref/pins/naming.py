@@ -255,13 +255,12 @@ def _with_title(naming: Naming, table: Table) -> Head:
             head = _facts_of_line(head, near.line.text)
     if head.name or not head.designator:
         return head
-    prose = prose_lines(table.around)
     for near in table.around:
         other = parse_heading(near.line.text)
-        short = len(near.line.words) <= 8 and not near.line.text.rstrip().endswith((".", ":", ";"))
+        short = len(near.line.words) <= 8 and not near.line.text.rstrip().endswith((".", ":", ";", ","))
         bigger = near.line.bold or near.line.size > 1.15 * table.size
-        listed = near.line.text.startswith(BULLETS) or id(near) in prose
-        if near.where == "above" and not listed and short and bigger and not other.designator and other.name:
+        begins = not near.line.text.startswith(BULLETS) and not near.line.text[:1].islower()
+        if near.where == "above" and begins and short and bigger and not other.designator and other.name:
             return replace(head, name=other.name)
     return head
 
