@@ -31,6 +31,7 @@ from xref.pins.overleaf import (
     inherits,
     may_go_on,
     named_overleaf,
+    part_before,
     same_columns,
 )
 from xref.pins.pageblock import blocks_of_pages, with_page_name
@@ -69,7 +70,7 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
     blocks = blocks_of_pages(readings, pinouts)
     owners: list[Owner | None] = []
     chapters: list[str] = []
-    last: tuple[Pinout, Owner] | None = None
+    done: list[tuple[Pinout, Owner]] = []
     by_caption: list[bool] = []
     for n, (before, pinout) in enumerate(zip([None, *pinouts], pinouts, strict=False)):
         namings = [_beyond_another(x, pinout, before) for x in _namings(pinout, before, habits)]
@@ -78,11 +79,12 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
             namings += _lines_for_two(pinout, habits) or heading_before(pinout, before, habits)
         namings = with_page_name(namings, blocks.get(pinout.page.page), habits.shapes)
         best = max(namings, key=lambda n: n.score, default=None)
+        last = part_before(pinout, done)
         owner = with_half(_owner(pinout, namings, last, habits), pinout, best, last)
         owners.append(owner)
         chapters.append(chapter_of(best, namings) or (chapters[-1] if chapters else ""))
         if owner is not None:
-            last = (pinout, owner)
+            done.append((pinout, owner))
         by_caption.append(best is not None and best.where == "below")
     owners = named_overleaf(owners, pinouts, by_caption, habits)
     heads = with_chapters([o.heads if o else () for o in owners], chapters, [p.content for p in pinouts])

@@ -17,6 +17,7 @@ from xref.pins.plain import plain
 from xref.pins.running import running_titles, without_running
 from xref.pins.titles import (
     is_counted_face,
+    is_face,
     is_head,
     own_last_title,
     table_over,
@@ -88,7 +89,8 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
         for original in reading.tables:
             above = table_over(original, reading.tables)
             table = with_head_above(without_running(original, running), above)
-            table = with_swallowed_titles(table, above, own=bool(above and above.number in closed))
+            over = table_over(above, reading.tables) if above is not None and is_face(above) else above
+            table = with_swallowed_titles(table, over, own=bool(over and over.number in closed))
             last = own_last_title(table, _under(original, reading.tables))
             if last is not None:
                 closed.add(table.number)
