@@ -197,6 +197,8 @@ def _title_in_pieces(
     if not may_name(text):
         return None  # most rows
     head = parse_heading(text)
+    if not head.designator:
+        head = parse_heading(pieces[0][0])  # `CN 1` is a name where it stands by itself
     if not head.designator or shape_of(head.connector) in forms or not _begins(head, text):
         return None
     said = text[text.find(head.connector) + len(head.connector) :]
