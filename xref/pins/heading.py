@@ -13,6 +13,7 @@ from xref.data.words import REMEMBERED, fold, roles_by_word, words_of
 from xref.pins.designators import (
     DESIGNATOR,
     LOOSE,
+    MARK,
     TOKEN,
     Token,
     end_tokens,
@@ -130,7 +131,7 @@ def without_number(text: str) -> str:
 def may_name(text: str) -> bool:
     """Return False for a text in which `parse_heading` finds no designator, in a part of its time."""
     rest = CAPTION.sub("", SECTION.sub("", text.strip())).strip().rstrip(".:")
-    if DESIGNATOR.search(rest) or any(spaced_tokens(rest)) or says_continued(rest):
+    if DESIGNATOR.search(rest) or MARK.fullmatch(rest) or any(spaced_tokens(rest)) or says_continued(rest):
         return True
     return any(has_word(rest, role) for role in WORDED)
 
@@ -206,6 +207,9 @@ def _designator(text: str, worded: bool, shapes: frozenset[str]) -> Token | None
         loose = LOOSE.match(text, after) or TOKEN.match(text, after)
         if loose:
             return whole_token(loose, text)
+    mark = MARK.fullmatch(text)
+    if mark:
+        return Token(text, 0, len(text))
     numbered = NUMBERED.match(text)
     if numbered:
         return Token(numbered.group(1), *numbered.span())

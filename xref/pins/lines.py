@@ -6,7 +6,7 @@ from collections.abc import Container, Sequence
 
 from xref.data.heading_words import word_pattern
 from xref.data.words import fold, known_tokens
-from xref.pins.designators import DESIGNATOR
+from xref.pins.designators import DESIGNATOR, MARK
 from xref.pins.heading import Head, parse_heading
 from xref.pins.several import mark_behind
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
@@ -44,7 +44,8 @@ def is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bo
     tokens = text.split()
     half = len(tokens) == 2 and head.designator and bool(mark_behind(text, head.connector))
     cavities_only = len(tokens) > 1 and all(CAVITY_LIKE.fullmatch(t) for t in tokens)
-    if cavities_only and not DESIGNATOR.fullmatch(text) and not (half and stands_out(line, table)):
+    mark = half or bool(MARK.fullmatch(text))
+    if cavities_only and not DESIGNATOR.fullmatch(text) and not (mark and stands_out(line, table)):
         return True
     if not head.worded and head.connector in cavities and not stands_out(line, table):
         return True

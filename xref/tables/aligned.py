@@ -23,6 +23,7 @@ from xref.tables.headerline import (
 )
 from xref.tables.linebands import lines_to_bands
 from xref.tables.lines import Line, box_of, is_sign, is_wide_script, line_to_chunks
+from xref.tables.margin import without_margin
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.seams import drawn_edges, edges_of_sparse, header_seams, split_shares
 from xref.tables.signs import without_signs
@@ -157,6 +158,7 @@ def _cuts(
 ) -> Iterator[Cut]:
     """Yield each way to cut a body into columns, the likeliest first."""
     left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
+    body = without_margin(body, min(segments, key=lambda s: s.x0).text, left)
     rows = [line for line in body if not _over_segments(line, segments)] or list(body)
     edges = rivers_to_edges(lines_to_rivers(rows), rows)
     yield _named(body, edges_of_sparse(edges, body, segments), segments, merge=True)
