@@ -136,7 +136,8 @@ def header_to_readings(
     for first, end, grown in header_spans(lines, span, stop, segments):
         whole = without_signs(_body(lines[end:stop], lines[end - 1]))
         ways = product(_ends(whole), segment_variants(lines[first:end], grown)) if whole else ()
-        for body, variant in ways:
+        for under, parted in ways:
+            body, variant = without_margin(under, parted)
             for own, edges, texts, groups in _cuts(body, variant, lines[first:end], page):
                 key = (first, end, len(body), tuple(round(e / 2) for e in edges), tuple(texts))
                 if len(edges) < 3 or key in seen:
@@ -158,7 +159,6 @@ def _cuts(
 ) -> Iterator[Cut]:
     """Yield each way to cut a body into columns, the likeliest first."""
     left, right = min(s.x0 for s in segments), max(s.x1 for s in segments)
-    body = without_margin(body, min(segments, key=lambda s: s.x0).text, left)
     rows = [line for line in body if not _over_segments(line, segments)] or list(body)
     edges = rivers_to_edges(lines_to_rivers(rows), rows)
     yield _named(body, edges_of_sparse(edges, body, segments), segments, merge=True)
@@ -218,7 +218,8 @@ def _at_titles_blocks(
             continue
         over = header if title is None else ()
         split = split_shares(part, edges)
-        box = box_of([w for line in (*over, *part) for w in line.words])
+        named = [w for line in over for w in line.words if w.box.x1 >= edges[0]]
+        box = box_of([*named, *(w for line in part for w in line.words)])
         blocks.append(
             Block(
                 edges=tuple(edges),
