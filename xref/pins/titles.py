@@ -38,6 +38,8 @@ LONGEST_VALUE = 12
 FEWEST_ROWS = 0.6
 #: A box with a title stands no further over its table than this, points: a face may stand between.
 FURTHEST_BOX = 90.0
+#: A name with a blank in it before what it belongs to.
+SPACED_FIRST = re.compile(r"[A-Z]{1,4} \d{1,3}\s+(?=[^\W\d_]{2})")
 #: The last number of a face is at most so many times as large as there are numbers on it.
 FULL_FACE = 1.5
 
@@ -176,6 +178,9 @@ def title_of_band(
     if len(text.split()) < FEWEST_WORDS and not wide and not alone:
         return None
     head = parse_heading(text)
+    if wide and not head.designator and forms is not None and (own := SPACED_FIRST.match(text)):
+        text = f"{own.group().strip()} – {text[own.end() :]}"  # `CN 23 Emergency lowering`
+        head = parse_heading(text)
     begins = without_number(text).startswith(head.connector)
     spans = table.kind == "ruled" and wide and is_title(text)
     if not head.designator or not (head.worded or begins or spans):
