@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 from itertools import islice
 from statistics import median
@@ -39,6 +40,8 @@ HEAD_PITCH = 3.0
 BLOCK_PITCH = 1.2
 #: A number in a text, or a word in small letters before a name in capitals at its end, is no key.
 NAMED_KEY = re.compile(r"\d|[a-zà-ÿ].*\s[A-Z]{1,4}(?:-[A-Z]{1,2})?$")
+#: Lines of a title are so many font sizes apart at most.
+TITLE_PITCH = 1.5
 #: Texts further apart than this (font sizes) are no key and value: they stand at the two edges of a page.
 APART = 30.0
 #: A value printed close to its key is at most this many words.
@@ -84,7 +87,7 @@ def lines_around(
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE][:MOST_ABOVE]
-    return (*near, *_heading_beyond(above, near), *below[:MOST_BELOW], *heads, *beside[:MOST_BESIDE])
+    return (*near, *_heading_beyond(above, near), *below[:MOST_BELOW], *heads, *_wrapped(beside)[:MOST_BESIDE])
 
 
 def _heading_beyond(above: Sequence[Around], near: Sequence[Around]) -> list[Around]:
@@ -115,7 +118,7 @@ def _left_of(line: Line, box: Box) -> list[Around]:
     words = [w for chunk in line_to_chunks(line) if box_of(chunk).x1 <= box.x0 + 1 for w in chunk]
     if not words:
         return []
-    own = Line(words=tuple(words), box=box_of(words), size=line.size)
+    own = Line(words=tuple(words), box=box_of(words), size=median(w.size for w in words))
     return [Around(line=own, where="beside", gap=max(0.0, box.x0 - own.box.x1))]
 
 
@@ -124,8 +127,29 @@ def _right_of(line: Line, box: Box) -> list[Around]:
     words = [w for chunk in line_to_chunks(line) if box_of(chunk).x0 >= box.x1 - 1 for w in chunk]
     if not words:
         return []
-    own = Line(words=tuple(words), box=box_of(words), size=line.size)
+    own = Line(words=tuple(words), box=box_of(words), size=median(w.size for w in words))
     return [Around(line=own, where="beside", gap=max(0.0, own.box.x0 - box.x1))]
+
+
+def _wrapped(beside: Sequence[Around]) -> list[Around]:
+    """Put the lines of a title together that is set bold beside a table, in several lines."""
+    out: list[Around] = []
+    for near in beside:
+        last = out[-1].line if out else None
+        line = near.line
+        if last is not None and last.bold and line.bold and _goes_on_below(last, line):
+            words = (*last.words, *line.words)
+            whole = Line(words=words, box=box_of(words), size=last.size)
+            out[-1] = replace(out[-1], line=whole, gap=min(out[-1].gap, near.gap))
+        else:
+            out.append(near)
+    return out
+
+
+def _goes_on_below(line: Line, below: Line) -> bool:
+    pitch = below.box.bottom - line.box.bottom
+    alike = abs(line.size - below.size) < 0.3 and abs(line.box.x0 - below.box.x0) < 0.3 * line.size
+    return alike and 0 < pitch <= TITLE_PITCH * line.size
 
 
 def _in_another(line: Box, own: Box, boxes: Sequence[Box]) -> bool:
