@@ -52,6 +52,8 @@ NOISE = re.compile(
     r"terminal assignment|cavity list|wiring)\b|端子配列|ピン配置|配列",
     re.IGNORECASE,
 )
+#: A number as the value of a key for connector, before what else is said of it (`1 - in the left side`).
+PLAIN_NUMBER = re.compile(r"\d{1,4}(?=\s+[–—-]\s|\s*[,(])")
 #: Where the pieces of a heading part: name, ways, colour, gender, half.
 PIECES = re.compile(r"[,;|·•()\[\]]|\s[–—-]\s")
 VIEW = re.compile(
@@ -361,6 +363,8 @@ def parse_pairs(pairs: Iterable[tuple[str, str]]) -> Head | None:
     if PAGE_LABEL.fullmatch(title):
         return None
     head = parse_heading(title)
+    if not head.designator and (number := PLAIN_NUMBER.match(title)):
+        head = replace(head, connector=number.group(), name=_name("", title[number.end() :]))
     kinds = tuple(
         k for k in ("inline", "splice", "ground", "fuse") if any(has_word(v, k) for v in found.values())
     )

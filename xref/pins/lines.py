@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 
+from xref.colors.recognise import color_likeness
 from xref.data.heading_words import word_pattern
 from xref.data.words import fold, known_tokens
 from xref.pins.designators import DESIGNATOR, MARK
@@ -29,6 +30,8 @@ FEWEST_COLUMNS = 3
 SURELY_HEADER = 0.9
 #: A line is a header where its known words make up this share of it.
 MOSTLY_KNOWN = 0.5
+#: A text of two parts between numbers is a code of two colours from this likeness on.
+CLEAR_CODE = 0.6
 #: A line with more designators than this lists connectors, it names none.
 MOST_NAMES = 2
 
@@ -43,6 +46,8 @@ def is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bo
     text = line.text.strip()
     tokens = text.split()
     half = len(tokens) == 2 and head.designator and bool(mark_behind(text, head.connector))
+    if reads_as_row(text) and not head.worded:
+        return True
     cavities_only = len(tokens) > 1 and all(CAVITY_LIKE.fullmatch(t) for t in tokens)
     mark = half or bool(MARK.fullmatch(text))
     if cavities_only and not DESIGNATOR.fullmatch(text) and not (mark and stands_out(line, table)):
@@ -58,6 +63,14 @@ def is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bo
     lead = " ".join(tokens[:2])
     apart = len(tokens) > 3 and len(line_to_chunks(line)) > 1
     return apart and not head.worded and any(is_column(t) for t in (tokens[0], lead))
+
+
+def reads_as_row(text: str) -> bool:
+    """True for a text with a code of two colours, and numbers before and behind it: a row, whole."""
+    tokens = text.split()
+    codes = [n for n, t in enumerate(tokens) if "-" in t or "/" in t if color_likeness(t) >= CLEAR_CODE]
+    numbers = [n for n, t in enumerate(tokens) if t.replace(",", "").replace(".", "").isdecimal()]
+    return any(numbers and min(numbers) < n < max(numbers) for n in codes)
 
 
 def _over_columns(line: Line, table: Table) -> int:

@@ -17,6 +17,7 @@ from xref.pins.lines import (
     leading_lines,
     leads_over,
     prose_lines,
+    reads_as_row,
     stands_apart,
     stands_out,
     within_words,
@@ -153,7 +154,7 @@ def _number_over_ways(near: Around, table: Table) -> Head | None:
 
 def _is_row(near: Around, head: Head, table: Table, cavities: Container[str]) -> bool:
     """A title within the table is set over its columns and yet no row."""
-    titled = near.where == "title" and head.designator
+    titled = near.where == "title" and head.designator and not reads_as_row(near.line.text)
     return not titled and is_row(near.line, head, table, cavities)
 
 
