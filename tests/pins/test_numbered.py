@@ -26,7 +26,12 @@ def _page(path: Path, numbers: tuple[str, ...]) -> Page:
 def test_numbers_before_titles_of_any_style_are_names(tmp_path: Path) -> None:
     """Each title begins with another number, and they do not count the tables."""
     found = pins(_page(tmp_path, ("95", "13", "88", "42"))).pins
-    assert {(p.connector, p.circuit[0]) for p in found} == {("95", "1"), ("13", "2"), ("88", "3"), ("42", "4")}
+    assert {(p.connector, p.circuit[0]) for p in found} == {
+        ("95", "1"),
+        ("13", "2"),
+        ("88", "3"),
+        ("42", "4"),
+    }
 
 
 def test_numbers_that_count_the_tables_are_no_names(tmp_path: Path) -> None:

@@ -41,7 +41,7 @@ def test_text_of_the_margin_is_in_no_cell(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("names", [("X12", "X95", "X40"), ("X 12", "X 95", "X 40")])
 def test_the_large_mark_in_the_margin_names_the_table(tmp_path: Path, names: tuple[str, ...]) -> None:
-    """A letter and a number with a blank between is a name, too, where it is all of a line that stands out."""
+    """A letter and a number with a blank between is a name, too, where a line that stands out is no more."""
     found = pins(_page(tmp_path, *names)).pins
     assert {(p.connector, p.circuit[:2]) for p in found} == {
         (name, f"{14 + n}") for n, name in enumerate(names)

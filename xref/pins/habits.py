@@ -73,9 +73,8 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
     directions = _directions(readings, numbers)
     found = _found(pinouts)
     shapes, established = _shapes(pinouts, found)
-    numbers = frozenset() if established else numbers_before_titles(found)
-    if numbers:
-        shapes |= numbers
+    if not established and (beginning := numbers_before_titles(found)):
+        shapes |= beginning
         found = _found(pinouts, shapes)
     usual, lettered = _usual(found, directions)
     odd = _odd_shapes(found, usual - lettered)

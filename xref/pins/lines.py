@@ -144,7 +144,11 @@ def leads_back(text: str) -> bool:
     """True for words under a table that say whose it is (`Table above: connector X5`, `Above: plug 2`)."""
     up, table = word_pattern("pointing up").search(text), word_pattern("table").search(text)
     says = up is not None and not up.start() and text[up.end() :].lstrip()[:1] in (":", "：")
-    return bool(up and (table or says)) and len(set(DESIGNATOR.findall(text))) <= 1 and parse_heading(text).designator
+    return (
+        bool(up and (table or says))
+        and len(set(DESIGNATOR.findall(text))) <= 1
+        and parse_heading(text).designator
+    )
 
 
 def _runs_on(a: Line, b: Line) -> bool:

@@ -102,7 +102,9 @@ def _in_one_place(readings: Sequence[PageReading]) -> tuple[dict[int, Head], boo
         and _are_names(found)
     ]
     best = max(named, key=len, default={})
-    agree = all(_of_one(best[page].connector, h.connector) for f in named for page, h in f.items() if page in best)
+    agree = all(
+        _of_one(best[page].connector, h.connector) for f in named for page, h in f.items() if page in best
+    )
     return best, agree
 
 

@@ -1,4 +1,4 @@
-"""Two columns of cavities that meet in the middle, the names of their signals outside: a connector as it looks."""
+"""Two columns of cavities that meet in the middle, the names of their signals outside."""
 
 from __future__ import annotations
 

@@ -13,9 +13,7 @@ from xref.tables.vocabulary import header_roles, heads_cavities
 STANDS_OFF = 0.8
 
 
-def without_margin(
-    body: Sequence[Line], segments: Sequence[Segment]
-) -> tuple[list[Line], list[Segment]]:
+def without_margin(body: Sequence[Line], segments: Sequence[Segment]) -> tuple[list[Line], list[Segment]]:
     """Return the lines under a header and its segments without what stands left of the first column.
 
     Only where the first known segment heads a run of cavities, each the first word under it that is no

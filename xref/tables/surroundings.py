@@ -87,7 +87,13 @@ def lines_around(
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
     near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE][:MOST_ABOVE]
-    return (*near, *_heading_beyond(above, near), *below[:MOST_BELOW], *heads, *_wrapped(beside)[:MOST_BESIDE])
+    return (
+        *near,
+        *_heading_beyond(above, near),
+        *below[:MOST_BELOW],
+        *heads,
+        *_wrapped(beside)[:MOST_BESIDE],
+    )
 
 
 def _heading_beyond(above: Sequence[Around], near: Sequence[Around]) -> list[Around]:
