@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from xref.harness.routes import Route
 from xref.records import Connector, PageNote, Pin
@@ -122,6 +123,79 @@ class TraceAnswer:
     near: tuple[Near, ...] = ()
     unread_pages: tuple[PageNote, ...] = ()
     outdated: tuple[Outdated, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbor:
+    """A component (ground stud, fuse holder) that a module's circuits reach."""
+
+    machine: str
+    component: str  #: the connector's name where no component is known
+    role: str
+    connectors: tuple[str, ...]  #: its connectors that are reached
+    circuits: tuple[str, ...]  #: by which, as printed at the module; "" for wires without one
+    count: int  #: nets that reach it
+    through: tuple[str, ...]  #: in-lines on the way
+    only: bool  #: talks to nothing but this module and others that talk only to it
+    doubtful: bool  #: a row of these nets may have been misread
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InlineCavity:
+    """One cavity of an in-line: the rows of both halves, and names of MATE_DIFFERENCES."""
+
+    cavity: str
+    one: tuple[Pin, ...]
+    other: tuple[Pin, ...]
+    differences: tuple[str, ...] = ()
+
+    @property
+    def use(self) -> Literal["both", "one", "nothing"]:
+        """Whether it carries a wire on both halves, on one only, or on none."""
+        sides = [any(_wired(pin) for pin in side) for side in (self.one, self.other)]
+        return "both" if all(sides) else "one" if any(sides) else "nothing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InlineView:
+    """One in-line with what it carries and joins; one half only where the other was not found."""
+
+    machine: str
+    halves: tuple[Connector, ...]
+    how: str  #: evidence that the halves belong together, "" for one half alone
+    cavities: tuple[InlineCavity, ...]
+    components: tuple[tuple[str, int], ...]  #: reached by its circuits, with the number of nets
+    differences: tuple[str, ...] = ()  #: sentences about the whole of it
+    doubtful: bool = False
+
+    @property
+    def names(self) -> str:
+        """The designator, or both where the halves have two: `C11 / D7`."""
+        return " / ".join(dict.fromkeys(half.connector for half in self.halves))
+
+    def count(self, use: str) -> int:
+        """Return how many cavities are used so: `both`, `one` or `nothing`."""
+        return sum(cavity.use == use for cavity in self.cavities)
+
+    @property
+    def both(self) -> int:
+        """How many cavities carry something on both halves."""
+        return self.count("both")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InlineAnswer:
+    """The in-lines of a machine, or those a name stands for."""
+
+    name: str
+    inlines: tuple[InlineView, ...]
+    near: tuple[Near, ...] = ()
+    unread_pages: tuple[PageNote, ...] = ()
+    outdated: tuple[Outdated, ...] = ()
+
+
+def _wired(pin: Pin) -> bool:
+    return pin.status != "unused" and bool(pin.circuit or pin.color_code)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -43,9 +43,9 @@ def circuit_to_json(answer: CircuitAnswer) -> JsonObject:
         "continues_as": [
             {"circuit": further.circuit, "at": pin_to_json(further.at)} for further in answer.continues_as
         ],
-        "near": [_near("circuit", near) for near in answer.near],
+        "near": [near_to_json("circuit", near) for near in answer.near],
         "notices": list(answer.notices),
-        "unread_pages": _unread(answer.unread_pages),
+        "unread_pages": unread_to_json(answer.unread_pages),
         "outdated_documents": outdated_to_json(answer.outdated),
     }
 
@@ -54,8 +54,8 @@ def connector_to_json(answer: ConnectorAnswer) -> JsonObject:
     """Return the object `xref connector --json` writes."""
     return {
         "connectors": [_view(view) for view in answer.connectors],
-        "near": [_near("connector", near) for near in answer.near],
-        "unread_pages": _unread(answer.unread_pages),
+        "near": [near_to_json("connector", near) for near in answer.near],
+        "unread_pages": unread_to_json(answer.unread_pages),
         "outdated_documents": outdated_to_json(answer.outdated),
     }
 
@@ -68,8 +68,8 @@ def find_to_json(answer: FindAnswer) -> JsonObject:
             {**appearance_to_json(pin, further), "score": round(scores[pin], 4)}
             for pin, further in rows_once(scores)
         ],
-        "near": [_near("text", near) for near in answer.near],
-        "unread_pages": _unread(answer.unread_pages),
+        "near": [near_to_json("text", near) for near in answer.near],
+        "unread_pages": unread_to_json(answer.unread_pages),
         "outdated_documents": outdated_to_json(answer.outdated),
     }
 
@@ -118,9 +118,11 @@ def _appearances(pins: Iterable[Pin]) -> list[JsonObject]:
     return [appearance_to_json(pin, further) for pin, further in rows_once(pins)]
 
 
-def _near(key: str, near: Near) -> JsonObject:
+def near_to_json(key: str, near: Near) -> JsonObject:
+    """Return a name that resembles the asked one."""
     return {key: near.name, "why": near.why, "machine": near.machine}
 
 
-def _unread(notes: Iterable[PageNote]) -> list[JsonObject]:
+def unread_to_json(notes: Iterable[PageNote]) -> list[JsonObject]:
+    """Return the pages nobody could read."""
     return [{"document": note.document, "page": note.page, "why": note.why} for note in notes]
