@@ -79,6 +79,7 @@ class NetMap:
     splices: dict[str, list[Place]] = field(default_factory=lambda: defaultdict(list))
     hubs: list[Hub] = field(default_factory=list)
     hubs_at: dict[Place, list[int]] = field(default_factory=lambda: defaultdict(list))
+    devices: dict[Place, list[Place]] = field(default_factory=dict)  #: its component's other cavities on it
     unmated: list[Place] = field(default_factory=list)  #: in-line cavities without the other half
 
 
@@ -98,6 +99,7 @@ def map_of(pins: Iterable[Pin], mates: Iterable[Mate]) -> NetMap:
     for place, stop in net.stops.items():
         if stop.role == "splice":
             net.splices[place[0]].append(place)
+    net.devices = _devices(net)
     left = _lay_stated_wires(net)
     for circuit, places in left.items():
         for group in _loose_ends(net, places):
@@ -115,6 +117,24 @@ def _plug(net: NetMap, mates: Iterable[Mate]) -> None:
             if here in net.stops and there in net.stops and there not in net.plugs[here]:
                 net.plugs[here].append(there)
     net.unmated = [p for p, stop in net.stops.items() if stop.role == "inline" and not net.plugs.get(p)]
+
+
+def _devices(net: NetMap) -> dict[Place, list[Place]]:
+    """Return, for cavities of components, the component's other cavities with the same circuit.
+
+    Whether they are joined in the component, as a bus that goes in and out, is not stated.
+    """
+    groups: dict[tuple[str, str], list[Place]] = defaultdict(list)
+    for place, stop in net.stops.items():
+        if stop.role in ("component", "unknown"):
+            owner = next((pin.component for pin in stop.pins if pin.component), place[0])
+            for circuit in stop.wires():
+                groups[owner, circuit].append(place)
+    found: dict[Place, list[Place]] = defaultdict(list)
+    for group in groups.values():
+        for place in group:
+            found[place] += [other for other in group if other != place]
+    return {place: others for place, others in found.items() if others}
 
 
 def _lay_stated_wires(net: NetMap) -> dict[str, list[Place]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from xref.harness.netmap import Hub, NetMap, Place
@@ -26,6 +27,7 @@ class Route:
     hops: tuple[Pin, ...]
     order: Literal["stated", "not stated"]
     maybe: tuple[str, ...] = ()  #: in-lines that may lie on it: the documents do not say on which branch
+    within: tuple[str, ...] = ()  #: connectors of components it leads through, if they join it inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +43,17 @@ class _Leg:
 def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
     """Return the ways between two cavities of a net, shortest first.
 
-    Where the map has no way, the two are of one net all the same: one route without order says so.
+    Where wires alone give no way, those are returned that lead through a component with several cavities on
+    the net. Where there is none either, the two are of one net all the same: one route without order says so.
     """
     found: dict[tuple[Pin, ...], Route] = {}
-    for way in _ways(net, start, end):
-        route = _route(net, way)
-        found.setdefault(route.hops, route)
-        if len(found) >= MOST_ROUTES:
+    for inside in (False, True):
+        for way in _ways(net, start, end, inside):
+            route = _route(net, way)
+            found.setdefault(route.hops, route)
+            if len(found) >= MOST_ROUTES:
+                break
+        if found:
             break
     if not found and start != end:
         hops = (net.stops[start].pins[0], net.stops[end].pins[0])
@@ -55,12 +61,12 @@ def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
     return sorted(found.values(), key=lambda route: len(route.hops))
 
 
-def _ways(net: NetMap, start: Place, end: Place) -> Iterator[list[_Node]]:
+def _ways(net: NetMap, start: Place, end: Place, inside: bool) -> Iterator[list[_Node]]:
     """Yield simple paths over stops, splices (by name) and hubs (by number), nearest neighbours first."""
     steps = 0
     path: list[_Node] = [start]
     seen: set[_Node] = {start}
-    stack = [_onward(net, start)]
+    stack = [_onward(net, start, inside)]
     while stack and steps < _MOST_STEPS:
         node = next(stack[-1], None)
         if node is None:
@@ -75,25 +81,27 @@ def _ways(net: NetMap, start: Place, end: Place) -> Iterator[list[_Node]]:
             continue
         path.append(node)
         seen.add(node)
-        stack.append(_onward(net, node))
+        stack.append(_onward(net, node, inside))
 
 
-def _onward(net: NetMap, node: _Node) -> Iterator[_Node]:
+def _onward(net: NetMap, node: _Node, inside: bool) -> Iterator[_Node]:
     if isinstance(node, int):
         yield from net.hubs[node].places
         return
     if isinstance(node, str):
         yield from net.splices[node]
         return
-    inside = {pair for number in net.hubs_at.get(node, ()) for pair in net.hubs[number].inside}
+    hidden = {pair for number in net.hubs_at.get(node, ()) for pair in net.hubs[number].inside}
     for far in net.plugs.get(node, ()):
-        if (min(node, far), max(node, far)) not in inside:
+        if (min(node, far), max(node, far)) not in hidden:
             yield far
     for far, _ in net.wires.get(node, ()):
         yield far
     if node in net.splices.get(node[0], ()):
         yield node[0]
     yield from net.hubs_at.get(node, ())
+    if inside:
+        yield from net.devices.get(node, ())
 
 
 def _route(net: NetMap, way: list[_Node]) -> Route:
@@ -109,9 +117,15 @@ def _route(net: NetMap, way: list[_Node]) -> Route:
         maybe |= dict.fromkeys(leg.maybe)
         circuit = leg.circuit
     passed_by = {pin.connector for pin in hops}
+    within = dict.fromkeys(
+        place[0]
+        for place, after in pairwise(way)
+        if isinstance(place, tuple) and _in_device(net, place, after)
+    )
     return Route(
         hops=tuple(hops),
-        order="stated" if stated else "not stated",
+        order="stated" if stated and not within else "not stated",
+        within=tuple(within),
         maybe=tuple(name for name in maybe if name not in passed_by),
     )
 
@@ -127,6 +141,13 @@ def _leg(net: NetMap, way: list[_Node], at: int) -> _Leg:
     if isinstance(onward, int) and isinstance(there, tuple):
         return _through_hub(net, net.hubs[onward], here, there)
     return _Leg("")
+
+
+def _in_device(net: NetMap, place: Place, after: _Node) -> bool:
+    """Say whether this step of a way lies in a component, since no wire or plug leads there."""
+    if after not in net.devices.get(place, ()):
+        return False
+    return all(far != after for far, _ in net.wires.get(place, ())) and after not in net.plugs.get(place, ())
 
 
 def _through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> _Leg:

@@ -169,7 +169,10 @@ def _of_routes(routes: Sequence[Route]) -> list[str]:
             f"There are {more}{len(routes)} ways between {place(routes[0].hops[0])} and "
             f"{place(routes[0].hops[-1])}: cutting one leaves the other, and a meter cannot see the cut."
         )
-    if any(route.order == "not stated" for route in routes):
+    within = dict.fromkeys(name for route in routes for name in route.within)
+    if within:
+        said.append(f"The way leads through {', '.join(within)}: whether it is joined inside is not stated.")
+    if any(route.order == "not stated" and not route.within for route in routes):
         said.append("The order along the way is not stated by the manual.")
     maybe = dict.fromkeys(name for route in routes for name in route.maybe)
     if maybe:
