@@ -126,6 +126,15 @@ class TraceAnswer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NetAnswer:
+    """One net: its number in the index, names of NET_FLAGS, and every row that is part of it."""
+
+    net: int
+    flags: tuple[str, ...]
+    pins: tuple[Pin, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Neighbor:
     """A component (ground stud, fuse holder) that a module's circuits reach."""
 
@@ -224,5 +233,6 @@ class ModuleSheet:
     parts: tuple[SheetPart, ...]
     taken: tuple[tuple[str, str], ...]  #: (connector, why it was taken as this module)
     not_taken: tuple[Near, ...]  #: near names that were not taken, each with why
+    neighbors: tuple[Neighbor, ...] = ()  #: what the module is wired to
     unread_pages: tuple[PageNote, ...] = ()
     outdated: tuple[Outdated, ...] = ()

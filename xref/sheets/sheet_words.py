@@ -9,12 +9,12 @@ from functools import cache
 from importlib import resources
 
 from xref.colors.words import css_hex, in_words
-from xref.harness.answers import ConnectorView, ModuleSheet, SheetLine, SheetPart
+from xref.harness.answers import ConnectorView, ModuleSheet, Neighbor, SheetLine, SheetPart
 from xref.harness.same import destinations, wires_stated
 from xref.harness.size_words import size_words
 from xref.records import DOUBTS, Pin, notice_words
 from xref.sheets.places import ends_of, fed_by, on_the_way
-from xref.sheets.printed import PrintedLine, PrintedPart, PrintedSheet, Wire
+from xref.sheets.printed import PrintedLine, PrintedNeighbor, PrintedPart, PrintedSheet, Wire
 from xref.sheets.texts import on_one_line
 
 #: Said beside the cavities concerned, so it need not be repeated as a note.
@@ -42,6 +42,21 @@ def sheet_in_words(sheet: ModuleSheet) -> PrintedSheet:
             on_one_line(f"{note.document}, page {note.page}: {note.why}") for note in sheet.unread_pages
         ),
         parts=tuple(_part(part, own, letters) for part in sheet.parts),
+        neighbors=tuple(_neighbor(neighbor) for neighbor in sheet.neighbors),
+    )
+
+
+def _neighbor(neighbor: Neighbor) -> PrintedNeighbor:
+    kind = {"ground": "ground ", "fuse": "fuse "}.get(neighbor.role, "")
+    names = [name for name in neighbor.connectors if name != neighbor.component]
+    marks = ("ONLY" if neighbor.only else "", "IN DOUBT" if neighbor.doubtful else "")
+    return PrintedNeighbor(
+        count=str(neighbor.count),
+        name=on_one_line(kind + neighbor.component),
+        connectors=on_one_line(", ".join(names)),
+        through=on_one_line(", ".join(neighbor.through)),
+        circuits=on_one_line(", ".join(circuit or "(no number)" for circuit in neighbor.circuits)),
+        mark=" ".join(filter(None, marks)),
     )
 
 
