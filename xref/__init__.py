@@ -8,11 +8,10 @@ The look-ups as functions, for programs in Python:
     for end in answer.ends:
         print(end.connector, end.cavity, end.page)
 
-Each opens the index that `xref index` made and returns frozen records (`xref.harness.answers`). `workspace` is
-the folder that holds `.xref/`; left out, the nearest one upward from the current folder. `machine` left out
-asks
-for all machines; nothing of two machines is ever joined. Errors are `xref.errors.XrefError`: NoIndex where
-nothing was indexed yet, UsageError for a machine that is not there.
+Each opens the index that `xref index` made and returns frozen records (`xref.harness.answers`). `workspace`
+is the folder that holds `.xref/`; left out, the nearest one upward from the current folder. `machine` left
+out asks for all machines; nothing of two machines is ever joined. Errors are `xref.errors.XrefError`: NoIndex
+where nothing was indexed yet, UsageError for a machine that is not there.
 """
 
 from __future__ import annotations
