@@ -1,0 +1,111 @@
+"""Every net of a machine with its ends, their places after the move, and what happens to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from xref.harness.netmap import NetMap, Place
+from xref.harness.nets import ON_THE_PATH
+from xref.moves.names import Named, find_name
+from xref.moves.plan_file import PlanError, PlanFile
+from xref.moves.records import AS_FITTED, DROPPED, LEFT_BEHIND, End, Fate
+from xref.store.index import Index
+
+#: Flags of a net that make it one nobody may decide about, with the words the plan says it in.
+UNKNOWN_BECAUSE: dict[str, str] = {
+    "end-missing": "only one end of it is in the documents",
+    "mate-missing": "an in-line cavity on it has no mate in the documents",
+    "splice-one-leg": "only one leg of a splice on it is in the documents",
+    "circuit-contradicts": "its number stands on wires of different colours with nothing between",
+    "cavity-contradicts": "tables put different wires into one cavity of it",
+    "fuse-between": "its number stands on both sides of a fuse",
+    "options-open": "which options are fitted decides what it joins",
+    "pins-in-doubt": "a row of it may have been misread",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """Where each connector of the machine will be."""
+
+    of: Mapping[str, str]  #: connector -> a place of the plan or DROPPED
+    otherwise: str  #: AS_FITTED or LEFT_BEHIND
+    line: Mapping[str, str] = field(default_factory=dict)  #: connector -> the name in the plan it goes by
+
+    def where(self, connector: str) -> str:
+        """Return where a connector will be."""
+        return self.of.get(connector, self.otherwise)
+
+
+def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
+    """Return the places the plan gives; a connector's own place goes before that of its component.
+
+    Raises:
+        PlanError: a name fits nothing or several things, is an in-line, or is both placed and dropped.
+    """
+    of: dict[str, str] = {}
+    owner: dict[str, Named] = {}
+    given = [(name, where, f'place."{name}"') for name, where in plan.place.items()]
+    given += [(name, DROPPED, "drop.components") for name in plan.drop]
+    for name, where, key in given:
+        if where in (AS_FITTED, LEFT_BEHIND, DROPPED) and key.startswith("place"):
+            raise PlanError(
+                f"{plan.name}: {key} is {where}, which is no place.",
+                hint="Leave the line out, or use [drop].",
+            )
+        named = find_name(index, machine, name, plan.name, key)
+        if named.inline:
+            raise PlanError(
+                f"{plan.name}: {key} is an in-line connector, which lies on the way and has no place.",
+                hint="Place components; [inlines] keep names in-lines that must stay.",
+            )
+        for connector in named.connectors:
+            before = owner.get(connector)
+            if before is not None and bool(before.component) == bool(named.component):
+                raise PlanError(
+                    f"{plan.name}: {connector} is named twice, as {before.name} and as {name}.",
+                    hint="Give each module one line.",
+                )
+            if before is None or before.component:  # a connector's own line goes before its component's
+                owner[connector], of[connector] = named, where
+    lines = {connector: named.name for connector, named in owner.items()}
+    return Places(of, AS_FITTED if plan.rest == "stays" else LEFT_BEHIND, lines)
+
+
+def ends_of(net: NetMap, places: Places) -> tuple[End, ...]:
+    """Return the ends of a net, each cavity once, with where they will be."""
+    return tuple(
+        End(place=place, pin=stop.pins[0], where=places.where(place[0]))
+        for place, stop in net.stops.items()
+        if stop.role not in ON_THE_PATH
+    )
+
+
+def fate_of(ends: Iterable[End], flags: Iterable[str]) -> tuple[Fate, str]:
+    """Return the fate of a net, the first that holds, and why in words."""
+    ends = list(ends)
+    living = [end for end in ends if end.lives]
+    moved = [end for end in living if end.moved]
+    where = dict.fromkeys(end.where for end in living)
+    reasons = [UNKNOWN_BECAUSE[flag] for flag in flags if flag in UNKNOWN_BECAUSE]
+    if reasons:
+        return "unknown", "; ".join(reasons)
+    if moved and len(living) < 2:
+        return "needs host", f"of its ends only {_spoken(moved[0].place)} lives"
+    if len(living) < 2:
+        left = f"only {_spoken(living[0].place)} is left" if living else "none of its ends is left"
+        return "dies", left
+    if not moved:
+        return "stays", "all its living ends stay as fitted"
+    if len(where) == 1:
+        return "travels", f"all its living ends go to {next(iter(where))}"
+    return "crosses", f"its ends are in {_listed(list(where))}"
+
+
+def _spoken(place: Place) -> str:
+    return f"{place[0]}{' ' + place[1] if place[1] else ''}:{place[2].upper()}"
+
+
+def _listed(names: list[str]) -> str:
+    return ", ".join(names[:-1]) + f" and {names[-1]}"

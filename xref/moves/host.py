@@ -1,0 +1,72 @@
+"""What moved modules no longer get from the donor, so that the new vehicle must give it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal
+
+from xref.data.function_words import kinds_of
+from xref.data.potentials import potential
+from xref.moves.plan_file import PlanFile
+from xref.moves.records import End, HostNeed, PlannedNet
+from xref.records import Pin
+
+Kind = Literal["feed", "ground", "signal", "unknown"]
+
+#: Circuit texts that name the ground side of a voltage, beginning so once folded.
+_GROUNDS = ("GND", "MASSE", "31", "0V", "B-", "MASSA", "MASA", "EARTH", "GROUND")
+
+
+def host_needs(nets: Iterable[PlannedNet], plan: PlanFile) -> tuple[HostNeed, ...]:
+    """Return every moved end that loses what it was wired to, with the person's answer where there is one.
+
+    A net whose ends all live on but whose only feed or ground is gone needs one from the host as well.
+    """
+    found: list[HostNeed] = []
+    for net in nets:
+        if net.refused:
+            continue
+        if net.fate == "needs host":
+            found += [_need(net, end, plan) for end in net.living if end.moved]
+        elif net.fate in ("travels", "crosses", "stays") and _lost_source(net):
+            found.append(_need(net, next((e for e in net.living if e.moved), net.living[0]), plan))
+    return tuple(found)
+
+
+def kind_of(net: PlannedNet, end: End) -> Kind:
+    """Return what an end gets over a net, by its far ends and the words of its functions."""
+    roles = {net.net.stops[other.place].role for other in net.ends if other.place != end.place}
+    if "ground" in roles or end.pin.role == "ground":
+        return "ground"
+    if "fuse" in roles or end.pin.role == "fuse":
+        return "feed"
+    pins = [pin for stop in net.net.stops.values() for pin in stop.pins]
+    for circuit in dict.fromkeys(pin.circuit for pin in pins):
+        if potential(circuit) == "always":
+            return "ground" if "".join(circuit.split()).upper().startswith(_GROUNDS) else "feed"
+    kinds = kinds_of(*(pin.function for pin in pins))
+    if not any(pin.function for pin in pins):
+        return "unknown"
+    if "sensor return" in kinds or "sensor supply" in kinds or "bus" in kinds:
+        return "signal"
+    if "ground" in kinds:
+        return "ground"
+    return "feed" if "feed" in kinds else "signal"
+
+
+def _need(net: PlannedNet, end: End, plan: PlanFile) -> HostNeed:
+    return HostNeed(net=net.number, pin=end.pin, kind=kind_of(net, end), answer=answer_for(end.pin, plan))
+
+
+def answer_for(pin: Pin, plan: PlanFile) -> str:
+    """Return what `[host]` says of a pin, "" where it says nothing."""
+    return next((text for name, text in plan.host.items() if name == f"{pin.connector}:{pin.cavity}"), "")
+
+
+def _lost_source(net: PlannedNet) -> bool:
+    """Say whether all fuses or all grounds a net had are gone, while two of its ends live on."""
+    for role in ("fuse", "ground"):
+        own = [end for end in net.ends if net.net.stops[end.place].role == role]
+        if own and not any(end.lives for end in own):
+            return True
+    return False

@@ -1,0 +1,59 @@
+"""Short ids for wire ends, the same in every plan, and the texts on labels."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+
+from xref.harness.netmap import Place
+
+#: Letters and digits that no eye takes for one another, however small and smeared they are printed:
+#: without 0 O Q, 1 I L, 2 Z, 5 S, 6 G, 8 B, and one of M N and of U V.
+ALPHABET = "ACDEFHJKMPRTWXY3479"
+#: So many signs make chance likenesses rare in a plan of a few hundred wires; those that meet get one more.
+LENGTH = 4
+
+
+def ids_of(ends: Iterable[tuple[str, Place, str]]) -> dict[tuple[str, Place, str], str]:
+    """Return an id for each wire end (machine, cavity, circuit), unique among them.
+
+    The id comes of the end itself, so that a label that was printed stays right when the plan changes; only
+    two ends whose ids meet by chance get longer ones.
+    """
+    found: dict[str, list[tuple[str, Place, str]]] = {}
+    for end in dict.fromkeys(ends):
+        found.setdefault(_signs(end, LENGTH), []).append(end)
+    ids: dict[tuple[str, Place, str], str] = {}
+    for text, alike in found.items():
+        if len(alike) == 1:
+            ids[alike[0]] = text
+            continue
+        length = LENGTH
+        while len({_signs(end, length) for end in alike}) < len(alike):
+            length += 1
+        ids |= {end: _signs(end, length) for end in alike}
+    return ids
+
+
+def _signs(end: tuple[str, Place, str], length: int) -> str:
+    machine, place, circuit = end
+    text = "\x1f".join((machine, *place, circuit))
+    number = int.from_bytes(hashlib.sha256(text.encode("utf-8")).digest(), "big")
+    signs = []
+    for _ in range(length):
+        number, at = divmod(number, len(ALPHABET))
+        signs.append(ALPHABET[at])
+    return "".join(signs)
+
+
+def spoken(place: Place, cavity: str = "") -> str:
+    """Return a cavity as a label names it: `X5A:7`, `A30 X1:C4`."""
+    return f"{place[0]}{place[1]}:{cavity or place[2]}"
+
+
+def label(id_: str, circuit: str, near: str, far: str) -> str:
+    """Return the text on one stub: which cut, which circuit, what it hangs on and where it led.
+
+    The other stub of the cut bears the same with near and far exchanged, so that both find each other.
+    """
+    return " ".join(filter(None, (id_, circuit, f"{near}>{far}")))

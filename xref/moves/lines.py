@@ -1,0 +1,371 @@
+"""The lines of one net: where it is cut, what is joined, capped, and linked the short way."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Generic, Literal, TypeVar
+
+from xref.harness.netmap import Place
+from xref.moves.crossing import Placed, least_crossings
+from xref.moves.records import AS_FITTED, PlannedNet, Side, SpliceChoice
+from xref.moves.wiregraph import GraphWire, WireGraph
+
+_Key = TypeVar("_Key")
+
+#: (wire, joint): the end of a wire where it is cut.
+CutAt = tuple[int, int]
+Stub = tuple[CutAt, Side]
+
+
+@dataclass(slots=True)
+class NetLines:
+    """What is done to one net, before ids and labels are given."""
+
+    cuts: list[CutAt] = field(default_factory=list)
+    joins: list[RawJoin] = field(default_factory=list)
+    caps: list[Stub] = field(default_factory=list)
+    links: list[tuple[Place, Place]] = field(default_factory=list)
+    where: dict[int, str] = field(default_factory=dict)  #: place of each joint that lives
+
+
+@dataclass(frozen=True, slots=True)
+class RawJoin:
+    """Stubs joined with each other; `between` are the places an extension runs between."""
+
+    stubs: tuple[Stub, ...]
+    place: str
+    between: tuple[str, str] | None = None
+    host: str = ""
+
+
+def splice_choice(graph: WireGraph, net: PlannedNet, may_double: bool) -> tuple[SpliceChoice | None, int]:
+    """Return what moving, staying and doubling the splices of a crossing net costs, and its crossings."""
+    wires, fixed = living_wires(graph, net)
+    places = net.places
+    least = len(places) - 1
+    movable = [
+        joint
+        for joint in {end.joint for n in wires for end in (graph.wires[n].one, graph.wires[n].other)}
+        if joint not in fixed and graph.kinds[joint] == "splice" and _degree(graph, wires, joint) > 2
+    ]
+    any_way = least_crossings(graph, wires, fixed, places)
+    crossings = len(any_way.crossing) if any_way else least
+    seated = any(len(_wires_at(graph, wires, joint)) > 1 for joint in fixed)
+    if not movable and not seated:
+        return None, crossings
+    stays = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p == AS_FITTED)
+    moves = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p != AS_FITTED)
+    doubled = least if may_double else None
+    counts = {"stays": stays, "moves": moves, "doubled": doubled}
+    known = [(number, name) for name, number in counts.items() if number is not None]
+    chosen: Literal["moves", "stays", "doubled"] = min(known, key=lambda item: item[0])[1]  # type: ignore[assignment]
+    choice = SpliceChoice(moves=moves, stays=stays, doubled=doubled, chosen=chosen)
+    return choice, least if may_double else crossings
+
+
+def _counted(
+    graph: WireGraph,
+    wires: Sequence[int],
+    fixed: Mapping[int, str],
+    places: Sequence[str],
+    allowed: Callable[[int, str], bool],
+) -> int | None:
+    placed = least_crossings(graph, wires, fixed, places, allowed=allowed)
+    return None if placed is None else len(placed.crossing)
+
+
+def living_wires(graph: WireGraph, net: PlannedNet) -> tuple[list[int], dict[int, str]]:
+    """Return the wires that lie between living ends, and the places of the joints that are ends.
+
+    Wires to ends that are gone, and branches with no living end at all, fall away.
+    """
+    fixed = {graph.joint_of[end.place]: end.where for end in net.living}
+    gone = {graph.joint_of[end.place] for end in net.ends if not end.lives} - fixed.keys()
+    left = {w.number for w in graph.wires if not {w.one.joint, w.other.joint} & gone}
+    while True:
+        loose = {
+            number
+            for number in left
+            for end in (graph.wires[number].one, graph.wires[number].other)
+            if end.joint not in fixed and len(_wires_at(graph, left, end.joint)) < 2
+        }
+        if not loose:
+            return sorted(left), fixed
+        left -= loose
+
+
+def _wires_at(graph: WireGraph, wires: Iterable[int], joint: int) -> list[int]:
+    own = wires if isinstance(wires, set) else set(wires)
+    return [number for number in graph.at[joint] if number in own]
+
+
+def _degree(graph: WireGraph, wires: Iterable[int], joint: int) -> int:
+    return len(_wires_at(graph, wires, joint))
+
+
+def lines_of(
+    graph: WireGraph,
+    net: PlannedNet,
+    going: frozenset[str],
+    shortened: bool = False,
+    host: str = "",
+) -> NetLines:
+    """Return the lines of a net by its fate; `going` are the in-lines that go, `host` what the host gives."""
+    lines = NetLines()
+    if net.fate == "needs host":
+        _to_host(graph, net, lines, host)
+    elif net.fate == "dies":
+        _end_stub(graph, net, lines)
+    elif net.fate in ("travels", "crosses"):
+        _between_living(graph, net, lines, going, shortened)
+    return lines
+
+
+def _between_living(
+    graph: WireGraph, net: PlannedNet, lines: NetLines, going: frozenset[str], shortened: bool
+) -> None:
+    wires, fixed = living_wires(graph, net)
+    placed = least_crossings(
+        graph, wires, fixed, net.places, _leaning(graph, going), _allowed(graph, net)
+    ) or Placed(dict(fixed), ())
+    lines.where = placed.where
+    taken = _taken_out(graph, wires, going)
+    at_inlines = {number for joint in taken for number in _wires_at(graph, wires, joint)}
+    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint)]
+    seams += [
+        _seam(graph, graph.wires[number], placed.where)
+        for number in placed.crossing
+        if number not in at_inlines
+    ]
+    crossing = []
+    for seam in seams:
+        here, there = (placed.where[joint] for joint in seam.joints)
+        lines.cuts += (at for at in seam.cuts if at not in lines.cuts)
+        if here != there:
+            crossing.append(seam)
+            continue
+        lines.joins.append(RawJoin(seam.stubs, here))
+        ends = [graph.wires[at[0]].far(at[1]).place for at in seam.cuts]
+        if len(ends) == 2 and ends[0] and ends[1]:
+            lines.links.append((ends[0], ends[1]))
+    if net.splice is not None and net.splice.chosen == "doubled":
+        _doubled(graph, lines, wires, seams, crossing)
+    else:
+        for seam in crossing:
+            between = (placed.where[seam.joints[0]], placed.where[seam.joints[1]])
+            lines.joins.append(RawJoin(seam.stubs, " – ".join(between), between))
+    if net.fate == "travels" and shortened and not lines.cuts:
+        _shorten(graph, net, lines, wires)
+    _cut_off_gone(graph, net, lines, set(wires))
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Where two parts of a net come apart: the cuts, and of each side its stub and the joint it leads to."""
+
+    cuts: tuple[CutAt, ...]
+    stubs: tuple[Stub, Stub]
+    joints: tuple[int, int]
+
+
+def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str]) -> Seam:
+    """Return the seam of a crossing wire: one cut, as far from the moved plug as it allows.
+
+    That is before the splice or half that stays; at an unseen splice there is no place to cut, so the tail
+    of the plug it is.
+    """
+    one, other = wire.one, wire.other
+    stays = [end.joint for end in (one, other) if where.get(end.joint) == AS_FITTED and end.place]
+    between = [end.joint for end in (one, other) if graph.kinds[end.joint] != "end" and end.place]
+    if one.place is None or other.place is None:
+        joint = other.joint if one.place is None else one.joint
+    else:
+        joint = (stays or between or [other.joint])[0]
+    at = (wire.number, joint)
+    return Seam((at,), ((at, "plug"), (at, "loom")), (joint, wire.far(joint).joint))
+
+
+def _taken_out(graph: WireGraph, wires: Sequence[int], going: frozenset[str]) -> list[int]:
+    """Return the joints of in-lines that go which living wires pass."""
+    return [
+        joint
+        for joint, places in enumerate(graph.places)
+        if graph.kinds[joint] == "inline"
+        and any(place[0] in going for place in places)
+        and len(_wires_at(graph, wires, joint)) > 1
+    ]
+
+
+def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int) -> list[Seam]:
+    """Return the seams of an in-line's cavity that goes: its wires are cut at the halves and go on alone."""
+    first, *others = _wires_at(graph, wires, joint)
+    return [
+        Seam(
+            ((first, joint), (number, joint)),
+            (((first, joint), "loom"), ((number, joint), "loom")),
+            (graph.wires[first].far(joint).joint, graph.wires[number].far(joint).joint),
+        )
+        for number in others
+    ]
+
+
+def _allowed(graph: WireGraph, net: PlannedNet) -> Callable[[int, str], bool]:
+    """Keep splices where the choice says: those that move go to a place of the plan, the others stay."""
+    chosen = net.splice.chosen if net.splice else ""
+
+    def allowed(joint: int, place: str) -> bool:
+        if graph.kinds[joint] != "splice" or AS_FITTED not in net.places:
+            return True
+        if chosen == "moves":
+            return place != AS_FITTED
+        return chosen != "stays" or place == AS_FITTED
+
+    return allowed
+
+
+def _leaning(graph: WireGraph, going: frozenset[str]) -> Callable[[int, str], int]:
+    """Prefer: what stays stays as fitted, an in-line that goes lies on the moved side of the crossing."""
+
+    def lean(joint: int, place: str) -> int:
+        goes = any(own[0] in going for own in graph.places[joint])
+        return int((place == AS_FITTED) == goes)
+
+    return lean
+
+
+def _doubled(
+    graph: WireGraph, lines: NetLines, wires: Sequence[int], seams: Sequence[Seam], crossing: Sequence[Seam]
+) -> None:
+    """Join what comes to one place there, and let one wire run between two places.
+
+    One seam per pair of places becomes the link; the stubs of the others are joined where they are, or
+    capped where nothing more hangs on them.
+    """
+    fragment = _fragments(graph, wires, seams)
+    for seam in seams:
+        if seam not in crossing:
+            fragment.join(*seam.joints)
+    linked = _Joined({lines.where[joint] for seam in crossing for joint in seam.joints})
+    tree = [s for s in crossing if linked.join(*(lines.where[joint] for joint in s.joints))]
+    ordered = [*tree, *(seam for seam in crossing if seam not in tree)]
+    at_place: dict[str, dict[int, Stub]] = defaultdict(dict)  #: place -> fragment -> a stub of it
+    for seam in ordered:
+        for stub, joint in zip(seam.stubs, seam.joints, strict=True):
+            at_place[lines.where[joint]].setdefault(fragment.root(joint), stub)
+    merged: set[str] = set()  #: places whose stubs are joined by the end of a link
+    used: set[Stub] = set()
+    for seam in tree:
+        group: list[Stub] = []
+        for stub, joint in zip(seam.stubs, seam.joints, strict=True):
+            place = lines.where[joint]
+            group.append(stub)
+            if place not in merged and stub in at_place[place].values():
+                merged.add(place)
+                group += (other for other in at_place[place].values() if other != stub)
+        between = (lines.where[seam.joints[0]], lines.where[seam.joints[1]])
+        used |= set(group)
+        lines.joins.append(RawJoin(tuple(group), " – ".join(between), between))
+    lines.caps += [stub for seam in crossing for stub in seam.stubs if stub not in used]
+
+
+def _fragments(graph: WireGraph, wires: Sequence[int], seams: Iterable[Seam]) -> _Joined[int]:
+    """Return what stays in one piece when all seams are open."""
+    open_ = {at[0] for seam in seams for at in seam.cuts}
+    joined = _Joined(range(len(graph.kinds)))
+    for number in wires:
+        if number not in open_:
+            joined.join(graph.wires[number].one.joint, graph.wires[number].other.joint)
+    return joined
+
+
+def _shorten(graph: WireGraph, net: PlannedNet, lines: NetLines, wires: Sequence[int]) -> None:
+    """Cut the loop out of a travelling wire: both plugs keep a tail, and the tails are joined."""
+    at = []
+    for end in net.living:
+        own = _wires_at(graph, wires, graph.joint_of[end.place])
+        at += [(number, graph.joint_of[end.place]) for number in own]
+    if len(net.living) != 2 or len(at) != 2:
+        return  # with branches, what is a loop is not the tables' to say
+    lines.cuts += at
+    stubs: tuple[Stub, ...] = tuple((cut, "plug") for cut in at)
+    lines.joins.append(RawJoin(stubs, net.places[0]))
+    lines.links.append((net.living[0].place, net.living[1].place))
+
+
+def _cut_off_gone(graph: WireGraph, net: PlannedNet, lines: NetLines, living: set[int]) -> None:
+    """Cut off what leads to ends that are gone, where it leaves what lives, and cap it there."""
+    alive = {end.joint for n in living for end in (graph.wires[n].one, graph.wires[n].other)}
+    alive |= {graph.joint_of[end.place] for end in net.living}
+    for wire in graph.wires:
+        if wire.number in living:
+            continue
+        for end in (wire.one, wire.other):
+            if end.joint in alive and wire.far(end.joint).joint not in alive:
+                _cut_off(graph, lines, wire, end.joint)
+
+
+def _cut_off(graph: WireGraph, lines: NetLines, wire: GraphWire, joint: int) -> None:
+    """Cut a dead wire at a joint that lives; at an unseen splice, at its far end."""
+    far = wire.far(joint)
+    if wire.at(joint).place is not None and (graph.kinds[joint] != "end" or far.place is None):
+        at: CutAt = (wire.number, joint)
+        side: Side = "plug"
+    else:
+        at, side = (wire.number, far.joint), "loom"
+    if at not in lines.cuts:
+        lines.cuts.append(at)
+        lines.caps.append((at, side))
+
+
+def _to_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> None:
+    """Cut the moved end's wire as far from its plug as it allows; join it to the new vehicle, or cap it."""
+    (end,) = (end for end in net.living if end.moved)
+    joint = graph.joint_of[end.place]
+    for number in graph.at[joint]:
+        wire = graph.wires[number]
+        far = wire.far(joint)
+        at: CutAt = (number, far.joint if far.place is not None else joint)
+        side: Side = "loom" if at[1] != joint else "plug"
+        lines.cuts.append(at)
+        lines.where[joint] = end.where
+        if host:
+            lines.joins.append(RawJoin(((at, side),), end.where, None, host))
+        else:
+            lines.caps.append((at, side))
+
+
+def _end_stub(graph: WireGraph, net: PlannedNet, lines: NetLines) -> None:
+    """Cut the wire of the one living end where it comes to what is gone, and cap what is left live."""
+    if not net.living:
+        return
+    (end,) = net.living
+    if end.where != AS_FITTED:
+        return
+    joint = graph.joint_of[end.place]
+    for number in graph.at[joint]:
+        wire = graph.wires[number]
+        far = wire.far(joint)
+        at: CutAt = (number, far.joint if far.place is not None else joint)
+        lines.cuts.append(at)
+        lines.caps.append((at, "loom" if at[1] != joint else "plug"))
+
+
+class _Joined(Generic[_Key]):
+    """A union-find over anything."""
+
+    def __init__(self, keys: Iterable[_Key]) -> None:
+        self._parent = {key: key for key in keys}
+
+    def root(self, key: _Key) -> _Key:
+        """Return what stands for all that a key is joined to."""
+        while self._parent[key] != key:
+            key = self._parent[key]
+        return key
+
+    def join(self, one: _Key, other: _Key) -> bool:
+        """Join two; False where they were joined already."""
+        one, other = self.root(one), self.root(other)
+        self._parent[other] = one
+        return one != other

@@ -1,0 +1,74 @@
+"""The same move made one module at a time, each left working before the next: its cuts and joins."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from xref.harness.netmap import NetMap
+from xref.moves.fates import Places
+from xref.moves.plan_file import PlanFile
+from xref.moves.records import DROPPED
+from xref.moves.safety import Verdict
+from xref.moves.wiregraph import WireGraph
+
+if TYPE_CHECKING:
+    from xref.moves.work_out import Worked
+
+
+def counted_one_by_one(
+    plan: PlanFile,
+    maps: Mapping[int, NetMap],
+    flags: Mapping[int, tuple[str, ...]],
+    verdicts: Mapping[int, Verdict],
+    graphs: dict[int, WireGraph],
+    places: Places,
+    worked: Worked,
+) -> dict[str, int]:
+    """Return the cuts and joins of the move made module by module, in the order of the plan file.
+
+    After each module every line is made that the move so far needs. A wire end that was cut before is not
+    cut again where it stays joined as it is; where a later module changes what it is joined to, the extension
+    is cut off again and joined anew. Never fewer than the plan's, since the last step's lines are the plan's.
+    """
+    from xref.moves.work_out import all_lines, planned
+
+    cuts, joins = 0, 0
+    made: dict[int, tuple[frozenset[object], frozenset[object]]] = {}
+    dropped = {name: where for name, where in places.of.items() if where == DROPPED}
+    so_far: dict[str, str] = dict(dropped)
+    steps = _steps(places)
+    for number, step in enumerate(steps, start=1):
+        so_far |= step
+        last = number == len(steps)
+        if last:
+            lines = worked.lines
+        else:
+            here = replace(places, of=dict(so_far))
+            nets = {
+                n: planned("", n, net, flags[n], verdicts[n], here, graphs[n])
+                for n, net in maps.items()
+                if n in worked.lines
+            }
+            lines = all_lines(plan, nets, graphs, frozenset())
+        for net, found in lines.items():
+            before = made.get(net, (frozenset(), frozenset()))
+            now_cuts: frozenset[object] = frozenset(found.cuts)
+            now_joins: frozenset[object] = frozenset((j.stubs, j.between) for j in found.joins)
+            again = sum(join not in now_joins for join in before[1])  # extensions cut off to be joined anew
+            cuts += len(now_cuts - before[0]) + again
+            joins += len(now_joins - before[1])
+            made[net] = (now_cuts | before[0], now_joins)
+        for net in made.keys() - lines.keys():
+            made[net] = (made[net][0], frozenset())
+    return {"cuts": cuts, "joins": joins}
+
+
+def _steps(places: Places) -> list[dict[str, str]]:
+    """Return the connectors each step moves: those of one line of the plan that go to one place together."""
+    steps: dict[object, dict[str, str]] = {}
+    for connector, where in places.of.items():
+        if where != DROPPED:
+            steps.setdefault(places.line.get(connector, connector), {})[connector] = where
+    return list(steps.values()) or [{}]

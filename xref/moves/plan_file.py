@@ -1,0 +1,185 @@
+"""The plan file: a small TOML file in which a person says which modules move where."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Literal
+
+from xref.data.fuzzy import likest
+from xref.errors import UsageError
+
+#: Left on a plug that is cut off and at each end of an extension, metres: two crimps and a mistake fit on
+#: it. A default of this project, not a figure of any standard.
+TAIL_METRES = 0.15
+#: Names less alike than this (0–100) are not offered for a misprinted key.
+_ALIKE = 60.0
+
+Rest = Literal["stays", "left behind"]
+
+#: Every key there is, table by table; "" are the keys outside any table.
+KEYS: dict[str, tuple[str, ...]] = {
+    "": ("machine", "rest", "system_volts"),
+    "drop": ("components",),
+    "inlines": ("keep",),
+    "tails": ("metres",),
+    "shorten": ("nets",),
+    "safety": ("accepted",),
+}
+#: Tables whose keys are names of the person's own.
+_NAMED = ("place", "host", "route")
+
+
+class PlanError(UsageError):
+    """The plan file says something that cannot be followed; the message names file and key."""
+
+    code = "plan"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanFile:
+    """What the person says, name for name as written."""
+
+    name: str = "the plan"  #: how messages call the file
+    machine: str | None = None
+    rest: Rest = "stays"
+    system_volts: float | None = None
+    place: Mapping[str, str] = field(default_factory=dict)
+    drop: tuple[str, ...] = ()
+    host: Mapping[str, str] = field(default_factory=dict)
+    keep: tuple[str, ...] = ()
+    route: Mapping[frozenset[str], float] = field(default_factory=dict)
+    tail_m: float = TAIL_METRES
+    shorten: tuple[str, ...] = ()
+    accepted: tuple[str, ...] = ()
+
+    def route_m(self, one: str, other: str) -> float | None:
+        """Return the metres between two places, None where the person gave none: never 0."""
+        return self.route.get(frozenset((one, other)))
+
+
+def read_plan(path: Path) -> PlanFile:
+    """Read a plan file.
+
+    Raises:
+        PlanError: the file is not there, is no TOML, or holds a key or value the plan does not know.
+    """
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise PlanError(f"{path}: cannot be read ({error.strerror}).", hint="Check the name.") from error
+    except UnicodeDecodeError as error:
+        raise PlanError(f"{path}: is not UTF-8 text.", hint="Save it as UTF-8.") from error
+    return parse_plan(text, str(path))
+
+
+def parse_plan(text: str, name: str = "the plan") -> PlanFile:
+    """Read a plan from text; `name` is how messages call it. Raises PlanError."""
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise PlanError(
+            f"{name}: is no TOML: {error}.", hint='A name with a blank or colon stands in quotes: "A30 X1:4".'
+        ) from error
+    _check_keys(data, name)
+    read = _Reader(data, name)
+    return PlanFile(
+        name=name,
+        machine=read.text("machine"),
+        rest=read.rest(),
+        system_volts=read.number("", "system_volts"),
+        place=read.texts("place"),
+        drop=read.names("drop", "components"),
+        host=read.texts("host"),
+        keep=read.names("inlines", "keep"),
+        route=read.routes(),
+        tail_m=read.number("tails", "metres", least=0.0) or TAIL_METRES,
+        shorten=read.names("shorten", "nets"),
+        accepted=read.names("safety", "accepted"),
+    )
+
+
+def _check_keys(data: Mapping[str, Any], name: str) -> None:
+    tables = [table for table in (*KEYS, *_NAMED) if table]
+    for key, value in data.items():
+        if key in KEYS[""]:
+            continue
+        if key not in tables:
+            raise _unknown(name, key, (*KEYS[""], *tables))
+        if not isinstance(value, dict):
+            raise PlanError(f"{name}: {key} is a table: write [{key}] on a line of its own.")
+        for inner in value if key in KEYS else ():
+            if inner not in KEYS[key]:
+                raise _unknown(name, f"{key}.{inner}", tuple(f"{key}.{own}" for own in KEYS[key]))
+
+
+def _unknown(name: str, key: str, known: Sequence[str]) -> PlanError:
+    near = likest(key, known, score=_ALIKE)
+    meant = f"Did you mean {near}? " if near else ""
+    return PlanError(f"{name}: knows no key {key}.", hint=f"{meant}Known: {', '.join(known)}.")
+
+
+class _Reader:
+    """Takes values out of the parsed file, each of the kind it must be."""
+
+    def __init__(self, data: Mapping[str, Any], name: str) -> None:
+        self._data = data
+        self._name = name
+
+    def text(self, key: str) -> str | None:
+        """Return a text outside the tables, None where it is left out."""
+        value = self._data.get(key)
+        if value is not None and not isinstance(value, str):
+            raise self._wrong(key, "a text in quotes")
+        return value
+
+    def rest(self) -> Rest:
+        """Return what becomes of all that is not named."""
+        value = self._data.get("rest", "stays")
+        if value == "stays":
+            return "stays"
+        if value == "left behind":
+            return "left behind"
+        raise self._wrong("rest", '"stays" or "left behind"')
+
+    def number(self, table: str, key: str, least: float | None = None) -> float | None:
+        """Return a number, None where it is left out."""
+        value = (self._data.get(table, {}) if table else self._data).get(key)
+        if value is None:
+            return None
+        named = f"{table}.{key}" if table else key
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise self._wrong(named, "a number")
+        if value < 0 or (least is not None and value <= least):
+            raise self._wrong(named, "a number above 0")
+        return float(value)
+
+    def texts(self, table: str) -> dict[str, str]:
+        """Return a table of names and texts."""
+        found = dict(self._data.get(table, {}))
+        for key, value in found.items():
+            if not isinstance(value, str) or not value.strip():
+                raise self._wrong(f'{table}."{key}"', "a text in quotes")
+        return {key.strip(): value.strip() for key, value in found.items()}
+
+    def names(self, table: str, key: str) -> tuple[str, ...]:
+        """Return a list of names."""
+        value = self._data.get(table, {}).get(key, [])
+        if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
+            raise self._wrong(f"{table}.{key}", 'a list of names: ["X5", "X7"]')
+        return tuple(item.strip() for item in value)
+
+    def routes(self) -> dict[frozenset[str], float]:
+        """Return the metres between pairs of places: `"stern locker - wheelhouse" = 4.2`."""
+        found: dict[frozenset[str], float] = {}
+        for key in self._data.get("route", {}):
+            ends = [end.strip() for end in key.split(" - ")]
+            if len(ends) != 2 or not all(ends) or ends[0] == ends[1]:
+                raise self._wrong(f'route."{key}"', 'two places with " - " between: "locker - wheelhouse"')
+            found[frozenset(ends)] = self.number("route", key, least=0.0) or 0.0
+        return found
+
+    def _wrong(self, key: str, wanted: str) -> PlanError:
+        return PlanError(f"{self._name}: {key} is not what it must be.", hint=f"It is {wanted}.")

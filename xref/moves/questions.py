@@ -1,0 +1,263 @@
+"""What the documents or the plan leave open, each with the command, page or key that settles it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+
+from xref.data.function_words import kinds_of
+from xref.moves.plan_file import PlanFile
+from xref.moves.records import AS_FITTED, HostNeed, InlineFate, Join, PlannedNet, Question
+from xref.moves.wiregraph import WireGraph
+from xref.records import Pin
+
+#: Cavities named in one question.
+_MOST_NAMED = 8
+
+
+def questions_of(
+    plan: PlanFile,
+    nets: Mapping[int, PlannedNet],
+    graphs: Mapping[int, WireGraph],
+    inlines: Iterable[InlineFate],
+    host: Iterable[HostNeed],
+    joins: Iterable[Join],
+) -> tuple[Question, ...]:
+    """Return the questions, in the order they are best settled: what may be cut wrong comes first."""
+    found: list[Question] = []
+    found += _blocked(nets.values())
+    found += _safety(nets.values())
+    found += _unknown(nets.values())
+    found += _unseen(nets.values())
+    found += _unnamed(nets.values())
+    found += _host(nets, host)
+    found += _together(nets.values())
+    found += _through_staying(nets.values(), graphs, inlines)
+    found += _routes(plan, joins)
+    found += _unused_answers(plan, nets.values())
+    return tuple(found)
+
+
+def _blocked(nets: Iterable[PlannedNet]) -> list[Question]:
+    """Name placed modules that have a refused pin: they move whole, with their loom, or not at all."""
+    held: dict[str, set[str]] = defaultdict(set)
+    for net in nets:
+        if net.refused:
+            for end in net.ends:
+                if end.moved:
+                    held[end.pin.component or end.pin.connector].add(net.refused)
+    return [
+        Question(
+            about=name,
+            text=f"{name} has wires nobody may cut by this plan ({'; '.join(sorted(reasons))}).",
+            settle="Leave it where it is, or have it moved by someone trained, by the maker's instructions.",
+        )
+        for name, reasons in sorted(held.items())
+    ]
+
+
+def _safety(nets: Iterable[PlannedNet]) -> list[Question]:
+    return [
+        Question(
+            about=net.name,
+            text=f"{net.name} may be part of a safety circuit ({', '.join(net.review)}): {_functions(net)}.",
+            settle=f'Read its page; then name it: [safety] accepted = ["{_first_function(net)}"].',
+        )
+        for net in nets
+        if net.touched and not net.refused and not net.accepted and net.fate != "stays"
+    ]
+
+
+def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
+    found = []
+    for net in nets:
+        if net.fate != "unknown" or not net.touched or net.refused:
+            continue
+        doubtful = [pin for stop in net.net.stops.values() for pin in stop.pins if pin.flags]
+        pin = doubtful[0] if doubtful else _touched_pin(net)
+        settle = f"xref check --connector {_quoted(pin.connector)}; {_page(pin)}"
+        if not doubtful:
+            settle = f"xref circuit {_quoted(net.name)}; {_page(pin)}; find its missing end with a meter"
+        found.append(
+            Question(
+                about=net.name,
+                text=f"What happens to {net.name} at {_place(pin)} is not known: {net.reason}.",
+                settle=settle,
+            )
+        )
+    return found
+
+
+def _unseen(nets: Iterable[PlannedNet]) -> list[Question]:
+    return [
+        Question(
+            about=net.name,
+            text=f"{net.name} has {len(net.ends)} ends and no splice in the documents: where they meet is "
+            "not known. It is cut only at the tails of the moved plugs.",
+            settle="Find the splice on the machine; xref check set NAME --role splice if a table shows it.",
+        )
+        for net in nets
+        if net.at_least and not net.refused
+    ]
+
+
+def _unnamed(nets: Iterable[PlannedNet]) -> list[Question]:
+    names = [
+        net.name
+        for net in nets
+        if net.fate in ("crosses", "needs host", "travels")
+        and not net.refused
+        and not any(pin.function for stop in net.net.stops.values() for pin in stop.pins)
+    ]
+    if not names:
+        return []
+    return [
+        Question(
+            about=_some(names),
+            text="What these circuits do is printed nowhere. That is unknown, not harmless.",
+            settle="Look in the wiring diagram or the component's description before any of them is cut.",
+        )
+    ]
+
+
+def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Question]:
+    found = []
+    for need in host:
+        if need.answer:
+            continue
+        pin = need.pin
+        what = {"feed": "a supply", "ground": "a ground", "signal": "a signal", "unknown": "what it had"}
+        found.append(
+            Question(
+                about=f"{pin.connector}:{pin.cavity}",
+                text=f"{_place(pin)} ({nets[need.net].name}) needs {what[need.kind]} from the new vehicle.",
+                settle=f'[host] "{pin.connector}:{pin.cavity}" = "…"',
+            )
+        )
+    for net in nets.values():
+        for end in net.ends:
+            if end.pin.role == "ground" and end.lives and not end.moved and net.fate == "crosses":
+                found.append(
+                    Question(
+                        about=net.name,
+                        text=f"The ground {_place(end.pin)} stays as fitted while {net.name} crosses: is a "
+                        "long ground wire meant, or a ground at the new place?",
+                        settle=f'[place] "{end.pin.connector}" = "…", or leave it so.',
+                    )
+                )
+    return found
+
+
+def _together(nets: Iterable[PlannedNet]) -> list[Question]:
+    """Name what must stay together: sensor sets, pairs, shields, bridges that tell a module its address."""
+    words = {
+        "bus": "is a bus: its pair stays twisted and of one length, its order and terminators stay",
+        "shield": "is a shield: grounded at one end only, taken along with what it shields",
+        "sensor return": "is a sensor return: it goes with its supply and signal, and never to the chassis",
+        "coding": "may tell a module its address: without it the module may wake up as its twin",
+        "terminator": "holds a bus terminator: it belongs at the end of the trunk",
+    }
+    found = []
+    for net in nets:
+        if net.fate not in ("crosses", "needs host", "dies") or net.refused or not net.touched:
+            continue
+        kinds = kinds_of(*(pin.function for stop in net.net.stops.values() for pin in stop.pins))
+        for kind in kinds:
+            if kind in words:
+                found.append(
+                    Question(
+                        about=net.name,
+                        text=f"{net.name} {words[kind]}.",
+                        settle="Compare with the maker's instructions; meter before and after.",
+                    )
+                )
+    return found
+
+
+def _through_staying(
+    nets: Iterable[PlannedNet], graphs: Mapping[int, WireGraph], inlines: Iterable[InlineFate]
+) -> list[Question]:
+    """Name travelling nets that pass an in-line which stays: their contacts come out of it."""
+    stays = {name for item in inlines if item.fate == "stays" for name in item.connector.split(" / ")}
+    found = []
+    for net in nets:
+        if net.fate != "travels" or net.refused:
+            continue
+        passed = sorted({place[0] for place in net.net.stops if place[0] in stays})
+        if passed:
+            found.append(
+                Question(
+                    about=net.name,
+                    text=f"{net.name} travels, but passes {', '.join(passed)}, which stays.",
+                    settle=f'Take its contacts out there and join them, or [shorten] nets = ["{net.name}"].',
+                )
+            )
+    return found
+
+
+def _routes(plan: PlanFile, joins: Iterable[Join]) -> list[Question]:
+    missing: dict[frozenset[str], int] = defaultdict(int)
+    for join in joins:
+        if join.wire is not None and join.wire.length_m is None and " – " in join.place:
+            missing[frozenset(join.place.split(" – "))] += 1
+    return [
+        Question(
+            about=" – ".join(sorted(pair)),
+            text=f"How far it is from {' to '.join(sorted(pair))} is not given: "
+            f"{number} wires have no length.",
+            settle=f'Measure along the real way: [route] "{" - ".join(sorted(pair))}" = …',
+        )
+        for pair, number in missing.items()
+    ]
+
+
+def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet]) -> list[Question]:
+    """Name what the plan answers although nothing asks: most often a misprint."""
+    nets = list(nets)
+    pins = {f"{e.pin.connector}:{e.pin.cavity}" for net in nets for e in net.ends}
+    functions = {
+        pin.function.casefold() for net in nets for stop in net.net.stops.values() for pin in stop.pins
+    }
+    circuits = {circuit for net in nets for circuit in net.circuits}
+    unused = [(name, "host", "no such end was read") for name in plan.host if name not in pins]
+    unused += [
+        (name, "safety.accepted", "no such function was read")
+        for name in plan.accepted
+        if name.casefold() not in functions
+    ]
+    unused += [(n, "shorten.nets", "no such circuit was read") for n in plan.shorten if n not in circuits]
+    return [
+        Question(about=name, text=f"The plan's {key} names {name}: {why}.", settle="Correct or delete it.")
+        for name, key, why in unused
+    ]
+
+
+def _touched_pin(net: PlannedNet) -> Pin:
+    return next(end.pin for end in net.ends if end.where != AS_FITTED)
+
+
+def _functions(net: PlannedNet) -> str:
+    named = dict.fromkeys(p.function for stop in net.net.stops.values() for p in stop.pins if p.function)
+    return _some(list(named)) or "no function printed"
+
+
+def _first_function(net: PlannedNet) -> str:
+    pins = [pin for stop in net.net.stops.values() for pin in stop.pins if pin.function]
+    return pins[0].function if pins else "…"
+
+
+def _some(names: list[str]) -> str:
+    left = len(names) - _MOST_NAMED
+    return ", ".join(names[:_MOST_NAMED]) + (f" and {left} more" if left > 0 else "")
+
+
+def _place(pin: Pin) -> str:
+    return f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
+
+
+def _page(pin: Pin) -> str:
+    return f"{pin.document} p. {pin.page}"
+
+
+def _quoted(name: str) -> str:
+    return f'"{name}"' if " " in name else name

@@ -1,0 +1,85 @@
+"""Which nets no line may ever be proposed for, and which wait until the person has read them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from xref.data.function_words import HIGH_VOLTAGE_MM2, REFUSED, SAFETY, kinds_of
+from xref.harness.netmap import NetMap
+from xref.moves.plan_file import PlanFile
+from xref.records import Pin
+
+#: Above this, a direct voltage is dangerous to touch (ISO 6469-3:2021; UN R100: class B above 60 V DC).
+DANGEROUS_VOLTS = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Why a net is refused ("" if it is not), and the kinds of safety circuit it may be part of."""
+
+    refused: str = ""
+    review: tuple[str, ...] = ()
+    accepted: bool = True
+
+
+def verdicts_of(nets: Mapping[int, NetMap], plan: PlanFile) -> dict[int, Verdict]:
+    """Return what safety says of each net.
+
+    What is refused spreads over its net, and over every pin of a component so named. Other safety circuits
+    are accepted where `[safety]` names a function printed on them.
+    """
+    named = _components_named(nets.values())
+    accepted = {text.casefold() for text in plan.accepted}
+    found = {}
+    for number, net in nets.items():
+        pins = [pin for stop in net.stops.values() for pin in stop.pins]
+        review = _review(pins)
+        functions = {pin.function.casefold() for pin in pins if pin.function}
+        found[number] = Verdict(
+            refused=_refused(pins, named, plan.system_volts),
+            review=review,
+            accepted=not review or bool(functions & accepted),
+        )
+    return found
+
+
+def _components_named(nets: Iterable[NetMap]) -> dict[str, str]:
+    """Return the components whose own name is a refused kind."""
+    found: dict[str, str] = {}
+    for net in nets:
+        for stop in net.stops.values():
+            for pin in stop.pins:
+                kinds = [kind for kind in kinds_of(pin.component, pin.connector_name) if kind in REFUSED]
+                if kinds and pin.role not in ("inline", "splice"):
+                    found.setdefault(pin.component or pin.connector, kinds[0])
+    return found
+
+
+def _refused(pins: Iterable[Pin], named: Mapping[str, str], volts: float | None) -> str:
+    kinds: dict[str, set[str]] = defaultdict(set)
+    for pin in pins:
+        where = f"{pin.connector}:{pin.cavity}"
+        for kind in kinds_of(pin.function, pin.circuit):
+            if kind in REFUSED:
+                kinds[kind].add(f"the function at {where} says so")
+        component = pin.component or pin.connector
+        if component in named and pin.role not in ("inline", "splice"):
+            kinds[named[component]].add(f"{component} is one of that kind")
+        if "orange" in (pin.base_color,) and (pin.size_mm2 or 0.0) >= HIGH_VOLTAGE_MM2:
+            kinds["high voltage"].add(f"the wire at {where} is orange and {pin.size_mm2:g} mm²")
+        supply = {"feed", "ground"} & set(kinds_of(pin.function)) or pin.role in ("ground", "fuse")
+        if volts is not None and volts > DANGEROUS_VOLTS and supply:
+            kinds["high voltage"].add(f"supply or ground of a system of {volts:g} V")
+    if not kinds:
+        return ""
+    first = next(kind for kind in REFUSED if kind in kinds)
+    return f"{first}: {sorted(kinds[first])[0]}"
+
+
+def _review(pins: Iterable[Pin]) -> tuple[str, ...]:
+    found: set[str] = set()
+    for pin in pins:
+        found |= set(kinds_of(pin.function, pin.component, pin.connector_name)) & set(SAFETY)
+    return tuple(kind for kind in SAFETY if kind in found)

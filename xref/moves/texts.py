@@ -1,0 +1,246 @@
+"""Lines with their ids, labels and checks, in the order of work."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from importlib.resources import files
+
+from xref.harness.netmap import Place, Stop
+from xref.moves.ids import ids_of, label, spoken
+from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
+from xref.moves.plan_file import PlanFile
+from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
+from xref.moves.wiregraph import WireGraph
+
+#: A cut is named by machine, cavity and circuit, which a person can find again on the wire.
+Key = tuple[str, Place, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """All lines of a plan."""
+
+    cuts: tuple[Cut, ...]
+    joins: tuple[Join, ...]
+    caps: tuple[Cap, ...]
+    links: tuple[Link, ...]
+
+
+def _cautions() -> tuple[str, ...]:
+    text = files("xref.data").joinpath("cautions.toml").read_text(encoding="utf-8")
+    return tuple(tomllib.loads(text)["plan"]["text"])
+
+
+#: What every plan that leaves the program says before anything else.
+CAUTIONS = _cautions()
+
+
+def written(
+    machine: str,
+    plan: PlanFile,
+    nets: Mapping[int, PlannedNet],
+    graphs: Mapping[int, WireGraph],
+    lines: Mapping[int, NetLines],
+    host: Iterable[HostNeed],
+) -> Written:
+    """Return the lines with ids and texts: all of one plug together, plugs in the order of the plan."""
+    keys = {
+        (number, at): _key(machine, graphs[number], at)
+        for number, found in lines.items()
+        for at in found.cuts
+    }
+    ids = ids_of(keys.values())
+    order = _order(plan, nets)
+    cuts: list[Cut] = []
+    joins: list[Join] = []
+    caps: list[Cap] = []
+    links: list[Link] = []
+    for number, found in lines.items():
+        net, graph = nets[number], graphs[number]
+        own = {at: ids[keys[number, at]] for at in found.cuts}
+        writer = _Writer(plan, net, graph, found, own)
+        cuts += (writer.cut(at) for at in found.cuts)
+        joins += (writer.join(n, join) for n, join in enumerate(found.joins, start=1))
+        caps += (writer.cap(stub) for stub in found.caps)
+        links += (writer.link(*ends) for ends in found.links)
+    cuts.sort(key=lambda cut: order(cut.pin.connector, cut.pin.half, cut.pin.cavity))
+    rank = {cut.id: n for n, cut in enumerate(cuts)}
+    joins.sort(key=lambda join: (min(rank[id_] for id_ in join.cuts), join.id))
+    caps.sort(key=lambda cap: (rank[cap.cut], cap.side))
+    return Written(tuple(cuts), tuple(joins), tuple(caps), tuple(links))
+
+
+def _key(machine: str, graph: WireGraph, at: CutAt) -> Key:
+    wire = graph.wires[at[0]]
+    place = wire.at(at[1]).place
+    assert place is not None, "a wire is never cut where nobody knows its place"
+    return (machine, place, wire.circuit)
+
+
+def _order(
+    plan: PlanFile, nets: Mapping[int, PlannedNet]
+) -> Callable[[str, str, str], tuple[int, str, str, tuple[str, int, str]]]:
+    """Return a sorting key: plugs of what the plan names first, in its order; then the others by name."""
+    named: dict[str, int] = {}
+    places = list(dict.fromkeys(plan.place.values()))
+    for net in nets.values():
+        for end in net.ends:
+            if end.moved:
+                named.setdefault(end.place[0], places.index(end.where))
+
+    def key(connector: str, half: str, cavity: str) -> tuple[int, str, str, tuple[str, int, str]]:
+        return (named.get(connector, len(places)), connector, half, _counting(cavity))
+
+    return key
+
+
+def _counting(cavity: str) -> tuple[str, int, str]:
+    letters = cavity.rstrip("0123456789")
+    number = cavity[len(letters) :]
+    return (letters, int(number) if number else 0, cavity)
+
+
+class _Writer:
+    """Puts the lines of one net into words."""
+
+    def __init__(
+        self,
+        plan: PlanFile,
+        net: PlannedNet,
+        graph: WireGraph,
+        lines: NetLines,
+        ids: Mapping[CutAt, str],
+    ) -> None:
+        self._plan = plan
+        self._net = net
+        self._graph = graph
+        self._lines = lines
+        self._ids = ids
+        self._joined = {stub for join in lines.joins for stub in join.stubs}
+
+    def cut(self, at: CutAt) -> Cut:
+        """Return the line of a cut."""
+        wire = self._graph.wires[at[0]]
+        stop = self._stop(at)
+        pin = stop.pin_of(wire.circuit)
+        joined = any((at, side) in self._joined for side in ("plug", "loom"))
+        return Cut(
+            id=self._ids[at],
+            net=self._net.number,
+            circuit=wire.circuit,
+            pin=pin,
+            where=self._where(at, stop),
+            labels=self._labels(at),
+            then="join" if joined else "cap",
+            checks_before=self._checks(at, stop),
+        )
+
+    def join(self, number: int, join: RawJoin) -> Join:
+        """Return a joint; its id is that of its first cut with a J."""
+        cuts = tuple(dict.fromkeys(self._ids[at] for at, _ in join.stubs))
+        labels: tuple[str, ...] = ()
+        wire = None
+        if join.between is not None:
+            wire = self._wire(join)
+            one, other = join.between
+            labels = tuple(
+                label(f"{cuts[0]}J{number}", self._circuit(join), here, there)
+                for here, there in ((one, other), (other, one))
+            )
+        return Join(
+            id=f"{cuts[0]}J{number}",
+            net=self._net.number,
+            cuts=cuts,
+            stubs=tuple((self._ids[at], side) for at, side in join.stubs),
+            place=join.place,
+            wire=wire,
+            labels=labels,
+            host=join.host,
+        )
+
+    def cap(self, stub: Stub) -> Cap:
+        """Return a capped stub."""
+        at, side = stub
+        return Cap(
+            id=f"{self._ids[at]}{'P' if side == 'plug' else 'K'}",
+            net=self._net.number,
+            cut=self._ids[at],
+            side=side,
+            live=self._live(),
+        )
+
+    def link(self, one: Place, other: Place) -> Link:
+        """Return the short way between two ends."""
+        stops = self._net.net.stops
+        return Link(net=self._net.number, start=stops[one].pins[0], end=stops[other].pins[0])
+
+    def _stop(self, at: CutAt) -> Stop:
+        place = self._graph.wires[at[0]].at(at[1]).place
+        assert place is not None
+        return self._net.net.stops[place]
+
+    def _where(self, at: CutAt, stop: Stop) -> str:
+        pin = stop.pins[0]
+        tail = f"{self._plan.tail_m * 1000:.0f} mm"
+        if stop.role == "splice":
+            return f"just before splice {pin.connector}, {tail} left on it"
+        if stop.role == "inline":
+            half = f" half {pin.half}" if pin.half else ""
+            return f"at in-line {pin.connector}{half}, {tail} left on it"
+        return f"at the tail of plug {pin.connector}, {tail} left on it"
+
+    def _labels(self, at: CutAt) -> tuple[str, str]:
+        wire = self._graph.wires[at[0]]
+        near = spoken(wire.at(at[1]).place or ("?", "", ""), self._stop(at).pins[0].cavity)
+        far = self._far_words(at)
+        id_ = self._ids[at]
+        return label(id_, wire.circuit, near, far), label(id_, wire.circuit, far, near)
+
+    def _far_words(self, at: CutAt) -> str:
+        end = self._graph.wires[at[0]].far(at[1])
+        if end.place is not None:
+            return spoken(end.place, self._net.net.stops[end.place].pins[0].cavity)
+        others = [e for e in self._net.ends if self._graph.joint_of[e.place] != at[1]]
+        first = spoken(others[0].place, others[0].pin.cavity) if others else "?"
+        return f"{first}+{len(others) - 1}" if len(others) > 1 else first
+
+    def _checks(self, at: CutAt, stop: Stop) -> tuple[str, ...]:
+        pin = stop.pins[0]
+        here = f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
+        said = ["power off, battery disconnected, plugs at both ends pulled"]
+        ends = [f"{end.pin.connector}:{end.pin.cavity}" for end in self._net.ends if end.place != stop.place]
+        said.append(f"continuity from {here} to {', '.join(ends[:3])}{' …' if len(ends) > 3 else ''}")
+        if not self._graph.is_forest(range(len(self._graph.wires))):
+            said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
+        if self._net.at_least:
+            said.append("where this net branches is not in the documents: look before you cut")
+        if self._net.review:
+            said.append(
+                f"may be a safety circuit ({', '.join(self._net.review)}): the maker's instructions first"
+            )
+        if not any(p.function for s in self._net.net.stops.values() for p in s.pins):
+            said.append("what it does is printed nowhere: find out first")
+        return tuple(said)
+
+    def _circuit(self, join: RawJoin) -> str:
+        return self._graph.wires[join.stubs[0][0][0]].circuit
+
+    def _wire(self, join: RawJoin) -> Wire:
+        assert join.between is not None
+        pins = [pin for at, _ in join.stubs for pin in self._stop(at).pins]
+        sizes = [pin.size_mm2 for pin in pins if pin.size_mm2 is not None]
+        route = self._plan.route_m(*join.between)
+        return Wire(
+            size_mm2=max(sizes) if sizes else None,
+            color=next((pin.color_code for pin in pins if pin.color_code), ""),
+            length_m=None if route is None else round(route + 2 * self._plan.tail_m, 3),
+        )
+
+    def _live(self) -> bool | None:
+        """Say whether a stub may be fed: True where a fuse is on the net, False where nothing lives on it."""
+        living = [end for end in self._net.living if end.where == AS_FITTED]
+        if any(self._net.net.stops[end.place].role == "fuse" for end in living):
+            return True
+        return None if self._net.living else False

@@ -1,0 +1,136 @@
+"""A net as a graph of joints and wires, for working out where it must cross and be cut.
+
+A joint is what stays electrically and mechanically one when a wire is cut: a cavity, two mated halves, a
+splice, or the unseen splice of wire ends of which nobody says where they meet.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from xref.harness.netmap import NetMap, Place
+
+
+@dataclass(frozen=True, slots=True)
+class WireEnd:
+    """One end of a wire: the joint, and the cavity there, None at an unseen splice."""
+
+    joint: int
+    place: Place | None
+
+
+@dataclass(frozen=True, slots=True)
+class GraphWire:
+    """A wire between two joints."""
+
+    number: int
+    one: WireEnd
+    other: WireEnd
+    circuit: str
+
+    def at(self, joint: int) -> WireEnd:
+        """Return its end at a joint."""
+        return self.one if self.one.joint == joint else self.other
+
+    def far(self, joint: int) -> WireEnd:
+        """Return the end that is not at a joint."""
+        return self.other if self.one.joint == joint else self.one
+
+
+@dataclass(slots=True)
+class WireGraph:
+    """Joints by number, what each is, and the wires between them."""
+
+    kinds: list[str] = field(default_factory=list)  #: "end", "inline", "splice" or "unseen"
+    places: list[list[Place]] = field(default_factory=list)  #: cavities of each joint
+    wires: list[GraphWire] = field(default_factory=list)
+    at: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))  #: joint -> its wires
+    joint_of: dict[Place, int] = field(default_factory=dict)
+
+    def is_forest(self, wires: Iterable[int]) -> bool:
+        """Say whether these wires close no ring."""
+        parent = list(range(len(self.kinds)))
+
+        def root(joint: int) -> int:
+            while parent[joint] != joint:
+                parent[joint] = parent[parent[joint]]
+                joint = parent[joint]
+            return joint
+
+        for number in wires:
+            wire = self.wires[number]
+            one, other = root(wire.one.joint), root(wire.other.joint)
+            if one == other:
+                return False
+            parent[one] = other
+        return True
+
+
+def graph_of(net: NetMap) -> WireGraph:
+    """Return the joints and wires of a net."""
+    graph = WireGraph()
+    for group in _joined(net):
+        number = len(graph.kinds)
+        roles = {net.stops[place].role for place in group}
+        graph.kinds.append("splice" if "splice" in roles else "inline" if "inline" in roles else "end")
+        graph.places.append(group)
+        graph.joint_of |= dict.fromkeys(group, number)
+    seen: dict[tuple[frozenset[Place], str], int] = {}
+    for place, wires in net.wires.items():
+        for far, circuit in wires:
+            if seen.setdefault((frozenset((place, far)), circuit), len(graph.wires)) == len(graph.wires):
+                _add(graph, (graph.joint_of[place], place), (graph.joint_of[far], far), circuit)
+    for hub in net.hubs:
+        unseen = len(graph.kinds)
+        graph.kinds.append("unseen")
+        graph.places.append([])
+        for place in hub.places:
+            _add(graph, (graph.joint_of[place], place), (unseen, None), hub.circuit)
+    return graph
+
+
+def _add(
+    graph: WireGraph, one: tuple[int, Place | None], other: tuple[int, Place | None], circuit: str
+) -> None:
+    number = len(graph.wires)
+    graph.wires.append(GraphWire(number, WireEnd(*one), WireEnd(*other), circuit))
+    for joint in dict.fromkeys((one[0], other[0])):
+        graph.at[joint].append(number)
+
+
+def _joined(net: NetMap) -> list[list[Place]]:
+    """Return the groups of cavities that are one without a wire: mated, or legs of one splice."""
+    parent: dict[Place, Place] = {place: place for place in net.stops}
+
+    def root(place: Place) -> Place:
+        while parent[place] != place:
+            parent[place] = parent[parent[place]]
+            place = parent[place]
+        return place
+
+    for place, mates in net.plugs.items():
+        for mate in mates:
+            parent[root(mate)] = root(place)
+    for legs in net.splices.values():
+        for leg in legs[1:]:
+            parent[root(leg)] = root(legs[0])
+    groups: dict[Place, list[Place]] = defaultdict(list)
+    for place in net.stops:
+        groups[root(place)].append(place)
+    return list(groups.values())
+
+
+def reachable(graph: WireGraph, start: int, without: Mapping[int, object] | set[int]) -> set[int]:
+    """Return the joints reached from one over wires that are not left out."""
+    seen, todo = {start}, [start]
+    while todo:
+        joint = todo.pop()
+        for number in graph.at[joint]:
+            if number not in without:
+                far = graph.wires[number].far(joint).joint
+                if far not in seen:
+                    seen.add(far)
+                    todo.append(far)
+    return seen

@@ -1,0 +1,208 @@
+"""The whole plan from an index and a plan file: nets, fates, in-lines, lines, host, questions, counts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from xref.data.function_words import kinds_of
+from xref.harness.agreed import agreed
+from xref.harness.inlines import answer_inlines
+from xref.harness.netmap import NetMap, Place, map_of
+from xref.moves.fates import Places, ends_of, fate_of, places_of
+from xref.moves.host import host_needs
+from xref.moves.inline_fates import inline_fates
+from xref.moves.lines import NetLines, lines_of, splice_choice
+from xref.moves.names import find_name, machine_of
+from xref.moves.one_by_one import counted_one_by_one
+from xref.moves.plan_file import PlanFile
+from xref.moves.questions import questions_of
+from xref.moves.records import InlineFate, Plan, PlannedNet, Refused
+from xref.moves.safety import Verdict, verdicts_of
+from xref.moves.texts import CAUTIONS, Written, written
+from xref.moves.wiregraph import WireGraph, graph_of
+from xref.store.index import Index
+
+#: Kinds of wire a splice of which is never doubled: two links would be two ways for one signal.
+NEVER_DOUBLED = frozenset({"sensor return", "shield", "bus"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worked:
+    """A plan before its lines have ids and texts: what the one-by-one count works with too."""
+
+    nets: dict[int, PlannedNet]
+    graphs: dict[int, WireGraph]
+    inlines: tuple[InlineFate, ...]
+    lines: dict[int, NetLines]
+
+
+def work_out(index: Index, plan: PlanFile) -> Plan:
+    """Work a plan out. Nothing is guessed: what cannot be decided is a question.
+
+    Raises:
+        PlanError: the plan names what is not there, or several things at once.
+    """
+    machine = machine_of(index, plan)
+    places = places_of(index, machine, plan)
+    keep = _kept(index, machine, plan)
+    flags, maps = _maps(index, machine)
+    verdicts = verdicts_of(maps, plan)
+    graphs = {number: graph_of(net) for number, net in maps.items()}
+    worked = _worked(index, machine, plan, places, keep, maps, flags, verdicts, graphs)
+    one_by_one = counted_one_by_one(plan, maps, flags, verdicts, graphs, places, worked)
+    host = host_needs(worked.nets.values(), plan)
+    texts = written(machine, plan, worked.nets, graphs, worked.lines, host)
+    return Plan(
+        name=plan.name,
+        machine=machine,
+        nets=tuple(worked.nets.values()),
+        cuts=texts.cuts,
+        joins=texts.joins,
+        caps=texts.caps,
+        links=texts.links,
+        inlines=worked.inlines,
+        refused=tuple(_refused(worked.nets.values())),
+        host=host,
+        counts=_counts(
+            worked, texts, counted_one_by_one(plan, maps, flags, verdicts, graphs, places, worked)
+        ),
+        cautions=CAUTIONS,
+        questions=questions_of(plan, worked.nets, worked.graphs, worked.inlines, host, texts.joins),
+    )
+
+
+def _worked(
+    index: Index,
+    machine: str,
+    plan: PlanFile,
+    places: Places,
+    keep: frozenset[str],
+    maps: Mapping[int, NetMap],
+    flags: Mapping[int, tuple[str, ...]],
+    verdicts: Mapping[int, Verdict],
+    graphs: dict[int, WireGraph],
+) -> Worked:
+    nets = {
+        number: planned(machine, number, net, flags[number], verdicts[number], places, graphs[number])
+        for number, net in maps.items()
+    }
+    by_place: dict[Place, PlannedNet] = {place: net for net in nets.values() for place in net.net.stops}
+    views = answer_inlines(index, machine=machine).inlines
+    fates = inline_fates(views, by_place, graphs, keep)
+    going = frozenset(
+        half.connector
+        for view, fate in zip(views, fates, strict=True)
+        if fate.fate == "goes"
+        for half in view.halves
+    )
+    return Worked(nets=nets, graphs=graphs, inlines=tuple(fates), lines=all_lines(plan, nets, graphs, going))
+
+
+def planned(
+    machine: str,
+    number: int,
+    net: NetMap,
+    flags: tuple[str, ...],
+    verdict: Verdict,
+    places: Places,
+    graph: WireGraph,
+) -> PlannedNet:
+    """Return one net with its fate, crossings and splice choice."""
+    ends = ends_of(net, places)
+    fate, reason = fate_of(ends, flags)
+    pins = [pin for stop in net.stops.values() for pin in stop.pins]
+    made = PlannedNet(
+        number=number,
+        machine=machine,
+        circuits=tuple(dict.fromkeys(pin.circuit for pin in pins if pin.circuit)),
+        net=net,
+        flags=flags,
+        ends=ends,
+        fate=fate,
+        reason=reason,
+        refused=verdict.refused,
+        review=verdict.review,
+        accepted=verdict.accepted,
+    )
+    if fate != "crosses":
+        return made
+    kinds = {kind for pin in pins for kind in kinds_of(pin.function)}
+    choice, crossings = splice_choice(graph, made, not kinds & NEVER_DOUBLED)
+    unseen = "splice-unseen" in flags
+    least = len(made.places) - 1
+    return replace(made, splice=choice, crossings=least if unseen else crossings, at_least=unseen)
+
+
+def all_lines(
+    plan: PlanFile, nets: Mapping[int, PlannedNet], graphs: Mapping[int, WireGraph], going: frozenset[str]
+) -> dict[int, NetLines]:
+    """Return the lines of every net that may have some: none for what is refused, unread or unknown."""
+    shortened = set(plan.shorten)
+    return {
+        number: lines_of(graphs[number], net, going, bool(shortened & set(net.circuits)), _host(plan, net))
+        for number, net in nets.items()
+        if net.touched and not net.refused and net.accepted and net.fate not in ("unknown", "stays")
+    }
+
+
+def _host(plan: PlanFile, net: PlannedNet) -> str:
+    """Return what the person says the new vehicle gives to an end of this net."""
+    for end in net.living:
+        for name, answer in plan.host.items():
+            connector, _, cavity = name.rpartition(":")
+            if (connector, cavity.casefold()) == (end.place[0], end.place[2]):
+                return answer
+    return ""
+
+
+def _kept(index: Index, machine: str, plan: PlanFile) -> frozenset[str]:
+    """Return the connectors `[inlines] keep` names."""
+    return frozenset(
+        connector
+        for name in plan.keep
+        for connector in find_name(index, machine, name, plan.name, "inlines.keep").connectors
+    )
+
+
+def _maps(index: Index, machine: str) -> tuple[dict[int, tuple[str, ...]], dict[int, NetMap]]:
+    """Return flags and map of every net of a machine."""
+    mates: dict[str, list[object]] = {}
+    for mate in index.mates(machine):
+        for name in dict.fromkeys((mate.connector_a, mate.connector_b)):
+            mates.setdefault(name, []).append(mate)
+    flags, maps = {}, {}
+    for number, odd, pins in index.all_nets(machine):
+        filled = agreed(index, pins)
+        own = {pin.connector for pin in filled if pin.role == "inline"}
+        touching = dict.fromkeys(mate for name in sorted(own) for mate in mates.get(name, ()))
+        flags[number], maps[number] = odd, map_of(filled, touching)  # type: ignore[arg-type]
+    return flags, maps
+
+
+def _refused(nets: Iterable[PlannedNet]) -> Iterable[Refused]:
+    for net in nets:
+        if net.refused:
+            pins = tuple(stop.pins[0] for stop in net.net.stops.values())
+            yield Refused(net=net.number, circuit=net.name, pins=pins, reason=net.refused)
+
+
+def _counts(worked: Worked, texts: Written, one_by_one: Mapping[str, int]) -> dict[str, object]:
+    """Return the length of every list under its name, the nets under each fate, and what the work needs."""
+    fates = ("unknown", "needs host", "dies", "stays", "travels", "crosses")
+    extensions = sum(join.wire is not None for join in texts.joins)
+    return {
+        "nets": len(worked.nets),
+        "cuts": len(texts.cuts),
+        "joins": len(texts.joins),
+        "caps": len(texts.caps),
+        "links": len(texts.links),
+        "inlines": len(worked.inlines),
+        "labels": 2 * len(texts.cuts) + 2 * extensions,
+        "extensions": extensions,
+        "crossings": sum(net.crossings for net in worked.nets.values()),
+        **{fate: sum(net.fate == fate for net in worked.nets.values()) for fate in fates},
+        "inlines_go": sum(item.fate == "goes" for item in worked.inlines),
+        "refused": sum(bool(net.refused) for net in worked.nets.values()),
+        "one_by_one": dict(one_by_one),
+    }
