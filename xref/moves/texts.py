@@ -217,9 +217,8 @@ class _Writer:
         if self._net.at_least:
             said.append("where this net branches is not in the documents: look before you cut")
         if self._net.review:
-            said.append(
-                f"may be a safety circuit ({', '.join(self._net.review)}): the maker's instructions first"
-            )
+            kinds = ", ".join(self._net.review)
+            said.append(f"may be a safety circuit ({kinds}): the maker's instructions first")
         if not any(p.function for s in self._net.net.stops.values() for p in s.pins):
             said.append("what it does is printed nowhere: find out first")
         return tuple(said)

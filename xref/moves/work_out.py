@@ -64,9 +64,7 @@ def work_out(index: Index, plan: PlanFile) -> Plan:
         inlines=worked.inlines,
         refused=tuple(_refused(worked.nets.values())),
         host=host,
-        counts=_counts(
-            worked, texts, counted_one_by_one(plan, maps, flags, verdicts, graphs, places, worked)
-        ),
+        counts=_counts(worked, texts, one_by_one),
         cautions=CAUTIONS,
         questions=questions_of(plan, worked.nets, worked.graphs, worked.inlines, host, texts.joins),
     )
