@@ -23,6 +23,7 @@ COMMANDS: tuple[str, ...] = (
     "circuit",
     "connector",
     "find",
+    "trace",
     "color",
     "check",
     "page",

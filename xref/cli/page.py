@@ -56,8 +56,7 @@ def run(
 
     Rules, tables, columns with their meaning, headings, rows and doubts; or why the page was skipped.
     """
-    from xref.sheets.drawing_files import DRAWING_SUFFIXES
-    from xref.sheets.files import suffix_among
+    from xref.sheets.files import DRAWING_SUFFIXES, suffix_among
 
     if output is not None:
         suffix_among(output, DRAWING_SUFFIXES, "a drawing")

@@ -11,14 +11,12 @@ from xml.sax.saxutils import escape
 
 from xref.records import Box
 from xref.sheets.drawing import CAPITAL, Area, Color, Drawing, Label, Stroke, font, runs_of, text_width
-from xref.sheets.files import suffix_among, written_whole
+from xref.sheets.files import DRAWING_SUFFIXES, suffix_among, written_whole
 from xref.sheets.texts import on_one_line
 
 if TYPE_CHECKING:
     from PIL.Image import Image
     from PIL.ImageDraw import ImageDraw
-
-DRAWING_SUFFIXES = (".png", ".pdf", ".svg")
 
 #: Dots per point of a PNG that is never smaller than its page's picture.
 _POINTS_PER_INCH = 72
