@@ -21,7 +21,7 @@ from xref.cli.options import (
     machine_asked,
     session_of,
 )
-from xref.cli.pictures import save_pictures
+from xref.cli.pictures import save_pictures, say_drawn
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import counted
 from xref.cli.ways import print_ways
@@ -58,10 +58,7 @@ def run(
             if output is not None:
                 from xref.sheets.net_files import write_circuit_drawing
 
-                drawn = write_circuit_drawing(answer, output)
-                talk(session.quiet).line(
-                    f"Drawn: {output}" if drawn else "Nothing was drawn: no wire is known."
-                )
+                say_drawn(write_circuit_drawing(answer, output), output, talk(session.quiet))
 
         deliver(lambda: show(answer, as_json), pictures, as_json)
     return exit_code(bool(answer.appearances), answer.appearances, strict)

@@ -102,7 +102,7 @@ def exit_code(found: bool, pins: Iterable[Pin] = (), strict: bool = False) -> in
 
 
 def check_drawing(output: Path | None) -> None:
-    """Raise UsageError where a drawing is asked for in a format there is not, before anything is looked up."""
+    """Raise UsageError, before anything is looked up, where a drawing is asked for in no known format."""
     if output is not None:
         from xref.sheets.files import DRAWING_SUFFIXES, suffix_among
 

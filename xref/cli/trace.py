@@ -22,7 +22,7 @@ from xref.cli.options import (
     machine_asked,
     session_of,
 )
-from xref.cli.pictures import save_pictures
+from xref.cli.pictures import save_pictures, say_drawn
 from xref.cli.terminal import Row, Screen, Style, results, talk, write_json
 from xref.cli.text import counted
 from xref.cli.ways import NOT_STATED
@@ -75,10 +75,7 @@ def run(
             if output is not None:
                 from xref.sheets.net_files import write_trace_drawing
 
-                drawn = write_trace_drawing(answer, output)
-                talk(session.quiet).line(
-                    f"Drawn: {output}" if drawn else "Nothing was drawn: there is no way."
-                )
+                say_drawn(write_trace_drawing(answer, output), output, talk(session.quiet))
 
         deliver(lambda: _show(answer, as_json), pictures, as_json)
     return exit_code(bool(answer.paths), hops, strict)

@@ -69,7 +69,8 @@ def stop_words(step: Step) -> str:
     kind = {"ground": "ground", "fuse": "fuse", "unknown": "not known what it is"}.get(step.kind, "")
     of = pin.component or pin.connector_name
     said = ", ".join(filter(None, (of, kind if kind not in of.lower() else "")))
-    return f"{where}  {said}".rstrip()
+    several = "several wires in this cavity" if step.several_wires else ""
+    return "  ".join(filter(None, (where, said, several)))
 
 
 def _facing(step: Step) -> str:

@@ -8,7 +8,7 @@ the kind `hub`.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -64,6 +64,12 @@ class Step:
         """The row that stands for it."""
         return next((pin for pin in self.pins if pin.component), self.pins[0] if self.pins else None)
 
+    @property
+    def several_wires(self) -> bool:
+        """Whether more than one wire lies in its cavity; wherever else wires meet is a splice or a hub."""
+        one_cavity = self.kind not in ("splice", "hub", "half", "again")
+        return one_cavity and len(self.onward) + (self.link is not None) > 1
+
     def all(self) -> Iterator[Step]:
         """Yield the step and every one after it, in the order they are shown."""
         todo = [self]
@@ -86,8 +92,9 @@ def steps_of_net(net: NetMap, first: Iterable[Place] = ()) -> list[Step]:
         node = _node(net, place)
         if node not in seen:
             tops.append(_grown(net, graph, node, seen))
+    rank = {place: number for number, place in enumerate(net.stops)}
     for top in tops:
-        _put_in_order(top)
+        _put_in_order(top, rank)
     return tops
 
 
@@ -207,21 +214,32 @@ def _step_of_pin(pin: Pin) -> Step:
     return Step(_KINDS.get(pin.role, "unknown"), (pin,))
 
 
-def _put_in_order(top: Step) -> None:
-    """Put the longest branch last, and several wires of a plugged cavity before the plug as a joint."""
+def _put_in_order(top: Step, rank: Mapping[Place, int]) -> None:
+    """Put the longest branch last, and several wires of an in-line's cavity before its half as a joint.
+
+    Branches of one length keep the order of the documents.
+    """
     size: dict[int, int] = {}
     for step in reversed(list(top.all())):
         plugs = [further for further in step.onward if further.link and further.link.kind == "plug"]
         size[id(step)] = 1 + sum(size[id(further)] for further in step.onward)
-        step.onward.sort(key=lambda further: (size[id(further)], further in plugs))
-        if len(plugs) == 1 and len(step.onward) > 1:
+        step.onward.sort(
+            key=lambda further: (
+                size[id(further)],
+                any(further is plug for plug in plugs),
+                _rank(further, rank),
+            )
+        )
+        if (len(plugs) == 1 and len(step.onward) > 1) or (step.alone and step.onward):
             own = Step(step.kind, step.pins, None, plugs, step.alone)
-            size[id(own)] = 1 + size[id(plugs[0])]
-            step.kind = "joint"
-            step.onward = [further for further in step.onward if further is not plugs[0]]
-            step.onward.append(own)
+            size[id(own)] = 1 + sum(size[id(plug)] for plug in plugs)
+            wires = [further for further in step.onward if all(further is not plug for plug in plugs)]
+            step.kind, step.alone = "joint", False
+            step.onward = [*wires, own] if plugs else [own, *wires]
 
 
-def places_in(step: Step) -> set[Place]:
-    """Return the cavities a step stands for."""
-    return {place_of(pin) for pin in step.pins}
+def _rank(step: Step, rank: Mapping[Place, int]) -> int:
+    """Return where the documents print how it is reached: the leg of a splice, else its own cavity."""
+    near = step.link.near if step.link is not None else None
+    pin = near if near is not None and near.role == "splice" else step.pin
+    return rank[place_of(pin)] if pin is not None else len(rank)
