@@ -170,7 +170,9 @@ def _chain(net: NetMap, number: int) -> Leg | None:
 def _beginnings(net: NetMap, first: Iterable[Place]) -> Iterator[Place]:
     asked = [place for place in first if place in net.stops]
     every = [*asked, *net.stops]
-    yield from (place for place in every if net.stops[place].role not in ("inline", "splice"))
+    # a ground's place is at the foot of a drawing
+    for passed in (("inline", "splice", "ground"), ("inline", "splice")):
+        yield from (place for place in every if net.stops[place].role not in passed)
     yield from every
 
 

@@ -1,4 +1,7 @@
-"""A drawing, over a picture or on blank paper, as plain shapes, so that every file format draws the same. Lengths in points."""
+"""A drawing, over a picture or on blank paper, as plain shapes: every file format draws the same.
+
+Lengths are in points.
+"""
 
 from __future__ import annotations
 

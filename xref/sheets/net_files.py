@@ -1,9 +1,10 @@
-"""A drawn net as a file: one long strip for a screen, in columns where it is very long; A4 pages for paper."""
+"""A drawn net as a file: a long strip for a screen, in columns where it is very long; A4 pages for paper."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 from xref.harness.answers import CircuitAnswer, TraceAnswer
@@ -86,7 +87,7 @@ def _columns(layout: Layout, tall: float) -> list[list[Shape]]:
     cuts = list(_cuts(layout, tall - 2 * _MARK))
     edges = [0.0, *cuts, layout.height]
     columns = []
-    for number, (top, bottom) in enumerate(zip(edges, edges[1:], strict=False), start=1):
+    for number, (top, bottom) in enumerate(pairwise(edges), start=1):
         column: list[Shape] = [moved(shape, 1.0, 0.0, _MARK - top) for shape in _between(shapes, top, bottom)]
         if number > 1:
             column.append(_mark(layout, f"column {number}, goes on from {number - 1}", _MARK / 2))

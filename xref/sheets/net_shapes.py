@@ -8,19 +8,21 @@ outline, the stripe a band along it, the ring bars across it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import cos, pi, sin
 
-from xref.colors.words import text_on
+from xref.colors.words import luminance
 from xref.records import Box
 from xref.sheets.drawing import Area, Color, Fill, Label, Shape, Stroke, text_width
 from xref.sheets.net_layout import FACING, HEIGHTS, INK, SHAPE, Layout, Line, Node
-from xref.sheets.printed import Wire
 
 PAPER: Color = (255, 255, 255)
 _EDGE = 1.2  #: width of a wire's outline
 _WIRE, _STRIPE, _BAR, _DASHED = 12.0, 4.4, 4.0, 2.4
 _RING_EVERY, _RING = 16.0, 4.0
-_STRIPE_EDGE = 0.6  #: around a stripe, so that it shows on a base of the same grey
+_STRIPE_EDGE = 0.9  #: around a stripe, so that it shows on a base of the same grey
+#: Contrast from which on a line is seen beside a colour (WCAG 2.1, 1.4.11).
+_STANDS_OUT = 3.0
 _DASH, _DASH_GAP = 6.0, 5.0
 _PEN = 2.4
 _DOT = 8.0
@@ -41,7 +43,7 @@ def _line(line: Line) -> Iterator[Area]:
     if line.look == "bar":
         yield from _path(line.points, _BAR, INK)
     elif line.look == "dashes":
-        for (x0, y0), (x1, y1) in zip(line.points, line.points[1:], strict=False):
+        for (x0, y0), (x1, y1) in pairwise(line.points):
             yield from _dashed(x0, y0, x1, y1)
     else:
         yield from _wire(line)
@@ -61,7 +63,7 @@ def _path(points: Sequence[tuple[float, float]], wide: float, color: Color) -> I
     """Yield the rectangles of a line of this width; corners are filled."""
     half = wide / 2
     last = len(points) - 2
-    for n, ((x0, y0), (x1, y1)) in enumerate(zip(points, points[1:], strict=False)):
+    for n, ((x0, y0), (x1, y1)) in enumerate(pairwise(points)):
         before, after = (half if n else 0.0), (half if n < last else 0.0)
         if x0 == x1:
             yield Area(box=Box(x0=x0 - half, top=y0 - before, x1=x0 + half, bottom=y1 + after), color=color)
@@ -78,10 +80,10 @@ def _wire(line: Line) -> Iterator[Area]:
         yield from _marks_along(line.points, inner * 0.45, 3.0, INK, every=9.0)
         return
     if wire.stripe:
-        yield from _path(line.points, _STRIPE + 2 * _STRIPE_EDGE, _rgb(text_on(wire.stripe)))
+        yield from _path(line.points, _STRIPE + 2 * _STRIPE_EDGE, _edge(wire.base, wire.stripe))
         yield from _path(line.points, _STRIPE, _rgb(wire.stripe))
     if wire.ring:
-        edge = _rgb(text_on(wire.ring))
+        edge = _edge(wire.base, wire.ring)
         yield from _marks_along(line.points, inner, _RING + 2 * _STRIPE_EDGE, edge, _RING_EVERY)
         yield from _marks_along(line.points, inner, _RING, _rgb(wire.ring), _RING_EVERY)
 
@@ -90,7 +92,7 @@ def _marks_along(
     points: Sequence[tuple[float, float]], across: float, along: float, color: Color, every: float
 ) -> Iterator[Area]:
     """Yield bars across a line at equal steps."""
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(points):
         length = abs(x1 - x0) + abs(y1 - y0)
         at = every / 2
         while at < length - along / 2:
@@ -99,6 +101,12 @@ def _marks_along(
             box = Box(x0=x - wide / 2, top=y - high / 2, x1=x + wide / 2, bottom=y + high / 2)
             yield Area(box=box, color=color)
             at += every
+
+
+def _edge(base: str, mark: str) -> Color:
+    """Return white, or black where white does not stand out from both: two colours of one grey stay two."""
+    lightest = max(luminance(base), luminance(mark))
+    return PAPER if 1.05 / (lightest + 0.05) >= _STANDS_OUT else INK
 
 
 def _rgb(color: str) -> Color:
@@ -212,7 +220,7 @@ def _inside(node: Node, text: str, up: float = 0.0) -> Label:
 
 
 def _text_at(x: float, middle: float, text: str) -> Label:
-    """Return a text centred at x, smaller where it would not fit into a shape, "…" where it still does not."""
+    """Return a text centred at x: smaller where a shape is too narrow for it, then shortened."""
     size, room = _INSIDE, SHAPE - 8
     while size > 10 and text_width(text, size, bold=True) > room:
         size -= 1
