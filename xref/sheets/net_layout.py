@@ -107,7 +107,9 @@ def laid_out(plan: Plan) -> Layout:
         for number, top in enumerate(part.tops):
             if number:
                 out.breaks.append(y + 1)
-                y = out.write("How this part is joined to the next is not stated.", MARGIN, y + _GAP, WORDS)
+                y = out.write(
+                    "How the part below is joined to the one above is not stated.", MARGIN, y + _GAP, WORDS
+                )
             step = min(_STEP, _MOST_STEPS_WIDE / max(_depth(top), 1))
             y = _tree(out, top, MARGIN + SHAPE / 2, y + _GAP, step)
     y += _GAP
