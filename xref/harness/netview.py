@@ -15,8 +15,8 @@ from xref.store.index import Index
 
 #: Flags of a net that say what is missing are said cavity by cavity instead.
 _SAID_BY_CAVITY = frozenset({"mate-missing", "pins-in-doubt"})
-#: A voltage's name stands in hundreds of nets; nobody follows more of them than this at once.
-MOST_NETS = 40
+#: A voltage's name stands in thousands of rows and nets; nobody follows more of them than this at once.
+MOST_NETS, _MOST_PINS = 40, 400
 
 
 def net_map(index: Index, pins: Sequence[Pin]) -> NetMap:
@@ -29,6 +29,7 @@ def net_map(index: Index, pins: Sequence[Pin]) -> NetMap:
 
 def nets_with(index: Index, pins: Sequence[Pin]) -> tuple[NetView, ...]:
     """Return the nets these pins are in, the first MOST_NETS of them, each told from the pins on."""
+    pins = pins[:_MOST_PINS]
     of = index.nets_of(pins)
     numbers = list(dict.fromkeys(of[pin] for pin in pins if pin in of))[:MOST_NETS]
     flags, rows = index.net_flags(numbers), index.pins_of_nets(numbers)
