@@ -62,8 +62,6 @@ def stop_words(step: Step) -> str:
     where = blocks.where(pin)
     if step.kind == "again":
         return f"back to {f'splice {pin.connector}' if pin.role == 'splice' else where}, above: a ring"
-    if step.kind == "joint":
-        return f"{where}: several wires in this cavity"
     if step.kind == "half":
         return where + _facing(step)
     kind = {"ground": "ground", "fuse": "fuse", "unknown": "not known what it is"}.get(step.kind, "")

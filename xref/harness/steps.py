@@ -67,8 +67,10 @@ class Step:
     @property
     def several_wires(self) -> bool:
         """Whether more than one wire lies in its cavity; wherever else wires meet is a splice or a hub."""
-        one_cavity = self.kind not in ("splice", "hub", "half", "again")
-        return one_cavity and len(self.onward) + (self.link is not None) > 1
+        if self.kind in ("splice", "hub", "half", "again"):
+            return False
+        links = [self.link, *(further.link for further in self.onward)]
+        return sum(link is not None and link.kind in ("wire", "not stated") for link in links) > 1
 
     def all(self) -> Iterator[Step]:
         """Yield the step and every one after it, in the order they are shown."""
