@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
+from xref.tables.variantheads import are_variants, over_variants
 from xref.tables.vocabulary import (
     best_role,
     names_columns,
@@ -248,13 +249,18 @@ def _may_belong(line: Line, neighbour: Line, segments: Sequence[Segment], *, abo
     gap = neighbour.box.top - line.box.bottom if above else line.box.top - neighbour.box.bottom
     near = gap <= NEXT_LINE * neighbour.size - neighbour.box.height
     inside = line.box.x0 >= segments[0].x0 - 3 and line.box.x1 <= segments[-1].x1 + 3
-    inside = inside or only_header_words(line.text)
+    variants = are_variants([join_words(c) for c in line_to_chunks(line)])
+    inside = inside or only_header_words(line.text) or variants
     return (
         near
         and inside
         and abs(line.size - neighbour.size) <= 1.5
         and len(line.words) <= MOST_WORDS
-        and (not any(c.isdigit() for c in line.text) or (above and _names_groups(line, segments)))
+        and (
+            variants
+            or not any(c.isdigit() for c in line.text)
+            or (above and _names_groups(line, segments))
+        )
     )
 
 
@@ -274,6 +280,8 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
     if gap > NEXT_LINE * neighbour.size - neighbour.box.height or abs(line.size - neighbour.size) > 1.5:
         return False
     own = line_to_segments(line)
+    if not above and are_variants([s.text for s in own]) and over_variants(segments, own):
+        return True
     if not own or len(own) > len(segments) + 1:
         return False
     better = 0
@@ -296,9 +304,11 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
 
 def merge_segments(upper: Sequence[Segment], lower: Sequence[Segment]) -> list[Segment]:
     """Join segments that stand over one another; the rest keep their places, left to right."""
-    left = list(lower)
-    out = []
-    for seg in upper:
+    groups = over_variants(upper, lower)
+    shared = [p for _, under in groups for p in under]
+    left = [p for p in lower if p not in shared]
+    out = [replace(p, text=f"{over.text} {p.text}") for over, under in groups for p in under]
+    for seg in (s for s in upper if not any(s is over for over, _ in groups)):
         under = [s for s in left if s.x0 - 2 <= seg.x1 and seg.x0 <= s.x1 + 2]
         for s in under:
             left.remove(s)

@@ -1,0 +1,73 @@
+"""A header over several variants of the machine (`Circuit` over `24 V` and `48 V`): each gets its words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol, TypeVar
+
+from xref.tables.variants import names_variant
+from xref.tables.vocabulary import header_roles
+
+#: So many variants stand side by side.
+FEWEST = 2
+#: A header says that options stand under it from this score on.
+OPTION = 0.9
+#: What stands over one other piece reaches over it by so much, points.
+REACH = 2.0
+
+
+class Piece(Protocol):
+    """A piece of a header's line."""
+
+    @property
+    def text(self) -> str: ...
+    @property
+    def x0(self) -> float: ...
+    @property
+    def x1(self) -> float: ...
+
+
+P = TypeVar("P", bound=Piece)
+
+
+def are_variants(texts: Sequence[str]) -> bool:
+    """True for a line of variants only, two at least, none twice."""
+    return len(texts) >= FEWEST and len(set(texts)) == len(texts) and all(map(names_variant, texts))
+
+
+def over_variants(upper: Sequence[P], lower: Sequence[P]) -> list[tuple[P, list[P]]]:
+    """Return each header that stands over several variants of the line below, with those.
+
+    It may be narrower than what it stands over; a variant belongs to the header whose middle is nearest.
+    """
+    run = [p for p in lower if names_variant(p.text)]
+    if len(run) < FEWEST:
+        options = [u for u in upper if header_roles(u.text).get("option", 0.0) >= OPTION]
+        run = [p for p in lower if not _alone_under(p, upper)] if options else []
+    if len(run) < FEWEST:
+        return []
+    low, high = run[0].x0, run[-1].x1
+    heads = [u for u in upper if low < _middle(u) < high and not _has_own(u, run)]
+    found: dict[int, list[P]] = {}
+    for piece in run if heads else ():
+        nearest = min(range(len(heads)), key=lambda n: abs(_middle(heads[n]) - _middle(piece)))
+        found.setdefault(nearest, []).append(piece)
+    if any(len(of) < FEWEST for of in found.values()):
+        return []
+    return [(heads[n], of) for n, of in found.items()]
+
+
+def _middle(piece: Piece) -> float:
+    return (piece.x0 + piece.x1) / 2
+
+
+def _has_own(head: Piece, run: Sequence[Piece]) -> bool:
+    """True where a header stands over the middle of a single variant, and over no other."""
+    own = [p for p in run if p.x0 - REACH <= head.x1 and head.x0 <= p.x1 + REACH]
+    return len(own) == 1 and abs(_middle(own[0]) - _middle(head)) <= REACH
+
+
+def _alone_under(piece: Piece, upper: Sequence[Piece]) -> bool:
+    """True where a piece goes on with a header over it that is no word for options."""
+    over = [u for u in upper if u.x0 - REACH <= piece.x1 and piece.x0 <= u.x1 + REACH]
+    return any(header_roles(u.text).get("option", 0.0) < OPTION for u in over)
