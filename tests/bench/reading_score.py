@@ -139,7 +139,7 @@ class Tally:
     doubted: int = 0
     vouched: int = 0
     silent: int = 0
-    silent_any: int = 0  #: as silent, with a wrong function or size counted too
+    silent_any: int = 0  #: as silent, with a wrong function, size or option counted too
     on_distractors: int = 0
     fields: Counter[str] = field(default_factory=Counter)
 
@@ -286,7 +286,7 @@ def score_document(
         tally.found = 1
         tally.right = int(all(agrees[f] for f in RIGHT))
         tally.silent = int(not doubted and not all(agrees[f] for f in CUTTING))
-        tally.silent_any = int(not doubted and not (tally.right and agrees["colors"]))
+        tally.silent_any = int(not doubted and not (tally.right and agrees["colors"] and agrees["option"]))
         tally.fields.update(f for f in FIELDS if agrees[f])
         if off:
             score.wrong.append(

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import csv
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
-from xref.data.words import fold
+from xref.data.words import REMEMBERED, fold
+
+#: Marks that mean something else beside words: poles of a battery, footnotes, letters, a year's 有.
+OTHERWISE = frozenset("+*yj有")
 
 
 @cache
@@ -29,6 +32,13 @@ def legend_marks(role: str) -> frozenset[str]:
 def plain_mark(text: str) -> str:
     """Return a mark without case, and in one width."""
     return unicodedata.normalize("NFKC", text).strip().casefold()
+
+
+@lru_cache(maxsize=REMEMBERED)
+def is_sign_of_yes(text: str) -> bool:
+    """True for a mark that is no word and has no other meaning beside words: a cross, a disc, a tick."""
+    plain = plain_mark(text)
+    return len(plain) == 1 and plain in legend_marks("yes") and plain not in OTHERWISE
 
 
 @cache

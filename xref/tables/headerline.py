@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
-from xref.tables.variantheads import are_variants, over_variants
+from xref.tables.variantheads import are_variants, over_variants, stand_apart
 from xref.tables.vocabulary import (
     best_role,
     names_columns,
@@ -280,14 +280,18 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
     if gap > NEXT_LINE * neighbour.size - neighbour.box.height or abs(line.size - neighbour.size) > 1.5:
         return False
     own = line_to_segments(line)
-    if not above and are_variants([s.text for s in own]) and over_variants(segments, own):
-        return True
+    if not above and are_variants([s.text for s in own]):
+        return bool(over_variants(segments, own)) or stand_apart(own, segments)
+    heads = [head for head, _ in over_variants(own, segments)] if above else []
     if not own or len(own) > len(segments) + 1:
         return False
     better = 0
     staggered = gap < OVERLAP * line.size  # set around the middle of a header of more lines
     for piece in own:
         under = [s for s in segments if s.x0 - 2 <= piece.x1 and piece.x0 <= s.x1 + 2]
+        if piece in heads:
+            better += best_role(piece.text)[1] >= WHOLE
+            continue
         if len(under) > 1:
             return False
         text = piece.text
@@ -297,7 +301,7 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
             better += only_header_words(text) and (whole or best_role(joined)[1] >= KNOWN)
         else:
             better += best_role(text)[1] >= (HALF_KNOWN if staggered else WHOLE)
-    if above and len(own) < 2 and len(segments) > 2 and gap >= OVERLAP * line.size:
+    if above and len(own) < 2 and not heads and len(segments) > 2 and gap >= OVERLAP * line.size:
         return False
     return better == len(own)
 

@@ -6,10 +6,14 @@ from collections.abc import Sequence
 from typing import Protocol, TypeVar
 
 from xref.tables.variants import names_variant
-from xref.tables.vocabulary import header_roles
+from xref.tables.vocabulary import best_role, header_roles
 
 #: So many variants stand side by side.
 FEWEST = 2
+#: This share of a line of variants has names that are known for such.
+SHARE = 0.5
+#: A header is a known word from this score on.
+KNOWN = 0.45
 #: A header says that options stand under it from this score on.
 OPTION = 0.9
 #: What stands over one other piece reaches over it by so much, points.
@@ -31,8 +35,20 @@ P = TypeVar("P", bound=Piece)
 
 
 def are_variants(texts: Sequence[str]) -> bool:
-    """True for a line of variants only, two at least, none twice."""
-    return len(texts) >= FEWEST and len(set(texts)) == len(texts) and all(map(names_variant, texts))
+    """True for a line of variants only, two at least, none twice; some may have names that nobody knows."""
+    sure = [t for t in texts if names_variant(t)]
+    others = [t for t in texts if t not in sure]
+    distinct = len(set(texts)) == len(texts)
+    return len(sure) >= max(FEWEST, SHARE * len(texts)) and distinct and not any(map(_is_known, others))
+
+
+def _is_known(text: str) -> bool:
+    return best_role(text)[1] >= KNOWN
+
+
+def stand_apart(pieces: Sequence[Piece], headers: Sequence[Piece]) -> bool:
+    """True where none of the pieces stands under, or over, a header: they head columns of their own."""
+    return not any(h.x0 - REACH <= p.x1 and p.x0 <= h.x1 + REACH for p in pieces for h in headers)
 
 
 def over_variants(upper: Sequence[P], lower: Sequence[P]) -> list[tuple[P, list[P]]]:
@@ -40,7 +56,7 @@ def over_variants(upper: Sequence[P], lower: Sequence[P]) -> list[tuple[P, list[
 
     It may be narrower than what it stands over; a variant belongs to the header whose middle is nearest.
     """
-    run = [p for p in lower if names_variant(p.text)]
+    run = _run(lower)
     if len(run) < FEWEST:
         options = [u for u in upper if header_roles(u.text).get("option", 0.0) >= OPTION]
         run = [p for p in lower if not _alone_under(p, upper)] if options else []
@@ -55,6 +71,20 @@ def over_variants(upper: Sequence[P], lower: Sequence[P]) -> list[tuple[P, list[
     if any(len(of) < FEWEST for of in found.values()):
         return []
     return [(heads[n], of) for n, of in found.items()]
+
+
+def _run(pieces: Sequence[P]) -> list[P]:
+    """Return the variants among pieces, with those of unknown names beside them."""
+    places = [n for n, p in enumerate(pieces) if names_variant(p.text)]
+    if not places:
+        return []
+    first, last = places[0], places[-1]
+    while first > 0 and not _is_known(pieces[first - 1].text):
+        first -= 1
+    while last + 1 < len(pieces) and not _is_known(pieces[last + 1].text):
+        last += 1
+    run = list(pieces[first : last + 1])
+    return run if are_variants([p.text for p in run]) else [pieces[n] for n in places]
 
 
 def _middle(piece: Piece) -> float:
