@@ -19,7 +19,7 @@ from xref.rows.centred import centred_owners, names_in_the_middle
 from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity, is_dash, is_unused
 from xref.rows.opened import halves_of, variants_of
-from xref.rows.options import over_variants
+from xref.rows.options import over_variants, without_legend
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
@@ -62,6 +62,7 @@ def _join(parts: Sequence[str]) -> str:
 
 def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     """Return the rows of one block of a table in printed order, lists and pairs opened."""
+    table = without_legend(table, plan.options)
     drafts = _drafts(table, plan)
     if plan.kind in ("splice", "ground", "fuse"):
         return _list_rows(

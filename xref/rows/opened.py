@@ -13,8 +13,9 @@ from xref.rows.row import Row
 GLUE = "; "
 #: A row without any mark does not say for which variants it holds.
 UNMARKED = "column-unread"
-#: Where one variant says nothing, its wire may be the other's, or none.
-ONE_BLANK = "row-assembled"
+#: Where one variant says nothing, its wire may be the other's, or none; where one says more, it may be
+#: another row's line.
+UNEVEN = "row-assembled"
 
 #: The texts of a row by role, with the doubts of their reading.
 Opened = tuple[dict[str, str], tuple[str, ...]]
@@ -43,8 +44,10 @@ def variants_of(values: dict[str, str], options: Options) -> list[Opened]:
     if not opened:
         return [(shared, doubts)]
     said = [o for o in opened if _says(o[0], options)]
-    blank = any(not o[0][role] for o in opened for role, _ in options.varying)
-    doubts = (*doubts, ONE_BLANK) if blank else doubts
+    for role, _ in options.varying:
+        texts = {own[role] for own, _ in opened}
+        if len(texts) > 1 and any(a != b and b.startswith(a) for a in texts for b in texts):
+            doubts = (*doubts, UNEVEN)
     return [(own, doubts) for own, _ in said or opened]
 
 

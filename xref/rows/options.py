@@ -23,7 +23,7 @@ MOSTLY = 0.8
 KNOWN = 0.45
 #: A header of its own is a known phrase from this score on.
 WHOLE = 0.96
-#: This share of the headers must name variants; the others, of which nothing is known, then do too.
+#: More than this share of the headers must name variants; the others, if unknown, then do too.
 SHARE = 0.5
 #: What may differ from variant to variant.
 VARYING = frozenset({"circuit", "color", "size", "function", "signal"})
@@ -31,18 +31,24 @@ VARYING = frozenset({"circuit", "color", "size", "function", "signal"})
 _SIGNS = re.compile(r"[:()\[\]]|\s[-–—]\s")
 
 
+#: The columns of a role, each with its variant.
+Varying = tuple[tuple[str, tuple[tuple[str, int], ...]], ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Options:
     """How the columns of variants of a block are read.
 
     `marked` gives each column of marks its variant, `varying` the columns of a role, each with its variant.
-    `unclear` are columns that may be some and are not read.
+    `unclear` are columns of marks that may be some and are not read; what columns with the same role hold that
+    may be some is read as in any other table, and `doubtful`.
     """
 
     marked: tuple[tuple[str, int], ...] = ()
     yes: frozenset[str] = frozenset()  #: the marks that say that a row holds
-    varying: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
+    varying: Varying = ()
     unclear: tuple[int, ...] = ()
+    doubtful: tuple[int, ...] = ()
 
     @property
     def columns(self) -> dict[str, int]:
@@ -59,11 +65,13 @@ class Options:
             yes=self.yes,
             varying=tuple(v for v in self.varying if all(first <= j <= last for _, j in v[1])),
             unclear=tuple(j for j in self.unclear if first <= j <= last),
+            doubtful=tuple(j for j in self.doubtful if first <= j <= last),
         )
 
     def doubted(self) -> Options:
         """Return the same columns as ones that are not read."""
-        return Options(unclear=tuple(sorted({*self.unclear, *self.columns.values()})))
+        unclear = tuple(sorted({*self.unclear, *self.columns.values()}))
+        return Options(unclear=unclear, doubtful=self.doubtful)
 
 
 NONE = Options()
@@ -73,7 +81,7 @@ def option_columns(table: Table) -> Options:
     """Find the columns of variants in a table."""
     if not table.has_header or table.taught:
         return NONE
-    varying = _varying(table)
+    varying, doubtful = _varying(table)
     marked: list[tuple[str, int]] = []
     yes: set[str] = set()
     unclear: list[int] = []
@@ -84,7 +92,9 @@ def option_columns(table: Table) -> Options:
             yes.add(mark)
         elif not all(names_property(table.header[j]) for j in run):
             unclear += run
-    return Options(marked=tuple(marked), yes=frozenset(yes), varying=varying, unclear=tuple(unclear))
+    return Options(
+        marked=tuple(marked), yes=frozenset(yes), varying=varying, unclear=tuple(unclear), doubtful=doubtful
+    )
 
 
 def without_options(table: Table, options: Options) -> Table:
@@ -156,7 +166,7 @@ def _are_variants(table: Table, run: Sequence[int]) -> bool:
     sure = [n for n in names if names_variant(n)]
     rest = [n for n in names if n not in sure]
     known = any(best_role(n)[1] >= KNOWN for n in rest)
-    return len(sure) >= max(1, SHARE * len(names)) and not known
+    return len(sure) > SHARE * len(names) and not known
 
 
 def _names(table: Table, run: Sequence[int]) -> list[str]:
@@ -172,22 +182,30 @@ def _without_option(text: str) -> str:
     return text
 
 
-def _varying(table: Table) -> tuple[tuple[str, tuple[tuple[str, int], ...]], ...]:
-    """Return the roles whose header stands there once for each of two variants or more, with their columns."""
+def _varying(table: Table) -> tuple[Varying, tuple[int, ...]]:
+    """Return the roles whose header stands there once for each of two variants or more, with their columns.
+
+    Beside them those of which nothing tells whether the words beside the role name variants.
+    """
     found: dict[str, list[tuple[str, int]]] = {}
     for j in range(table.columns):
         role, variant = _role_and_variant(table, j)
         if role:
             found.setdefault(role, []).append((variant, j))
-    out = []
+    out: list[tuple[str, tuple[tuple[str, int], ...]]] = []
+    doubtful: list[int] = []
     for role, of in found.items():
         names = [v for v, _ in of]
         columns = [j for _, j in of]
         between = set(range(columns[0], columns[-1])) - {j for o in found.values() for _, j in o}
         sure = sum(map(names_variant, names))
-        if len(of) >= FEWEST and len(set(names)) == len(of) and not between and sure >= SHARE * len(of):
+        if len(of) < FEWEST or len(set(names)) < len(of):
+            continue
+        if not between and sure > SHARE * len(of):
             out.append((role, tuple(of)))
-    return tuple(out)
+        else:
+            doubtful += columns
+    return tuple(out), tuple(doubtful)
 
 
 def _role_and_variant(table: Table, j: int) -> tuple[str, str]:
@@ -220,6 +238,17 @@ def _word(table: Table, role: str, j: int) -> str:
         if rest and best_role(word)[0] == role and best_role(word)[1] >= WHOLE:
             return word
     return own
+
+
+def without_legend(table: Table, options: Options) -> Table:
+    """Drop the lines that say what the marks mean (`x = fitted`)."""
+    marks = [re.escape(mark) for mark in options.yes]
+    if not marks:
+        return table
+    legend = re.compile(rf"(?:{'|'.join(marks)})\s*[=:–—-]\s*\w.*", re.IGNORECASE)
+    texts = (" ".join(c.text for c in band.cells if c.text and c.first) for band in table.bands)
+    bands = [b for b, text in zip(table.bands, texts, strict=True) if not legend.fullmatch(text)]
+    return replace(table, bands=tuple(bands))
 
 
 def over_variants(texts: Mapping[str, str], band: Band, options: Options) -> dict[str, str]:

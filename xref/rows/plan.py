@@ -89,7 +89,7 @@ def _with_options(plan: Plan, options: Options) -> Plan:
     varies = all(plan.columns.get(role) == of[0][1] for role, of in own.varying)
     if plan.kind != "pins" or "option" in plan.columns or not varies:
         own = own.doubted()
-    return replace(plan, options=own, unread=(*plan.unread, *own.unclear))
+    return replace(plan, options=own, unread=(*plan.unread, *own.unclear, *own.doubtful))
 
 
 def _plans(table: Table) -> list[Plan]:

@@ -23,7 +23,7 @@ ONE_NAME = 0.5
 FEWEST_CODES = 2
 CODES = 0.5
 CLEAR = 0.75
-#: Roles whose texts may swallow columns of marks; so many rows end in the same mark then.
+#: Roles whose texts may swallow columns of marks; so many rows hold the same mark then.
 MARKED = ("function", "signal", "goes_to", "circuit", "color", "option")
 FEWEST_MARKS = 2
 #: The marks within a name by which a signal's is told from a word.
@@ -63,13 +63,13 @@ def swallowed(texts: dict[str, list[str]]) -> bool:
 
 
 def swallowed_marks(texts: dict[str, list[str]]) -> bool:
-    """True when words have a mark (`x`, `●`) before or behind them in several rows, or several marks stand
-    together: columns of marks were not parted from them, or from one another.
+    """True when words have a mark (`x`, `●`) among them in several rows, or several marks stand together:
+    columns of marks were not parted from them, or from one another.
     """
     for role in MARKED:
         tokens = [t.split() for t in texts.get(role, ()) if " " in t]
-        ends = Counter(e for t in tokens for e in {t[0], t[-1]} if is_sign_of_yes(e))
-        if any(count >= FEWEST_MARKS for count in ends.values()):
+        found = Counter(e for t in tokens for e in set(t) if is_sign_of_yes(e))
+        if any(count >= FEWEST_MARKS for count in found.values()):
             return True
     return False
 

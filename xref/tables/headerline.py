@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
-from xref.tables.variantheads import are_variants, over_variants, stand_apart
+from xref.tables.variantheads import are_variants, over_variants, under_one
 from xref.tables.vocabulary import (
     best_role,
     names_columns,
@@ -281,7 +281,7 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
         return False
     own = line_to_segments(line)
     if not above and are_variants([s.text for s in own]):
-        return bool(over_variants(segments, own)) or stand_apart(own, segments)
+        return bool(over_variants(segments, own)) or all(under_one(p, segments) for p in own)
     heads = [head for head, _ in over_variants(own, segments)] if above else []
     if not own or len(own) > len(segments) + 1:
         return False

@@ -46,9 +46,9 @@ def _is_known(text: str) -> bool:
     return best_role(text)[1] >= KNOWN
 
 
-def stand_apart(pieces: Sequence[Piece], headers: Sequence[Piece]) -> bool:
-    """True where none of the pieces stands under, or over, a header: they head columns of their own."""
-    return not any(h.x0 - REACH <= p.x1 and p.x0 <= h.x1 + REACH for p in pieces for h in headers)
+def under_one(piece: Piece, headers: Sequence[Piece]) -> bool:
+    """True where a piece stands under one header, or under none: then it heads a column of its own."""
+    return sum(h.x0 - REACH <= piece.x1 and piece.x0 <= h.x1 + REACH for h in headers) <= 1
 
 
 def over_variants(upper: Sequence[P], lower: Sequence[P]) -> list[tuple[P, list[P]]]:

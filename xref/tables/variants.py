@@ -17,7 +17,7 @@ LEAST_VOLTS = 12
 def names_variant(text: str) -> bool:
     """True for a header that names a variant of the machine, and nothing that a pin is like."""
     folded = fold(text)
-    if not folded or names_property(text):
+    if not folded or names_property(text) or len(_quantity().findall(text)) > 1:
         return False
     if is_wide_script(folded) and any(word in folded for word in _wide("variant") | _wide("with")):
         return True
