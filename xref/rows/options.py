@@ -203,7 +203,7 @@ def _varying(table: Table) -> tuple[Varying, tuple[int, ...]]:
             continue
         if not between and sure > SHARE * len(of):
             out.append((role, tuple(of)))
-        else:
+        elif not any(table.groups):
             doubtful += columns
     return tuple(out), tuple(doubtful)
 

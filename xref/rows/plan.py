@@ -89,7 +89,8 @@ def _with_options(plan: Plan, options: Options) -> Plan:
     varies = all(plan.columns.get(role) == of[0][1] for role, of in own.varying)
     if plan.kind != "pins" or "option" in plan.columns or not varies:
         own = own.doubted()
-    return replace(plan, options=own, unread=(*plan.unread, *own.unclear, *own.doubtful))
+    doubtful = own.doubtful if plan.kind == "pair" and len(plan.other) == 1 else ()
+    return replace(plan, options=own, unread=(*plan.unread, *own.unclear, *doubtful))
 
 
 def _plans(table: Table) -> list[Plan]:
