@@ -1,7 +1,8 @@
 """Words of legends, from `legend_words.csv`: of variants and their marks, and of what a blank cell means.
 
 Roles: variant (what a machine may be had with), with (`with`, `ohne`), unit (of what tells machines apart),
-property (what a pin is like, whatever the machine), yes and no (marks of a column), blank, as above, denial.
+property (what a pin is like, whatever the machine), yes and no (marks of a column), blank, as above, denial,
+tables (words of a page about them).
 """
 
 from __future__ import annotations
