@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from xref.data.legend_words import legend_words
-from xref.data.words import fold, words_of
+from xref.data.words import REMEMBERED, fold, words_of
 from xref.records import Box
 
 #: What a blank cell may repeat. A cavity is never the one above.
@@ -19,6 +19,8 @@ OTHERS = ("cavity", "connector", "component", "splice", "ground", "fuse", "goes_
 LONGEST = 30
 #: A note runs over so many lines at most.
 MOST_LINES = 3
+#: Shorter words (`a`, `an`, `de`) are headers in one language and articles in another.
+SHORTEST = 3
 #: Where a sentence ends; a full stop within a word or a number does not end one.
 _END = re.compile(r"[.;!?](?=\s|$)|[。；]")
 _WIDE = re.compile(r"[\u3040-\u30ff\u4e00-\u9fff]")
@@ -41,9 +43,25 @@ def text_to_note(text: str) -> BlankNote | None:
     """Return the note in a page's text, None where there is none."""
     if not _blank().search(text.casefold()):
         return None
-    whole = " ".join(text.split())
-    roles = next(filter(None, map(_roles, _END.split(whole))), None)
-    return BlankNote(roles=roles, general=_is_general(whole)) if roles else None
+    lines = [stripped for line in text.splitlines() if (stripped := line.strip())]
+    for at, line in enumerate(lines):
+        if _blank().search(line.casefold()):
+            # It may begin on the line before, and be no sentence of its own where lines end without a stop.
+            for first, end in ((at, at + 1), (at, at + 2), (at, at + MOST_LINES), (max(0, at - 1), at + 2)):
+                roles = _said(" ".join(lines[first:end]))
+                if roles:
+                    return BlankNote(roles=roles, general=_is_general(text))
+    return None
+
+
+@lru_cache(maxsize=REMEMBERED)
+def is_note(text: str) -> bool:
+    """True for a line that says that blank cells repeat the line above."""
+    return text_to_note(text) is not None
+
+
+def _said(text: str) -> frozenset[str] | None:
+    return next(filter(None, map(_roles, _END.split(text))), None)
 
 
 def lines_to_notes(lines: Sequence[tuple[str, Box]]) -> Iterator[BlankNote]:
@@ -71,7 +89,7 @@ def _roles(sentence: str) -> frozenset[str] | None:
     rest = _without(folded, "as above")
     if rest == folded or not _holds(rest, "blank") or _holds(rest, "denial"):
         return None
-    words = set(rest.split())
+    words = {w for w in rest.split() if len(w) >= SHORTEST}
     named = {role for role in REPEATED if words & words_of(role) or _wide_word(rest, role)}
     if not named and any(words & words_of(role) for role in OTHERS):
         return None
@@ -83,7 +101,9 @@ def _wide_word(text: str, role: str) -> bool:
 
 
 def _holds(text: str, role: str) -> bool:
-    return any(word in text if _WIDE.search(word) else f" {word} " in f" {text} " for word in legend_words(role))
+    return any(
+        word in text if _WIDE.search(word) else f" {word} " in f" {text} " for word in legend_words(role)
+    )
 
 
 def _without(text: str, role: str) -> str:

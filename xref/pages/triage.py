@@ -61,9 +61,7 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
     why = evidence or ("no text" if not inked else "no sign of a pinout")
     if share >= BESIDE_SHARE:
         why += f"; a picture covers {share:.0%} of the page and was not read"
-    return Triage(
-        page=number, label=label, candidate=bool(evidence), why=why, blank_note=text_to_note(text)
-    )
+    return Triage(page=number, label=label, candidate=bool(evidence), why=why, blank_note=text_to_note(text))
 
 
 def _blind_reason(document: PdfiumDocument, share: float, number: int, inked: int) -> str:

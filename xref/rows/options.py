@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from xref.data.legend_words import legend_marks, plain_mark
+from xref.pages.blanknotes import is_note
 from xref.tables.table import Band, Cell, Table
 from xref.tables.variants import names_property, names_variant
 from xref.tables.vocabulary import DESIGNATOR, best_role, header_roles
@@ -54,9 +55,7 @@ class Options:
     def columns(self) -> dict[str, int]:
         """The columns to read beside those with a role of their own, by names for their texts."""
         marked = {f"option {n}": j for n, (_, j) in enumerate(self.marked)}
-        return marked | {
-            f"{role} {n}": j for role, of in self.varying for n, (_, j) in enumerate(of) if n
-        }
+        return marked | {f"{role} {n}": j for role, of in self.varying for n, (_, j) in enumerate(of) if n}
 
     def within(self, first: int, last: int) -> Options:
         """Return what of it lies between two columns."""
@@ -241,14 +240,14 @@ def _word(table: Table, role: str, j: int) -> str:
 
 
 def without_legend(table: Table, options: Options) -> Table:
-    """Drop the lines that say what the marks mean (`x = fitted`)."""
-    marks = [re.escape(mark) for mark in options.yes]
-    if not marks:
+    """Drop the lines that say what marks (`x = fitted`) or blank cells mean."""
+    marks = "|".join(re.escape(mark) for mark in options.yes) or "(?!)"
+    legend = re.compile(rf"(?:{marks})\s*[=:–—-]\s*\w.*", re.IGNORECASE)
+    texts = [" ".join(c.text for c in band.cells if c.text and c.first) for band in table.bands]
+    kept = [not (legend.fullmatch(t) or is_note(t)) for t in texts]
+    if all(kept):
         return table
-    legend = re.compile(rf"(?:{'|'.join(marks)})\s*[=:–—-]\s*\w.*", re.IGNORECASE)
-    texts = (" ".join(c.text for c in band.cells if c.text and c.first) for band in table.bands)
-    bands = [b for b, text in zip(table.bands, texts, strict=True) if not legend.fullmatch(text)]
-    return replace(table, bands=tuple(bands))
+    return replace(table, bands=tuple(b for b, keep in zip(table.bands, kept, strict=True) if keep))
 
 
 def over_variants(texts: Mapping[str, str], band: Band, options: Options) -> dict[str, str]:

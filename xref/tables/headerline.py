@@ -256,11 +256,7 @@ def _may_belong(line: Line, neighbour: Line, segments: Sequence[Segment], *, abo
         and inside
         and abs(line.size - neighbour.size) <= 1.5
         and len(line.words) <= MOST_WORDS
-        and (
-            variants
-            or not any(c.isdigit() for c in line.text)
-            or (above and _names_groups(line, segments))
-        )
+        and (variants or not any(c.isdigit() for c in line.text) or (above and _names_groups(line, segments)))
     )
 
 

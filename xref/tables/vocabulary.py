@@ -211,7 +211,9 @@ def names_columns(texts: Sequence[str], known_score: float, known_share: float) 
     """True when texts side by side are a table's header: enough of them known, two core roles at least."""
     variants = [t for t in texts if names_variant(t)]
     if len(variants) >= FEWEST_VARIANTS:
-        texts = [t for t in texts if t not in variants]  # they head columns of a table, and are no words of it
+        texts = [
+            t for t in texts if t not in variants
+        ]  # they head columns of a table, and are no words of it
     found = [(t, *best_role(t)) for t in texts]
     known = [role for _, role, score in found if score >= known_score]
     data = [t for t, _, score in found if score < known_score and any(c.isdigit() for c in t)]
