@@ -2,7 +2,7 @@
 
 Roles: variant (what a machine may be had with), with (`with`, `ohne`), unit (of what tells machines apart),
 property (what a pin is like, whatever the machine), yes and no (marks of a column), blank, as above, denial,
-tables (words of a page about them).
+tables (words of a page about them), place (cell, line …).
 """
 
 from __future__ import annotations

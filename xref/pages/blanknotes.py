@@ -89,7 +89,7 @@ def _roles(sentence: str) -> frozenset[str] | None:
     rest = _without(folded, "as above")
     if rest == folded or not _holds(rest, "blank") or _holds(rest, "denial"):
         return None
-    words = {w for w in rest.split() if len(w) >= SHORTEST}
+    words = {w for w in rest.split() if len(w) >= SHORTEST} - legend_words("place")
     named = {role for role in REPEATED if words & words_of(role) or _wide_word(rest, role)}
     if not named and any(words & words_of(role) for role in OTHERS):
         return None

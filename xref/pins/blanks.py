@@ -1,7 +1,8 @@
 """Blank cells filled from the line above where the document itself says that this is what they mean.
 
-A note at the front holds for all tables, one on a page with pinouts for the nearest of them, and for the pages
-over which that one runs on. What it may mean beside that is filled and doubted; without a note a blank says nothing.
+A note at the front holds for all tables, one on a page with pinouts for the nearest of them, and for the
+pages over which that one runs on. What it may mean beside that is filled and doubted; without a note a blank
+says nothing.
 """
 
 from __future__ import annotations
@@ -9,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from xref.pages.blanknotes import BlankNote
 from xref.pins.pinouts import Blocks, Pinout
 from xref.records import Box
 from xref.rows.content import is_dash, is_unused

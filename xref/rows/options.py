@@ -1,7 +1,8 @@
 """Columns side by side that stand for variants of the machine: marked ones, and one fact once for each.
 
-A column of marks says for which variants a row holds; columns of one role with a variant each hold what differs.
-Only headers that name variants make it clear. Where they may, nothing is guessed: the columns count as unread.
+A column of marks says for which variants a row holds; columns of one role with a variant each hold what
+differs. Only headers that name variants make it clear. Where they may, nothing is guessed: the columns count
+as unread.
 """
 
 from __future__ import annotations
@@ -41,8 +42,8 @@ class Options:
     """How the columns of variants of a block are read.
 
     `marked` gives each column of marks its variant, `varying` the columns of a role, each with its variant.
-    `unclear` are columns of marks that may be some and are not read; what columns with the same role hold that
-    may be some is read as in any other table, and `doubtful`.
+    `unclear` are columns of marks that may be some and are not read; columns of one role that may be some
+    are read as in any other table, and `doubtful`.
     """
 
     marked: tuple[tuple[str, int], ...] = ()
@@ -208,7 +209,7 @@ def _varying(table: Table) -> tuple[Varying, tuple[int, ...]]:
 
 
 def _role_and_variant(table: Table, j: int) -> tuple[str, str]:
-    """Part a header, with the one over it, into a role and the rest: `Circuit (diesel)`, `24 V` under `Circuit`."""
+    """Part a header, with the one over it, into a role and the rest: `Circuit (diesel)`, `Circuit` over `24 V`."""
     own, over = table.header[j], table.groups[j] if table.groups else ""
     for word, rest in ((own, over), (over, own), *_parted(own)):
         role, score = best_role(word) if word and rest else ("", 0.0)

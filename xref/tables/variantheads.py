@@ -24,11 +24,19 @@ class Piece(Protocol):
     """A piece of a header's line."""
 
     @property
-    def text(self) -> str: ...
+    def text(self) -> str:
+        """Its words."""
+        ...
+
     @property
-    def x0(self) -> float: ...
+    def x0(self) -> float:
+        """Where it begins, points."""
+        ...
+
     @property
-    def x1(self) -> float: ...
+    def x1(self) -> float:
+        """Where it ends, points."""
+        ...
 
 
 P = TypeVar("P", bound=Piece)

@@ -1,4 +1,4 @@
-"""Header texts that name a variant of the machine (`48 V`, `Diesel`, `ohne Heizung`), or what a pin is like."""
+"""Header texts that name a variant of the machine (`48 V`, `ohne Heizung`), or what a pin is like."""
 
 from __future__ import annotations
 
@@ -25,7 +25,9 @@ def names_variant(text: str) -> bool:
     if any(f" {word} " in padded for word in legend_words("variant") | legend_words("with")):
         return True
     found = _quantity().search(text)
-    return bool(found) and not (found["unit"].casefold().startswith("v") and _number(found) < LEAST_VOLTS)
+    return found is not None and not (
+        found["unit"].casefold().startswith("v") and _number(found) < LEAST_VOLTS
+    )
 
 
 @lru_cache(maxsize=REMEMBERED)
