@@ -209,7 +209,7 @@ def _varying(table: Table) -> tuple[Varying, tuple[int, ...]]:
 
 
 def _role_and_variant(table: Table, j: int) -> tuple[str, str]:
-    """Part a header, with the one over it, into a role and the rest: `Circuit (diesel)`, `Circuit` over `24 V`."""
+    """Part a header, with the one over it, into a role and the rest: `Circuit (diesel)` is one."""
     own, over = table.header[j], table.groups[j] if table.groups else ""
     for word, rest in ((own, over), (over, own), *_parted(own)):
         role, score = best_role(word) if word and rest else ("", 0.0)
