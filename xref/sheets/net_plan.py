@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from xref.harness.answers import CircuitAnswer, NetView, TraceAnswer
+from xref.harness.netmap import place_of
 from xref.harness.steps import Step, steps_of_route
 from xref.records import PageNote, Pin
 from xref.sheets.sheet_words import cautions
@@ -109,7 +110,11 @@ def below_words(step: Step) -> list[str]:
     said = [of, kind if kind and kind not in of.lower() else ""]
     lines = [on_one_line(", ".join(filter(None, said)))]
     options = dict.fromkeys(p.option for p in step.pins if p.option)
-    lines += [on_one_line(f"only {option}") for option in options]
+    legs = {place_of(p) for p in step.pins}
+    if all(any(p.option for p in step.pins if place_of(p) == leg) for leg in legs):
+        lines += [
+            on_one_line(f"only {option}") for option in options
+        ]  # not where it holds for one leg of many
     return [line for line in lines if line]
 
 
