@@ -49,8 +49,9 @@ class Stop:
         return named or most
 
     def pin_of(self, circuit: str) -> Pin:
-        """Return the row that prints this circuit, else the first."""
-        return next((pin for pin in self.pins if pin.circuit == circuit), self.pins[0])
+        """Return the row that prints this circuit, one that names the colour before one that does not."""
+        rows = [pin for pin in self.pins if pin.circuit == circuit] or list(self.pins)
+        return next((pin for pin in rows if pin.base_color), rows[0])
 
 
 @dataclass(slots=True)

@@ -16,6 +16,10 @@ MOST_ROUTES = 50
 #: Steps of the search after which the ways found so far must do; a net of a large bus takes thousands.
 _MOST_STEPS = 200_000
 
+#: What lies between two hops: one wire; halves plugged together; legs of one splice; a component, if it joins
+#: them inside; or the same circuit, but which end is wired to which (or in which order) is not stated.
+Between = Literal["wire", "plug", "splice", "component", "not stated"]
+
 #: A stop, a splice or a hub on the way.
 _Node = Place | str | int
 
@@ -26,18 +30,26 @@ class Route:
 
     hops: tuple[Pin, ...]
     order: Literal["stated", "not stated"]
+    between: tuple[Between, ...] = ()  #: what lies between each hop and the next
     maybe: tuple[str, ...] = ()  #: in-lines that may lie on it: the documents do not say on which branch
     within: tuple[str, ...] = ()  #: connectors of components it leads through, if they join it inside
 
 
 @dataclass(frozen=True, slots=True)
-class _Leg:
+class Leg:
     """What lies between two stops of a way: in-line cavities that must be passed, in order if `stated`."""
 
     circuit: str
     between: tuple[Place, ...] = ()
     stated: bool = True
     maybe: tuple[str, ...] = ()
+    kind: Between = "wire"
+
+    def kinds(self) -> Iterator[Between]:
+        """Yield what lies between its stops: wire and plug in turn where it leads through in-lines."""
+        yield self.kind
+        for _ in range(len(self.between) // 2):
+            yield from ("plug", self.kind)
 
 
 def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
@@ -57,7 +69,7 @@ def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
             break
     if not found and start != end:
         hops = (net.stops[start].pins[0], net.stops[end].pins[0])
-        return [Route(hops=hops, order="not stated")]
+        return [Route(hops=hops, order="not stated", between=("not stated",))]
     return sorted(found.values(), key=lambda route: len(route.hops))
 
 
@@ -110,7 +122,7 @@ def _route(net: NetMap, way: list[_Node]) -> Route:
     hops: list[Pin] = []
     stated, maybe = True, dict[str, None]()
     circuit = ""
-    for place, leg in zip(places, [*legs, _Leg("")], strict=True):
+    for place, leg in zip(places, [*legs, Leg("")], strict=True):
         hops.append(net.stops[place].pin_of(leg.circuit or circuit))
         hops += (net.stops[passed].pin_of(leg.circuit) for passed in leg.between)
         stated = stated and leg.stated
@@ -125,22 +137,26 @@ def _route(net: NetMap, way: list[_Node]) -> Route:
     return Route(
         hops=tuple(hops),
         order="stated" if stated and not within else "not stated",
+        between=tuple(kind for leg in legs for kind in leg.kinds()),
         within=tuple(within),
         maybe=tuple(name for name in maybe if name not in passed_by),
     )
 
 
-def _leg(net: NetMap, way: list[_Node], at: int) -> _Leg:
+def _leg(net: NetMap, way: list[_Node], at: int) -> Leg:
     """Return what lies between the stop at this position and the next stop of the way."""
     here, onward = way[at], way[at + 1]
     assert isinstance(here, tuple)
     if isinstance(onward, tuple):
-        circuit = next((circuit for far, circuit in net.wires.get(here, ()) if far == onward), "")
-        return _Leg(circuit)
+        if onward in net.plugs.get(here, ()):
+            return Leg("", kind="plug")
+        if _in_device(net, here, onward):
+            return Leg("", kind="component")
+        return Leg(next((circuit for far, circuit in net.wires.get(here, ()) if far == onward), ""))
     there = way[at + 2]
     if isinstance(onward, int) and isinstance(there, tuple):
-        return _through_hub(net, net.hubs[onward], here, there)
-    return _Leg("")
+        return through_hub(net, net.hubs[onward], here, there)
+    return Leg("", kind="splice")
 
 
 def _in_device(net: NetMap, place: Place, after: _Node) -> bool:
@@ -150,29 +166,32 @@ def _in_device(net: NetMap, place: Place, after: _Node) -> bool:
     return all(far != after for far, _ in net.wires.get(place, ())) and after not in net.plugs.get(place, ())
 
 
-def _through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> _Leg:
+def through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> Leg:
     """Return the in-lines inside a hub that every reading puts between two of its places.
 
     With two terminals every in-line inside lies between them: else its wires would lead nowhere. With more,
     an in-line may lie on the branch of a third; then only harness names tell. Which half faces which way is
     stated only where harness names say so.
     """
+    open_: Between = "not stated"
     if not hub.inside:
-        return _Leg(hub.circuit)
+        return Leg(hub.circuit, kind=open_)
     names = tuple(dict.fromkeys(place[0] for pair in hub.inside for place in pair))
+    alone = hub.single and {here, there} == set(hub.terminals)
     by_harness = _between_harnesses(net, hub, here, there)
     if by_harness is not None:
-        return _Leg(hub.circuit, by_harness)
-    if not hub.single or {here, there} != set(hub.terminals):
-        return _Leg(hub.circuit, (), False, names)
+        every = alone and len(by_harness) == 2 * len(hub.inside)
+        return Leg(hub.circuit, by_harness, kind="wire" if every else open_)
+    if not alone:
+        return Leg(hub.circuit, (), False, names, open_)
     if len(hub.inside) > 1:
-        return _Leg(hub.circuit, tuple(place for pair in hub.inside for place in pair), False)
+        return Leg(hub.circuit, tuple(place for pair in hub.inside for place in pair), False, kind=open_)
     one, other = hub.inside[0]
     if _faces(net, here, one) or _faces(net, there, other):
-        return _Leg(hub.circuit, (one, other))
+        return Leg(hub.circuit, (one, other))
     if _faces(net, here, other) or _faces(net, there, one):
-        return _Leg(hub.circuit, (other, one))
-    return _Leg(hub.circuit, (one, other), False)
+        return Leg(hub.circuit, (other, one))
+    return Leg(hub.circuit, (one, other), False, kind=open_)
 
 
 def _faces(net: NetMap, place: Place, half: Place) -> bool:

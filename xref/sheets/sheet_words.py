@@ -29,7 +29,7 @@ def sheet_in_words(sheet: ModuleSheet) -> PrintedSheet:
         for part in sheet.parts
     )
     machines = dict.fromkeys(on_one_line(part.view.connector.machine) for part in sheet.parts)
-    words = _cautions()
+    words = cautions()
     return PrintedSheet(
         title=on_one_line(", ".join(sheet.asked)),
         machine=", ".join(name for name in machines if name),
@@ -61,7 +61,8 @@ def _neighbor(neighbor: Neighbor) -> PrintedNeighbor:
 
 
 @cache
-def _cautions() -> dict[str, list[str]]:
+def cautions() -> dict[str, list[str]]:
+    """Return what every sheet says before anything else: its `text`, and a `short` line for a foot."""
     text = resources.files("xref.data").joinpath("cautions.toml").read_text(encoding="utf-8")
     words: dict[str, list[str]] = tomllib.loads(text)["sheet"]
     return words
@@ -150,7 +151,7 @@ def _line(
     return PrintedLine(
         cavity=on_one_line(pin.cavity),
         circuit=on_one_line(pin.circuit),
-        wire=_wire(colored),
+        wire=wire_of(colored),
         function=on_one_line(next((row.function for row in rows if row.function), "")),
         size=" / ".join(dict.fromkeys(on_one_line(size_words(row)) for row in rows if row.size)),
         ends=ends,
@@ -178,7 +179,8 @@ def _ends_note(line: SheetLine) -> str:
     return "no other end in the documents"
 
 
-def _wire(pin: Pin) -> Wire | None:
+def wire_of(pin: Pin) -> Wire | None:
+    """Return a wire's code, words and swatch colours; None where the row says nothing of its colour."""
     if not (pin.color_code or pin.base_color):
         return None
     words = in_words(pin.base_color, pin.stripe_color, pin.ring_color) if pin.base_color else ""
