@@ -150,7 +150,8 @@ def _unknown(
 ) -> UsageError:
     if meant:
         return UsageError(
-            f"{text} may mean {' or '.join(meant)}.", hint="Nothing was marked. Type it as the label prints it."
+            f"{text} may mean {' or '.join(meant)}.",
+            hint="Nothing was marked. Type it as the label prints it.",
         )
     if gone:
         return UsageError(
@@ -162,9 +163,7 @@ def _unknown(
     if not near and known:
         more = " …" if len(known) > _MOST_NAMED else ""
         hint = f"Its lines: {', '.join(known[:_MOST_NAMED])}{more}."
-    return UsageError(
-        f"There is no line {text} in {plan.name}.", hint=f"Nothing was marked. {hint}".rstrip()
-    )
+    return UsageError(f"There is no line {text} in {plan.name}.", hint=f"Nothing was marked. {hint}".rstrip())
 
 
 def _check_step(line: Line, step: Step, wanted: Wanted) -> None:
@@ -177,7 +176,8 @@ def _check_step(line: Line, step: Step, wanted: Wanted) -> None:
         )
     if wanted.value and step != "metered":
         raise UsageError(
-            "A --value goes with --step metered.", hint="Nothing was marked. Mark the reading and the step apart."
+            "A --value goes with --step metered.",
+            hint="Nothing was marked. Mark the reading and the step apart.",
         )
 
 

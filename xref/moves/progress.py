@@ -88,9 +88,7 @@ class LineState:
     def left(self) -> tuple[Step, ...]:
         """The steps that are to be done yet, in their order."""
         return tuple(
-            step
-            for step in self.line.steps
-            if not self.done(step) and not (self.late and step == "metered")
+            step for step in self.line.steps if not self.done(step) and not (self.late and step == "metered")
         )
 
     @property
@@ -379,9 +377,7 @@ def _no_longer_asked(lines: Sequence[Line], marks: Sequence[Mark]) -> tuple[NoLo
                 kind=own[-1].kind,
                 steps=steps,
                 marks=tuple(own),
-                open=own[-1].kind == "cut"
-                and "cut" in steps
-                and not any(stubs <= ends for ends in joined),
+                open=own[-1].kind == "cut" and "cut" in steps and not any(stubs <= ends for ends in joined),
                 here=tuple(dict.fromkeys(id_ for end in own[-1].ends for id_ in at[end.key[:3]])),
             )
         )
