@@ -11,7 +11,15 @@ import typer
 
 from xref.cli import blocks
 from xref.cli.options import JsonOption, session_of
-from xref.cli.plan_words import PlanArgument, done_words, lines_words, open_words, time_words, worked_plan
+from xref.cli.plan_words import (
+    STEP_WORDS,
+    PlanArgument,
+    done_words,
+    lines_words,
+    open_words,
+    time_words,
+    worked_plan,
+)
 from xref.cli.terminal import Row, Screen, Style, results, write_json
 from xref.cli.text import counted, listed
 from xref.errors import UsageError
@@ -21,8 +29,6 @@ if TYPE_CHECKING:
     from xref.moves.records import Plan
     from xref.store.work_progress import Mark
 
-#: What is to be done next, in one word; "" where nothing is.
-_NEXT = {"labelled": "label", "metered": "meter", "cut": "CUT", "joined": "join", "capped": "cap"}
 #: Endings the record may have.
 _RECORD_SUFFIXES = (".csv", ".xlsx", ".json", ".parquet")
 
@@ -93,11 +99,9 @@ def print_todo(screen: Screen, progress: Progress, *, every: bool = False) -> No
         )
     screen.line(open_words(progress), "" if progress.whole else "doubt")
     _print_lines(screen, progress.lines if every else progress.left)
-    if any(state.next == "cut" or not state.was("cut") for state in progress.left if not state.line.cuts):
+    if any(state.line.kind == "cut" and not state.finished for state in progress.left):
         screen.line()
-        screen.line(
-            "Power off and plugs off. Label both sides and meter before each cut; one wire at a time."
-        )
+        screen.line("Power off, plugs off. Label both sides and meter before each cut; one wire at a time.")
     _print_stops(screen, progress)
     crossing = [
         Row(
@@ -122,14 +126,14 @@ def _row(state: LineState) -> Row:
     notes: list[tuple[str, Style]] = [(text, "doubt") for text in state.remarks]
     notes += [(f"{mark.step} {mark.value}".strip() + f", {time_words(mark.at)}", "") for mark in state.marks]
     waits = state.waits_for and state.next in ("joined", "capped")
-    later = f"; then {', '.join(_NEXT[step] for step in state.left[1:])}" if len(state.left) > 1 else ""
+    later = f"; then {', '.join(STEP_WORDS[step] for step in state.left[1:])}" if len(state.left) > 1 else ""
     what = f"{line.what}{later}"
     if waits:
         what += f"; waits until {listed(state.waits_for)} {'is' if len(state.waits_for) == 1 else 'are'} cut"
     return Row(
         cells=(
             line.id,
-            _NEXT[state.next] if state.next else "done",
+            STEP_WORDS[state.next] if state.next else "done",
             line.circuit,
             blocks.where(line.pin),
             line.pin.color_code,

@@ -1,4 +1,4 @@
-"""Which marks a person may make or take back, and why not: a wire is labelled and metered before it is cut."""
+"""Which marks may be made or taken back, and why not: a wire is labelled and metered before it is cut."""
 
 from __future__ import annotations
 
@@ -151,7 +151,7 @@ def _unknown(
     if meant:
         return UsageError(
             f"{text} may mean {' or '.join(meant)}.",
-            hint="Nothing was marked. Type it as the label prints it.",
+            hint="Nothing was marked. Type it as on the label.",
         )
     if gone:
         return UsageError(
@@ -177,7 +177,7 @@ def _check_step(line: Line, step: Step, wanted: Wanted) -> None:
     if wanted.value and step != "metered":
         raise UsageError(
             "A --value goes with --step metered.",
-            hint="Nothing was marked. Mark the reading and the step apart.",
+            hint="Nothing was marked. Mark reading and step apart.",
         )
 
 

@@ -25,6 +25,13 @@ LAST: dict[Kind, Step] = {"cut": "cut", "join": "joined", "cap": "capped"}
 #: In the order in which they are counted.
 ALL_STEPS: tuple[Step, ...] = ("labelled", "metered", "cut", "joined", "capped")
 
+#: What is said of a capped stub, by whether it may be fed.
+_LIVE: dict[bool | None, str] = {
+    True: "LIVE once power is back",
+    None: "may be live, meter it",
+    False: "dead",
+}
+
 #: Steps that are done anew when the plan says something else than it did then.
 _HOLDS_WHILE_SAID = ("labelled", "joined")
 
@@ -213,7 +220,7 @@ def lines_of_plan(plan: Plan) -> tuple[Line, ...]:
     for cap in plan.caps:
         cut = cuts[cap.cut]
         stub = MarkEnd(**_end(cut), side=cap.side)
-        what = f"the stub on the {'cavity' if cap.side == 'plug' else 'loom'}"
+        what = f"the stub on the {'cavity' if cap.side == 'plug' else 'loom'}: {_LIVE[cap.live]}"
         after[cap.cut].append(_line(cap.id, "cap", cut, (stub,), (cap.cut,), what, {}))
     for join in plan.joins:
         last = max(join.cuts, key=lambda id_: rank[id_])
