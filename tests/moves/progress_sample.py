@@ -58,7 +58,9 @@ def line_of(plan: Plan, circuit: str, kind: str = "cut") -> Line:
     return found
 
 
-def marked(plan: Plan, circuit: str, *steps: Step, kind: str = "cut", first: int = 1, value: str = "") -> list[Mark]:
+def marked(
+    plan: Plan, circuit: str, *steps: Step, kind: str = "cut", first: int = 1, value: str = ""
+) -> list[Mark]:
     """Make the marks of steps that were done at a line, numbered from `first`."""
     line = line_of(plan, circuit, kind)
     return [

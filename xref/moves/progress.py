@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from xref.moves.readings import is_open
 from xref.moves.records import Cut, Join, Plan, PlannedNet
 from xref.records import Pin
+from xref.store.fold import unpadded_key
 from xref.store.work_progress import Kind, LineKey, Mark, MarkEnd, Step
 
 #: The steps of each kind of line in the order of work, and the one that makes it done.
@@ -82,7 +83,7 @@ class LineState:
             return False
         if step == "metered":
             return any(not is_open(reading.value) for reading in self.readings)
-        return step not in _HOLDS_WHILE_SAID or mark.said == self.line.said.get(step, "")
+        return step not in _HOLDS_WHILE_SAID or _same(mark.said, self.line.said.get(step, ""))
 
     @property
     def readings(self) -> tuple[Mark, ...]:
@@ -115,8 +116,8 @@ class LineState:
         for step in _HOLDS_WHILE_SAID:
             mark = self.last(step)  # type: ignore[arg-type]
             now = self.line.said.get(step, "")
-            if mark is not None and step in self.line.steps and mark.said != now:
-                found.append(f"was {step} as {mark.said or '–'}; the plan now says {now or '–'}")
+            if mark is not None and step in self.line.steps and not _same(mark.said, now):
+                found.append(f"was {step} as “{mark.said}”; the plan now says “{now}”")
         if self.readings and not self.done("metered"):
             found.append("every reading is open: no continuity was found")
         found += [f"marked {m.step} although {m.anyway}" for m in self.marks if m.anyway]
@@ -258,6 +259,11 @@ def states_of(lines: Sequence[Line], marks: Iterable[Mark]) -> tuple[LineState, 
         )
         found.append(state)
     return tuple(found)
+
+
+def _same(one: str, other: str) -> bool:
+    """Whether two texts say the same: a cavity that another document pads changes no label."""
+    return unpadded_key(one) == unpadded_key(other)
 
 
 def _end(cut: Cut) -> dict[str, str]:
