@@ -118,7 +118,7 @@ def writer(folder: Path, many: int, name: str) -> subprocess.Popen[str]:
 
 
 def test_a_killed_process_loses_nothing_it_confirmed(tmp_path: Path) -> None:
-    """Killed without warning amid its writing: every confirmed mark is whole, the file is sound and goes on."""
+    """Killed without warning amid its writing: every confirmed mark is there, the file is sound."""
     for turn in range(3):
         process = writer(tmp_path, 1_000_000, f"T{turn}-")
         assert process.stdout is not None

@@ -62,6 +62,19 @@ def run(
     A wire is marked cut only when both its labels are on and it was metered. What is marked is on the disk
     when the command has said so. Exit code 1: nothing new was marked.
     """
+    wanted = _wanted(ids, step, value, note, undo, anyway)
+    workspace = session_of(ctx).workspace
+    plan = worked_plan(workspace, file)
+    new, already, progress = _undone(workspace, plan, wanted) if undo else _marked(workspace, plan, wanted)
+    if as_json:
+        write_json(_to_json(new, already, progress, undo))
+    else:
+        print_done(results(), new, already, progress)
+    return 0 if new else 1
+
+
+def _wanted(ids: list[str], step: str, value: str, note: str, undo: bool, anyway: bool) -> Wanted:
+    """Return what the person says was done; raises UsageError where it does not go together."""
     from xref.moves.marking import Wanted
     from xref.moves.readings import checked_reading
 
@@ -69,32 +82,13 @@ def run(
         raise UsageError("--undo takes no --value and no --note.", hint="Mark anew what is right.")
     if len(note) > _LONGEST_NOTE:
         raise UsageError(f"A note has at most {_LONGEST_NOTE} characters.")
-    wanted = Wanted(
+    return Wanted(
         ids=tuple(ids),
         step=_step(step),
         value=checked_reading(value) if value else "",
         note=" ".join(note.split()),
         anyway=anyway,
     )
-    workspace = session_of(ctx).workspace
-    plan = worked_plan(workspace, file)
-    new, already, progress = _undone(workspace, plan, wanted) if undo else _marked(workspace, plan, wanted)
-    if as_json:
-        from xref.moves.json_progress import mark_to_json
-
-        write_json(
-            {
-                "marked": [] if undo else [mark_to_json(mark) for mark in new],
-                "already": [mark_to_json(mark) for mark in already],
-                "undone": [mark_to_json(mark) for mark in new] if undo else [],
-                "left": len(progress.left),
-                "whole": progress.whole,
-                "open": list(progress.open),
-            }
-        )
-    else:
-        print_done(results(), new, already, progress)
-    return 0 if new else 1
 
 
 def print_done(screen: Screen, new: list[Mark], already: list[Mark], progress: Progress) -> None:
@@ -118,6 +112,20 @@ def print_done(screen: Screen, new: list[Mark], already: list[Mark], progress: P
     if following:
         screen.line("Next: " + listed([f"{s.line.id} {STEP_WORDS[s.next or '']}" for s in following]) + ".")
     screen.line(open_words(progress), "" if progress.whole else "doubt")
+
+
+def _to_json(new: list[Mark], already: list[Mark], progress: Progress, undo: bool) -> dict[str, object]:
+    from xref.moves.json_progress import mark_to_json
+
+    said = [mark_to_json(mark) for mark in new]
+    return {
+        "marked": [] if undo else said,
+        "already": [mark_to_json(mark) for mark in already],
+        "undone": said if undo else [],
+        "left": len(progress.left),
+        "whole": progress.whole,
+        "open": list(progress.open),
+    }
 
 
 def _marked(workspace: Workspace, plan: Plan, wanted: Wanted) -> tuple[list[Mark], list[Mark], Progress]:

@@ -17,6 +17,7 @@ from xref.cli.plan_words import (
     done_words,
     lines_words,
     open_words,
+    places_words,
     time_words,
     worked_plan,
 )
@@ -163,8 +164,8 @@ def _print_gone(screen: Screen, items: Sequence[NoLongerAsked]) -> None:
             notes.append((f"This wire is cut and lies open. {again}", "doubt"))
         if item.here:
             notes.append((f"In the plan there is now: {', '.join(item.here)}", ""))
-        said = f"was {listed(item.steps)}, the plan no longer asks for it"
-        rows.append(Row(cells=(item.line, done_words(last), said, time_words(last.at)), notes=notes))
+        said = f"was {listed(item.steps)}, the plan no longer asks for it ({time_words(last.at)})"
+        rows.append(Row(cells=(item.line, places_words(last), said), notes=notes))
     blocks.block(screen, "DONE, AND NO LONGER IN THE PLAN", rows)
 
 

@@ -54,10 +54,13 @@ def open_words(progress: Progress) -> str:
 
 def done_words(mark: Mark) -> str:
     """Return a mark without its id and time: `metered 0.3 ohm · 2312 B16:3 · note`."""
-    did = f"{mark.step} {mark.value}".strip()
+    return " · ".join(filter(None, (f"{mark.step} {mark.value}".strip(), places_words(mark), mark.note)))
+
+
+def places_words(mark: Mark) -> str:
+    """Return the circuits and wire ends of a mark: `2312 B16:3`."""
     circuits = listed(list(dict.fromkeys(end.circuit for end in mark.ends if end.circuit)))
-    places = ", ".join(dict.fromkeys(end_words(end) for end in mark.ends))
-    return " · ".join(filter(None, (did, f"{circuits} {places}".strip(), mark.note)))
+    return f"{circuits} {', '.join(dict.fromkeys(end_words(end) for end in mark.ends))}".strip()
 
 
 def end_words(end: MarkEnd) -> str:
