@@ -8,7 +8,7 @@ from pathlib import Path
 from tests.harness.sample import filled
 from tests.store.sample import pin
 from xref.moves.plan_file import parse_plan
-from xref.moves.progress import Line, lines_of_plan
+from xref.moves.progress_lines import Line, lines_of_plan
 from xref.moves.records import Plan
 from xref.moves.work_out import work_out
 from xref.records import Pin

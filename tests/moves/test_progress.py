@@ -12,7 +12,8 @@ from xref.errors import UsageError
 from xref.moves.ids import ALPHABET
 from xref.moves.line_ids import ids_meant, near_ids, typed_key
 from xref.moves.marking import Wanted, marks_to_undo, marks_wanted
-from xref.moves.progress import lines_of_plan, progress_of
+from xref.moves.progress import progress_of
+from xref.moves.progress_lines import lines_of_plan
 from xref.moves.readings import checked_reading, is_open
 from xref.moves.records import Plan
 from xref.store.work_progress import Mark

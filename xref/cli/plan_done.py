@@ -156,7 +156,7 @@ def _undone(workspace: Workspace, plan: Plan, wanted: Wanted) -> tuple[list[Mark
 
 
 def _step(text: str) -> Step | None:
-    from xref.moves.progress import ALL_STEPS
+    from xref.moves.progress_lines import ALL_STEPS
 
     folded = text.strip().casefold()
     if not folded:

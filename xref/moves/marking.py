@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 
 from xref.errors import UsageError
 from xref.moves.line_ids import ids_meant, near_ids
-from xref.moves.progress import LAST, STEPS, Line, LineState, lines_of_plan, states_of
+from xref.moves.progress import LineState, states_of
+from xref.moves.progress_lines import LAST, STEPS, Line, lines_of_plan
 from xref.moves.records import Plan
 from xref.store.work_progress import LineKey, Mark, Step
 
