@@ -50,6 +50,7 @@ WATCHED = (
         (("color", "BU/YE"), 0, HEAVY | SEARCH | {"rich"}),
         (("check",), 0, HEAVY | SEARCH | {"rich"}),
         (("check", "decisions"), 1, HEAVY | SEARCH | {"rich"}),
+        (("plan", "todo", "plan.toml"), 1, HEAVY | SEARCH | {"rich"}),
         (("doctor",), 1, HEAVY | SEARCH | {"rich"}),
         (("--help",), 0, HEAVY | SEARCH | {"rich"}),
     ],
@@ -60,6 +61,7 @@ def test_a_look_up_loads_nothing_heavy(
 ) -> None:
     """Neither pandas nor pdfplumber nor anything like them is in a process that only looks something up."""
     fill(tmp_path)
+    (tmp_path / "plan.toml").write_text("", encoding="utf-8")
     done = subprocess.run(
         [sys.executable, "-c", WATCHED, *arguments],
         cwd=tmp_path,

@@ -29,6 +29,7 @@ COMMANDS: tuple[str, ...] = (
     "check",
     "page",
     "sheet",
+    "plan",
     "export",
     "doctor",
 )
