@@ -10,7 +10,7 @@ from importlib.resources import files
 
 @cache
 def outer_diameters() -> Mapping[float, float]:
-    """Map the size in mm² of a thin-wall vehicle cable to its largest outer diameter in mm, thinnest first."""
+    """Map the size in mm² of thin-wall vehicle cable to its largest outer diameter in mm, thinnest first."""
     rows = [(float(row["size_mm2"]), float(row["od_mm"])) for row in _rows("wire_diameters.csv")]
     return dict(sorted(rows))
 

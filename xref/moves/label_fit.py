@@ -33,6 +33,8 @@ LEADING = 1.15
 MARGIN_MM = 0.8
 #: Between the two flags and the wire, for the tape's own thickness and a cut that is off.
 GAP_MM = 2.0
+#: No longer flag is proposed: it would hang in the way.
+LONGEST_FLAG_MM = 60
 #: A wrap goes round under itself on a thinner wire before a line can be read. A default of this project.
 THINNEST_WRAPPED_MM = 2.0
 #: A sleeve gets the largest type with which it is no longer than the first; where even the smallest needs
@@ -121,14 +123,15 @@ def labelled(ends: Iterable[WireEnd], tape: Tape, measure: Measure) -> tuple[Lab
     return tuple(_label(end, tape, measure) for end in ends)
 
 
-def longer_flag(ends: Sequence[WireEnd], tape: Tape, measure: Measure, most_mm: int = 80) -> float | None:
+def longer_flag(labels: Iterable[Label], tape: Tape, measure: Measure) -> float | None:
     """Return the shortest flag in whole millimetres on which every text fits; None where none does."""
-    measure = cache(measure)
-    for flag in range(math.ceil(tape.flag_mm), most_mm + 1):
-        room = (flag - 2 * MARGIN_MM, tape.width_mm - 2 * MARGIN_MM)
-        if all(_set(end, room, measure) for end in ends):
-            return float(flag)
-    return None
+    measure, flag = cache(measure), math.ceil(tape.flag_mm)
+    for label in labels:
+        while not _set(label.end, (flag - 2 * MARGIN_MM, tape.width_mm - 2 * MARGIN_MM), measure):
+            flag += 1
+            if flag > LONGEST_FLAG_MM:
+                return None
+    return float(flag)
 
 
 def _label(end: WireEnd, tape: Tape, measure: Measure) -> Label:
@@ -257,9 +260,7 @@ def _broken(
     return tuple(line for part in parts for line in part) if all(parts) else ()
 
 
-def _filled(
-    words: _Words, size_pt: float, wide_mm: float, measure: Measure
-) -> tuple[Line, ...]:
+def _filled(words: _Words, size_pt: float, wide_mm: float, measure: Measure) -> tuple[Line, ...]:
     """Return lines none of which is wider; () where a single word is."""
     lines: list[tuple[tuple[str, bool], ...]] = []
     for word in words:

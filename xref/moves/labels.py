@@ -53,7 +53,7 @@ def marks_along(length_mm: float) -> int:
 
 
 def wire_ends(plan: Plan, *, along: bool = False) -> tuple[WireEnd, ...]:
-    """Return the labels of a plan: stubs in the order of the cuts, then extensions in the order of the joints.
+    """Return the labels of a plan: stubs in the order of the cuts, then extensions in that of the joints.
 
     With `along`, extensions whose length is known bear marks on their way, between those at their ends.
     """
@@ -115,7 +115,7 @@ def _extension(join: Join, cuts: dict[str, Cut], *, along: bool) -> list[WireEnd
         cut = cuts[id_.partition("+")[0]]
         way = _way(text, f"{id_} {EXTENSION}", cut.circuit)
         here = "".join(way)
-        side = next(
+        side: Side = next(
             (
                 own
                 for (name, own), at in zip(join.stubs, join.at, strict=True)

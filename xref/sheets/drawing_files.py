@@ -110,13 +110,13 @@ def _paint_text(pen: ImageDraw, label: Label, x: float, middle: float, scale: fl
 def _paint_turned(sheet: Image, label: Label, scale: float) -> None:
     """Paint a text lying and lay it down turned; only its ink covers what is there."""
     from PIL import Image as Pictures
-    from PIL import ImageDraw, ImageOps
+    from PIL import ImageDraw
 
     box = label.box
     size = (round(box.height * scale) + 1, round(box.width * scale) + 1)
-    lying = Pictures.new("L", size, 255)
-    _paint_text(ImageDraw.Draw(lying), replace(label, color=(0, 0, 0)), 0, box.width / 2, scale)
-    ink = ImageOps.invert(lying.rotate(90, expand=True))
+    lying = Pictures.new("RGB", size, (0, 0, 0))
+    _paint_text(ImageDraw.Draw(lying), replace(label, color=(255, 255, 255)), 0, box.width / 2, scale)
+    ink = lying.convert("L").rotate(90, expand=True)
     at = (round(box.x0 * scale), round(box.bottom * scale) - ink.height)
     sheet.paste(Pictures.new("RGB", ink.size, label.color), at, ink)
 

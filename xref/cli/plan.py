@@ -1,0 +1,22 @@
+"""`xref plan`: the move of modules, from a plan file to lists to work by."""
+
+from __future__ import annotations
+
+import typer
+
+from xref.cli import plan_labels
+from xref.cli.terminal import results
+
+#: What a plan is good for; `xref plan` alone says so.
+SUBCOMMANDS = {
+    "labels": plan_labels.run,
+}
+
+
+def run(ctx: typer.Context) -> int | None:
+    """Plan the move of modules: what is cut, joined, capped, and what is still open."""
+    if ctx.invoked_subcommand is not None:
+        return None
+    for text in ctx.get_help().splitlines():
+        results().line(text)
+    return 0
