@@ -23,8 +23,8 @@ STRIP_MM = 1000.0
 
 #: Sheets of paper, width and height in millimetres.
 SHEETS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
-#: No office printer prints nearer to the edge of a sheet.
-_EDGE_MM = 8.0
+#: Nearer to the edge of a sheet many office printers do not print.
+_EDGE_MM = 5.0
 #: Above the labels: whose they are, and a bar to check the printer's scale by.
 _HEAD_MM, BAR_MM = 9.0, 50.0
 _HEAD_PT = 8.0

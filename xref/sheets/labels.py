@@ -1,4 +1,4 @@
-"""The labels of a plan as a file: pages or pictures at true size, or a table for whatever printer there is."""
+"""The labels of a plan as a file: pages or pictures at true size, or a table for other printers."""
 
 from __future__ import annotations
 
