@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -38,56 +38,65 @@ class SheetName(StrEnum):
     LETTER = "Letter"
 
 
+PlanArgument = Annotated[Path, typer.Argument(metavar="PLAN.toml", help="The plan file.")]
+OutputOption = Annotated[
+    Path, typer.Option("--output", "-o", metavar="FILE", help="Labels as .pdf, .png, .csv or .xlsx.")
+]
+KindOption = Annotated[
+    KindName, typer.Option("--kind", help="Flag, sleeve, or wrap (thin wires get a flag instead).")
+]
+WidthOption = Annotated[
+    float, typer.Option("--width", metavar="MM", help="Width of the tape, or of a sleeve laid flat.")
+]
+FlagOption = Annotated[float, typer.Option("--flag", metavar="MM", help="Length of one flag.")]
+GapOption = Annotated[float, typer.Option("--gap", metavar="MM", help="Added to a flag's tape.")]
+DiameterOption = Annotated[
+    float | None,
+    typer.Option("--od", metavar="MM", help="Outer diameter of the wires (default: by their size)."),
+]
+TapeOption = Annotated[
+    bool,
+    typer.Option("--tape", help="For continuous tape: one page per label (default).", show_default=False),
+]
+SheetOption = Annotated[
+    SheetName | None, typer.Option("--sheet", help="For sheets of this paper, with cut lines.")
+]
+AlongOption = Annotated[
+    bool, typer.Option("--along", help="Marks along extensions too, as on aircraft.", show_default=False)
+]
+RollOption = Annotated[
+    float | None, typer.Option("--roll", metavar="METRES", help="Length of a roll: how many are needed.")
+]
+PlainOption = Annotated[
+    bool, typer.Option("--plain", help="CSV without apostrophes (see export).", show_default=False)
+]
+FitOption = Annotated[
+    bool, typer.Option("--strict", help="Exit code 1 if a text does not fit.", show_default=False)
+]
+
+
 def run(
     ctx: typer.Context,
-    file: Annotated[Path, typer.Argument(metavar="PLAN.toml", help="The plan file.")],
-    output: Annotated[
-        Path, typer.Option("--output", "-o", metavar="FILE", help="Labels as .pdf, .png, .csv or .xlsx.")
-    ],
-    kind: Annotated[
-        KindName, typer.Option("--kind", help="Flag, sleeve, or wrap (thin wires get a flag instead).")
-    ] = KindName.FLAG,
-    width: Annotated[
-        float, typer.Option("--width", metavar="MM", help="Width of the tape, or of a sleeve laid flat.")
-    ] = 12.0,
-    flag: Annotated[float, typer.Option("--flag", metavar="MM", help="Length of one flag.")] = 20.0,
-    gap: Annotated[float, typer.Option("--gap", metavar="MM", help="Added to a flag's tape.")] = 2.0,
-    od: Annotated[
-        float | None,
-        typer.Option("--od", metavar="MM", help="Outer diameter of the wires (default: by their size)."),
-    ] = None,
-    tape: Annotated[
-        bool,
-        typer.Option("--tape", help="For continuous tape: one page per label (default).", show_default=False),
-    ] = False,
-    sheet: Annotated[
-        SheetName | None, typer.Option("--sheet", help="For sheets of this paper, with cut lines.")
-    ] = None,
-    along: Annotated[
-        bool,
-        typer.Option("--along", help="Marks along extensions too, as on aircraft.", show_default=False),
-    ] = False,
-    roll: Annotated[
-        float | None, typer.Option("--roll", metavar="METRES", help="Length of a roll: how many are needed.")
-    ] = None,
-    plain: Annotated[
-        bool,
-        typer.Option("--plain", help="CSV without apostrophes (see export).", show_default=False),
-    ] = False,
+    file: PlanArgument,
+    output: OutputOption,
+    kind: KindOption = KindName.FLAG,
+    width: WidthOption = 12.0,
+    flag: FlagOption = 20.0,
+    gap: GapOption = 2.0,
+    od: DiameterOption = None,
+    tape: TapeOption = False,
+    sheet: SheetOption = None,
+    along: AlongOption = False,
+    roll: RollOption = None,
+    plain: PlainOption = False,
     as_json: JsonOption = False,
-    strict: Annotated[
-        bool, typer.Option("--strict", help="Exit code 1 if a text does not fit.", show_default=False)
-    ] = False,
+    strict: FitOption = False,
 ) -> int:
     """Write one label per wire end: both stubs of each cut, both ends of each extension.
 
     Print them before the first cut. A text that does not fit is said, never cut short.
     """
-    for name, value in (("--width", width), ("--flag", flag), ("--od", od), ("--roll", roll)):
-        if value is not None and not 0 < value < _ABSURD:
-            raise UsageError(f"{name} {value:g} is no length.", hint="Give a number above 0.")
-    if not 0 <= gap < _ABSURD:
-        raise UsageError(f"--gap {gap:g} is no length.", hint="Give 0 or more.")
+    _check({"--width": width, "--flag": flag, "--od": od, "--roll": roll}, gap)
     if tape and sheet is not None:
         raise UsageError("--tape and --sheet exclude each other.", hint="Give one of them.")
     from xref.moves.label_fit import Tape, labelled
@@ -110,6 +119,15 @@ def run(
 
 #: A longer label than this many millimetres, or a roll of so many metres, is a slip of the hand.
 _ABSURD = 1000.0
+
+
+def _check(lengths: Mapping[str, float | None], gap: float) -> None:
+    """Raise UsageError where a length is none."""
+    for name, value in lengths.items():
+        if value is not None and not 0 < value < _ABSURD:
+            raise UsageError(f"{name} {value:g} is no length.", hint="Give a number above 0.")
+    if not 0 <= gap < _ABSURD:
+        raise UsageError(f"--gap {gap:g} is no length.", hint="Give 0 or more.")
 
 
 def _worked_out(ctx: typer.Context, file: Path) -> Plan:
