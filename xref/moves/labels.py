@@ -83,7 +83,8 @@ def _numbered(ends: Iterable[WireEnd]) -> Iterator[WireEnd]:
     taken: dict[str, int] = {}
     for order, end in enumerate(ends, start=1):
         number = taken[end.id] = taken.get(end.id, 0) + 1
-        more = "" if number == 1 else ALPHABET[number - 2]
+        again, at = divmod(number - 2, len(ALPHABET))
+        more = "" if number == 1 else ALPHABET[at] * (again + 1)
         yield replace(end, order=order, id=f"{end.id}{more}")
 
 
