@@ -178,6 +178,15 @@ class _Writer:
         assert place is not None
         return self._net.net.stops[place]
 
+    def _extension_labels(self, join: RawJoin, between: tuple[str, str]) -> tuple[str, str]:
+        """Return the texts on both ends: each bears the id of the stub it is joined to."""
+        stubs: dict[str, list[str]] = {place: [] for place in between}
+        for stub in join.stubs:
+            ids = stubs.setdefault(self._at(stub, join), [])
+            ids += [self._ids[stub[0]]] if self._ids[stub[0]] not in ids else []
+        one, other = (stubs[place] or [self._ids[join.stubs[0][0]]] for place in between)
+        return extension_labels(self._circuit(join), (one, between[0]), (other, between[1]))
+
     def _where(self, at: CutAt, stop: Stop) -> str:
         pin = stop.pins[0]
         tail = f"{self._plan.tail_m * 1000:.0f} mm"
@@ -227,15 +236,6 @@ class _Writer:
         (wire, joint), side = stub
         hangs_on = joint if side == "plug" else self._graph.wires[wire].far(joint).joint
         return self._lines.where.get(hangs_on, join.place)
-
-    def _extension_labels(self, join: RawJoin, between: tuple[str, str]) -> tuple[str, str]:
-        """Return the texts on both ends: each bears the id of the stub it is joined to."""
-        stubs: dict[str, list[str]] = {place: [] for place in between}
-        for stub in join.stubs:
-            ids = stubs.setdefault(self._at(stub, join), [])
-            ids += [self._ids[stub[0]]] if self._ids[stub[0]] not in ids else []
-        one, other = (stubs[place] or [self._ids[join.stubs[0][0]]] for place in between)
-        return extension_labels(self._circuit(join), (one, between[0]), (other, between[1]))
 
     def _circuit(self, join: RawJoin) -> str:
         return self._graph.wires[join.stubs[0][0][0]].circuit
