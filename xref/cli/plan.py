@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import typer
 
-from xref.cli import plan_done, plan_todo
+from xref.cli import plan_done, plan_labels, plan_todo
 from xref.cli.terminal import results
 
 #: What a plan is good for; `xref plan` alone says so.
 SUBCOMMANDS = {
+    "labels": plan_labels.run,
     "todo": plan_todo.run,
     "done": plan_done.run,
 }

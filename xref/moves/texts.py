@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 
 from xref.harness.netmap import Place, Stop
-from xref.moves.ids import ids_of, label, spoken
+from xref.moves.ids import extension_labels, ids_of, label, spoken
 from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
@@ -144,16 +144,13 @@ class _Writer:
         wire = None
         if join.between is not None:
             wire = self._wire(join)
-            one, other = join.between
-            labels = tuple(
-                label(f"{cuts[0]}J{number}", self._circuit(join), here, there)
-                for here, there in ((one, other), (other, one))
-            )
+            labels = self._extension_labels(join, join.between)
         return Join(
             id=f"{cuts[0]}J{number}",
             net=self._net.number,
             cuts=cuts,
             stubs=tuple((self._ids[at], side) for at, side in join.stubs),
+            at=tuple(self._at(stub, join) for stub in join.stubs),
             place=join.place,
             wire=wire,
             labels=labels,
@@ -181,6 +178,15 @@ class _Writer:
         assert place is not None
         return self._net.net.stops[place]
 
+    def _extension_labels(self, join: RawJoin, between: tuple[str, str]) -> tuple[str, str]:
+        """Return the texts on both ends: each bears the id of the stub it is joined to."""
+        stubs: dict[str, list[str]] = {place: [] for place in between}
+        for stub in join.stubs:
+            ids = stubs.setdefault(self._at(stub, join), [])
+            ids += [self._ids[stub[0]]] if self._ids[stub[0]] not in ids else []
+        one, other = (stubs[place] or [self._ids[join.stubs[0][0]]] for place in between)
+        return extension_labels(self._circuit(join), (one, between[0]), (other, between[1]))
+
     def _where(self, at: CutAt, stop: Stop) -> str:
         pin = stop.pins[0]
         tail = f"{self._plan.tail_m * 1000:.0f} mm"
@@ -196,6 +202,8 @@ class _Writer:
         near = spoken(wire.at(at[1]).place or ("?", "", ""), self._stop(at).pins[0].cavity)
         far = self._far_words(at)
         id_ = self._ids[at]
+        if near == far:  # two names that are spoken alike: the sides are told apart all the same
+            near, far = f"{near}(plug)", f"{far}(loom)"
         return label(id_, wire.circuit, near, far), label(id_, wire.circuit, far, near)
 
     def _far_words(self, at: CutAt) -> str:
@@ -223,6 +231,12 @@ class _Writer:
             said.append("what it does is printed nowhere: find out first")
         return tuple(said)
 
+    def _at(self, stub: Stub, join: RawJoin) -> str:
+        """Return the place of a stub: that of the joint it still hangs on."""
+        (wire, joint), side = stub
+        hangs_on = joint if side == "plug" else self._graph.wires[wire].far(joint).joint
+        return self._lines.where.get(hangs_on, join.place)
+
     def _circuit(self, join: RawJoin) -> str:
         return self._graph.wires[join.stubs[0][0][0]].circuit
 
@@ -231,10 +245,15 @@ class _Writer:
         pins = [pin for at, _ in join.stubs for pin in self._stop(at).pins]
         sizes = [pin.size_mm2 for pin in pins if pin.size_mm2 is not None]
         route = self._plan.route_m(*join.between)
+        colored = [pin for pin in pins if pin.color_code]
+        like = next((pin for pin in colored if pin.base_color), colored[0] if colored else pins[0])
         return Wire(
             size_mm2=max(sizes) if sizes else None,
-            color=next((pin.color_code for pin in pins if pin.color_code), ""),
+            color=like.color_code,
             length_m=None if route is None else round(route + 2 * self._plan.tail_m, 3),
+            base_color=like.base_color,
+            stripe_color=like.stripe_color,
+            ring_color=like.ring_color,
         )
 
     def _live(self) -> bool | None:

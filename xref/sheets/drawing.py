@@ -57,7 +57,10 @@ class Fill:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """A text on one line: its left edge and the middle of its capitals."""
+    """A text on one line: its left edge and the middle of its capitals.
+
+    One that is `turned` reads from bottom to top: it is turned by a quarter about that point.
+    """
 
     x: float
     middle: float
@@ -65,12 +68,15 @@ class Label:
     size: float
     color: Color = (0, 0, 0)
     bold: bool = False
+    turned: bool = False
 
     @property
     def box(self) -> Box:
         """The room it takes."""
         half = self.size * LEADING / 2
         wide = text_width(self.text, self.size, bold=self.bold)
+        if self.turned:
+            return Box(x0=self.x - half, top=self.middle - wide, x1=self.x + half, bottom=self.middle)
         return Box(x0=self.x, top=self.middle - half, x1=self.x + wide, bottom=self.middle + half)
 
 
@@ -86,6 +92,15 @@ class Drawing:
     shapes: tuple[Shape, ...]
     picture: Image | None = None
     picture_box: Box | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """Shapes on white paper of a size in points."""
+
+    width: float
+    height: float
+    shapes: tuple[Stroke | Area | Label, ...]
 
 
 def around(box: Box, by: float) -> Box:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import io
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
@@ -17,6 +18,7 @@ from xref.sheets.drawing import (
     Drawing,
     Fill,
     Label,
+    Page,
     Shape,
     Stroke,
     font,
@@ -63,7 +65,6 @@ def write_drawing(drawing: Drawing, path: Path, pages: Sequence[Drawing] = ()) -
 
 def _painted(drawing: Drawing) -> tuple[Image, float]:
     from PIL import Image as Pictures
-    from PIL import ImageDraw
 
     picture, box = drawing.picture, drawing.picture_box
     scale = picture.width / box.width if picture is not None and box is not None else _DOTS_PER_POINT
@@ -73,13 +74,27 @@ def _painted(drawing: Drawing) -> tuple[Image, float]:
     )
     if picture is not None and box is not None:
         sheet.paste(picture, (round(box.x0 * scale), round(box.top * scale)))
-    pen = ImageDraw.Draw(sheet)
     for shape in drawing.shapes:
-        _paint(pen, shape, scale)
+        _paint(sheet, shape, scale)
     return sheet, scale
 
 
-def _paint(pen: ImageDraw, shape: Shape, scale: float) -> None:
+def painted_page(page: Page, dpi: float) -> Image:
+    """Return a page as a picture of so many dots per inch."""
+    from PIL import Image as Pictures
+
+    scale = dpi / _POINTS_PER_INCH
+    size = (round(page.width * scale), round(page.height * scale))
+    sheet = Pictures.new("RGB", size, (255, 255, 255))
+    for shape in page.shapes:
+        _paint(sheet, shape, scale)
+    return sheet
+
+
+def _paint(sheet: Image, shape: Shape, scale: float) -> None:
+    from PIL import ImageDraw
+
+    pen = ImageDraw.Draw(sheet)
     if isinstance(shape, Stroke):
         _paint_stroke(pen, shape, scale)
     elif isinstance(shape, Area):
@@ -88,13 +103,32 @@ def _paint(pen: ImageDraw, shape: Shape, scale: float) -> None:
         pen.rectangle(edges, fill=shape.color)
     elif isinstance(shape, Fill):
         pen.polygon([(x * scale, y * scale) for x, y in shape.points], fill=shape.color)
+    elif shape.turned:
+        _paint_turned(sheet, shape, scale)
     else:
-        x = shape.x * scale
-        baseline = (shape.middle + shape.size * CAPITAL / 2) * scale
-        for east, run in runs_of(on_one_line(shape.text)):
-            letters = font(east, shape.bold, shape.size * scale)
-            pen.text((x, baseline), run, font=letters, fill=shape.color, anchor="ls")
-            x += text_width(run, shape.size, bold=shape.bold) * scale
+        _paint_text(pen, shape, shape.x, shape.middle, scale)
+
+
+def _paint_text(pen: ImageDraw, label: Label, x: float, middle: float, scale: float) -> None:
+    for east, run in runs_of(on_one_line(label.text)):
+        baseline = (middle + label.size * CAPITAL / 2) * scale
+        used = font(east, label.bold, label.size * scale)
+        pen.text((x * scale, baseline), run, font=used, fill=label.color, anchor="ls")
+        x += text_width(run, label.size, bold=label.bold)
+
+
+def _paint_turned(sheet: Image, label: Label, scale: float) -> None:
+    """Paint a text lying and lay it down turned; only its ink covers what is there."""
+    from PIL import Image as Pictures
+    from PIL import ImageDraw
+
+    box = label.box
+    size = (round(box.height * scale) + 1, round(box.width * scale) + 1)
+    lying = Pictures.new("RGB", size, (0, 0, 0))
+    _paint_text(ImageDraw.Draw(lying), replace(label, color=(255, 255, 255)), 0, box.width / 2, scale)
+    ink = lying.convert("L").rotate(90, expand=True)
+    at = (round(box.x0 * scale), round(box.bottom * scale) - ink.height)
+    sheet.paste(Pictures.new("RGB", ink.size, label.color), at, ink)
 
 
 def _paint_stroke(pen: ImageDraw, stroke: Stroke, scale: float) -> None:
@@ -153,8 +187,9 @@ def _svg_text(label: Label) -> str:
     text = on_one_line(label.text)
     wide = text_width(text, label.size, bold=label.bold)
     weight = ' font-weight="bold"' if label.bold else ""
+    turned = f'transform="rotate(-90 {label.x:.2f} {label.middle:.2f})" ' if label.turned else ""
     return (
-        f'<text x="{label.x:.2f}" y="{label.middle + label.size * CAPITAL / 2:.2f}" '
+        f'<text {turned}x="{label.x:.2f}" y="{label.middle + label.size * CAPITAL / 2:.2f}" '
         'font-family="Noto Sans SemiCondensed, Noto Sans, Arial, sans-serif" '
         f'font-size="{label.size:.2f}"{weight} '
         f'fill="{_hex(label.color)}" textLength="{wide:.2f}" lengthAdjust="spacingAndGlyphs" '
