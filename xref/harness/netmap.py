@@ -96,6 +96,20 @@ class NetMap:
     hubs_at: dict[Place, list[int]] = field(default_factory=lambda: defaultdict(list))
     unmated: list[Place] = field(default_factory=list)  #: in-line cavities without the other half
 
+    def ends_of_line(self) -> tuple[Place, ...]:
+        """Return the two ends of a net that has no branch, so that all of it lies between them, else nothing.
+
+        Each stop has two wires or plugs at most: however they are wired, it is one line.
+        """
+        joints = {
+            place: sum(stop.wires().values())
+            + len(self.plugs.get(place, ()))
+            + len(self.splices.get(place[0], (place,))[1:])
+            for place, stop in self.stops.items()
+        }
+        ends = tuple(place for place, number in joints.items() if number < 2)
+        return ends if len(ends) == 2 and all(number <= 2 for number in joints.values()) else ()
+
     def onward(self, node: Node) -> Iterator[Node]:
         """Yield what a node is joined to: plugs and wires before splices and hubs."""
         if isinstance(node, int):

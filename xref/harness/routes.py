@@ -52,9 +52,20 @@ def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
         return [Route(hops=hops, order="not stated")]
     routes = [route for route in found.values() if route.order == "stated"]
     open_ones = [route for route in found.values() if route.order == "not stated"]
-    if open_ones:
+    if open_ones and {start, end} == set(net.ends_of_line()):
+        routes.append(_through_all(net, start, end))
+    elif open_ones:
         routes.append(_in_all(open_ones, complete=len(found) < MOST_ROUTES))
     return sorted(routes, key=lambda route: len(route.hops))
+
+
+def _through_all(net: NetMap, start: Place, end: Place) -> Route:
+    """Return the way through a net that is one line: it passes all that is on it."""
+    between = [place for place in net.stops if place not in (start, end)]
+    inlines = [place for place in between if net.stops[place].role == "inline"]
+    near_first = dict.fromkeys(far for place in inlines for far in (place, *net.plugs[place]))
+    hops = tuple(net.stops[place].pins[0] for place in (start, *near_first, end))
+    return Route(hops=hops, order="not stated")
 
 
 def _in_all(routes: Sequence[Route], complete: bool) -> Route:
@@ -146,16 +157,18 @@ def _through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> _Leg:
         return _Leg(hub.circuit, (), False, tuple(dict.fromkeys(place[0] for place in inlines)))
     if len(chains) == 1:
         (chain,) = chains
-        if _faces(net, here, chain[0]) or _faces(net, there, chain[-1]):
+        if _away(net, here, chain[::-1]) or _away(net, there, chain):
             return _Leg(hub.circuit, chain)
-        if _faces(net, here, chain[-1]) or _faces(net, there, chain[0]):
+        if _away(net, here, chain) or _away(net, there, chain[::-1]):
             return _Leg(hub.circuit, chain[::-1])
     return _Leg(hub.circuit, tuple(place for chain in chains for place in chain), False)
 
 
-def _faces(net: NetMap, place: Place, half: Place) -> bool:
-    harness = net.stops[place].harness
-    return bool(harness) and harness == net.stops[half].harness
+def _away(net: NetMap, place: Place, chain: Sequence[Place]) -> bool:
+    """Say whether a place lies in another loom than the first of a chain, so that no wire joins the two."""
+    own, near, far = (net.stops[stop].harness for stop in (place, chain[0], chain[-1]))
+    plug = len(chain) == len({chain[0], chain[-1]})  # its halves lie in two looms
+    return bool(own) and ((bool(near) and own != near) or (plug and own == far != near))
 
 
 def _between_harnesses(net: NetMap, hub: Hub, here: Place, there: Place) -> tuple[Place, ...] | None:
