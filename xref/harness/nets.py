@@ -278,12 +278,11 @@ def _colors_contradict(terms: Sequence[Term], group: Sequence[int]) -> bool:
 
 
 def _join_mates(joints: _Joints, here: Sequence[int], there: Sequence[int]) -> None:
-    if not (here and there):
-        return
     terms = joints.terms
-    if _contradicts(terms, here) or _contradicts(terms, there):
+    if any(len(group) > 1 and _contradicts(terms, group) for group in (here, there)):
         return  # which of the wires goes on is not known; what carries one number is joined by it
-    joints.bind([*here, *there])
+    if here and there:
+        joints.bind((*here, *there))
 
 
 class _Marks:
@@ -313,22 +312,27 @@ class _Marks:
     def flags(self, members: Sequence[int]) -> tuple[str, ...]:
         """Return the flags of a net with these terms."""
         terms = [self._terms[i] for i in members]
-        ends = {t.place for t in terms if t.role not in ON_THE_PATH}
-        spliced = any(t.role == "splice" or t.place in self._several for t in terms)
-        found = []
-        if len(ends) < 2:
-            found.append("end-missing")
-        if any(t.role == "inline" and t.place not in self._mated for t in terms):
-            found.append("mate-missing")
-        if any(t.role == "splice" and t.connector in self._one_legged for t in terms):
-            found.append("splice-one-leg")
-        if len(ends) >= _LEAST_BRANCHED and not spliced:
-            found.append("splice-unseen")
-        if _joint_not_stated(terms):
-            found.append("joint-not-stated")
-        if any(t.doubtful for t in terms):
-            found.append("pins-in-doubt")
-        return tuple(found)
+        ends: set[int] = set()
+        mate_missing = one_leg = spliced = doubtful = False
+        for term in terms:
+            if term.role == "inline":
+                mate_missing = mate_missing or term.place not in self._mated
+            elif term.role == "splice":
+                spliced = True
+                one_leg = one_leg or term.connector in self._one_legged
+            else:
+                ends.add(term.place)
+            spliced = spliced or term.place in self._several
+            doubtful = doubtful or term.doubtful
+        said = {
+            "end-missing": len(ends) < 2,
+            "mate-missing": mate_missing,
+            "splice-one-leg": one_leg,
+            "splice-unseen": len(ends) >= _LEAST_BRANCHED and not spliced,
+            "joint-not-stated": len(ends) > 1 and _joint_not_stated(terms),
+            "pins-in-doubt": doubtful,
+        }
+        return tuple(flag for flag, holds in said.items() if holds)
 
 
 def _joint_not_stated(terms: Iterable[Term]) -> bool:
@@ -340,7 +344,7 @@ def _joint_not_stated(terms: Iterable[Term]) -> bool:
 
 
 def _grouped(items: Iterable[int], key: Callable[[int], _Key]) -> dict[_Key, list[int]]:
-    groups: dict[_Key, list[int]] = {}
+    groups: dict[_Key, list[int]] = defaultdict(list)
     for item in items:
-        groups.setdefault(key(item), []).append(item)
+        groups[key(item)].append(item)
     return groups

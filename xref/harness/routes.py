@@ -44,6 +44,8 @@ def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
     found: dict[tuple[Pin, ...], Route] = {}
     for way in _ways(net, start, end):
         route = _route(net, way)
+        if len({place_of(pin) for pin in route.hops}) < len(route.hops):
+            continue  # by the looms' names it would have to come back the way it went
         found.setdefault(route.hops, route)
         if len(found) >= MOST_ROUTES:
             break
