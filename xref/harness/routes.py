@@ -16,6 +16,10 @@ MOST_ROUTES = 50
 _MOST_STEPS = 200_000
 
 
+#: Places of a hub that has two leaves and one chain between them.
+_LEAVES_AND_CHAIN = 4
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Route:
     """One way from pin to pin: a row for each cavity it comes through, the asked ones first and last."""
@@ -157,7 +161,7 @@ def _through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> _Leg:
     if not hub.in_line or {here, there} != set(hub.leaves):
         inlines = (place for chain in chains for place in chain if net.stops[place].role == "inline")
         return _Leg(hub.circuit, (), False, tuple(dict.fromkeys(place[0] for place in inlines)))
-    if len(chains) == 1:
+    if len(chains) == 1 and len(hub.places) == _LEAVES_AND_CHAIN:  # nothing but one chain between the two
         (chain,) = chains
         if _away(net, here, chain[::-1]) or _away(net, there, chain):
             return _Leg(hub.circuit, chain)
