@@ -18,6 +18,7 @@ DOUBTS: dict[str, str] = {
     "column-unread": "a column that may say what the wire is was not understood",
     "row-assembled": "the row was put together from lines whose belonging is not certain",
     "heading-uncertain": "the connector's name was taken over or read from weak evidence",
+    "half-unmarked": "no mark says which half this is: A and B are counted from the left",
     "table-half-read": "a header was recognised, but few of the rows under it could be read",
     "under-watermark": "a watermark or stamp crosses the text of this row",
     "text-guessed": "a picture hides the text: a program guessed it from the picture",

@@ -57,7 +57,7 @@ def _drawn(asked: argparse.Namespace, out: Path) -> Iterator[Path]:
                     print(f"not drawn: {name}: {error}", file=sys.stderr)
             else:
                 yield make_manual(
-                    seed, out, layouts=layouts, held_out=asked.held_out, producer=asked.producer
+                    seed, out, layouts=layouts, held_out=bool(asked.held_out), producer=asked.producer
                 ).path
 
 
@@ -168,8 +168,13 @@ def _asked() -> argparse.Namespace:
     parser.add_argument("--manuals", type=int, default=30)
     parser.add_argument(
         "--held-out",
-        action="store_true",
-        help="only what ordinary draws never use; prints the sum alone, unless asked for more",
+        type=int,
+        nargs="?",
+        const=1,
+        default=0,
+        choices=(0, 1, 2),
+        help="only what ordinary draws never use (2: the second batch of makers); prints the sum alone, "
+        "unless asked for more",
     )
     parser.add_argument(
         "--makers",

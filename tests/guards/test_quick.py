@@ -44,6 +44,8 @@ WATCHED = (
         (("circuit", "nowhere"), 1, HEAVY | SEARCH | {"rich"}),
         (("connector", "X5"), 0, HEAVY | SEARCH | {"rich"}),
         (("connector", "M12 X1:7"), 0, HEAVY | SEARCH | {"rich"}),
+        (("trace", "M12 X1:7", "X5"), 0, HEAVY | SEARCH | {"rich"}),
+        (("trace", "M12 X1:7", "B16"), 1, HEAVY | SEARCH | {"rich"}),
         (("find", "lamp"), 0, HEAVY | {"rich"}),
         (("color", "BU/YE"), 0, HEAVY | SEARCH | {"rich"}),
         (("check",), 0, HEAVY | SEARCH | {"rich"}),

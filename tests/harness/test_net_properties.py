@@ -100,7 +100,11 @@ def check_stored(folder: Path, harness: Harness, rows: Rows) -> int:
     flags: dict[int, tuple[str, ...]] = {}
     with Index.open(filled(folder, *(pin for pin, _ in rows))) as index:
         doubtful = {(mate.connector_a, mate.cavity_a) for mate in index.mates() if mate.doubtful}
-        read = [(number, of, replace(pin, notices=())) for number, of, pin in index.all_nets("lift")]
+        read = [
+            (number, of, replace(pin, notices=()))
+            for number, of, pins in index.all_nets("lift")
+            for pin in pins
+        ]
     assert {end_of[pin] for *_, pin in read} == {end for _, end in rows if end.wire >= 0}
     for number, of, pin in read:
         found[number].add(end_of[pin])

@@ -23,11 +23,11 @@ def nets(folder: Path, *pins: Pin) -> Nets:
     with Index.open(filled(folder, *pins)) as index:
         found: dict[int, set[str]] = {}
         flags: dict[int, frozenset[str]] = {}
-        for number, named, there in index.all_nets():
-            found.setdefault(number, set()).add(f"{there.connector}{there.half}:{there.cavity}")
+        for number, named, held in index.all_nets():
+            found[number] = {f"{there.connector}{there.half}:{there.cavity}" for there in held}
             flags[number] = frozenset(named)
-            assert index.nets_of([there]) == {there: number}
-            assert there in index.net_pins(number)
+            assert index.nets_of(held) == dict.fromkeys(held, number)
+            assert index.net_pins(number) == held
     return {frozenset(members): flags[number] for number, members in found.items()}
 
 
@@ -434,7 +434,7 @@ def test_unused_and_blank_rows_are_in_no_net(tmp_path: Path) -> None:
     """A cavity said to be empty, or of which nothing is said, carries no wire."""
     empty = [wire("A1", "1", "", status="unused"), wire("A1", "2", "", status="not stated")]
     with Index.open(filled(tmp_path, *empty, wire("A1", "3", "5"))) as index:
-        assert [pin.cavity for *_, pin in index.all_nets()] == ["3"]
+        assert [pin.cavity for *_, pins in index.all_nets() for pin in pins] == ["3"]
         assert index.nets_of(empty) == {}
 
 
@@ -560,5 +560,5 @@ def test_nets_are_worked_out_anew_when_a_document_goes(tmp_path: Path) -> None:
         assert len({number for number, *_ in index.all_nets()}) == 1
         index.forget("rear.pdf", "lift")
         settle_roles(index)
-        assert sorted(pin.connector for *_, pin in index.all_nets()) == ["A1", "B1"]
+        assert sorted(pin.connector for *_, pins in index.all_nets() for pin in pins) == ["A1", "B1"]
         assert len({number for number, *_ in index.all_nets()}) == 2

@@ -23,11 +23,11 @@ TERMINALS = [
 
 def nets(folder: Path, *pins: Pin) -> set[frozenset[str]]:
     """Return the nets of these pins as `X1:7`."""
-    found: dict[int, set[str]] = {}
     with Index.open(filled(folder, *pins)) as index:
-        for number, _, there in index.all_nets():
-            found.setdefault(number, set()).add(f"{there.connector}{there.half}:{there.cavity}")
-    return {frozenset(members) for members in found.values()}
+        return {
+            frozenset(f"{there.connector}{there.half}:{there.cavity}" for there in held)
+            for *_, held in index.all_nets()
+        }
 
 
 def test_one_identification_until_a_switching_point(tmp_path: Path) -> None:

@@ -110,3 +110,11 @@ def test_a_column_may_say_of_each_row_which_half_it_is(tmp_path: Path, header: s
     page = Page(tmp_path / "a.pdf").heading("In-line connector X5")
     made = pins(page.ruled((("Cavity", header, *HEADER[1:]), *rows), (60, 40, 80, 70, 150)))
     assert halves(made) == {("X5", "A"), ("X5", "B")}
+
+
+def test_halves_without_a_printed_mark_are_doubted(tmp_path: Path) -> None:
+    """Both halves stand in one row and nothing says which is which: A and B are only counted."""
+    page = Page(tmp_path / "a.pdf").heading("In-line X5").ruled((TWO, *BOTH), (40, 60, 60, 60, 60, 90))
+    found = pins(page).pins
+    assert {p.half for p in found} == {"A", "B"}
+    assert all("half-unmarked" in p.flags for p in found)

@@ -49,3 +49,18 @@ def test_a_heading_left_at_the_foot_of_a_page_names_the_table_overleaf(tmp_path:
     made = pins(page)
     assert [p.connector for p in made.pins] == [n for n in ("X3", "X5", "X7", "X9", "X8") for _ in range(3)]
     assert not any("heading-uncertain" in p.flags for p in made.pins)
+
+
+def test_a_table_that_stands_right_of_its_begin_goes_on_with_it(tmp_path: Path) -> None:
+    """Two connectors, each in two columns under one heading: each right part is that of its own left one."""
+    page = Page(tmp_path / "a.pdf")
+    xs = (60, 90, 130, 180)
+    for name, circuit in (("X5 Pump", 1000), ("X6 Winch", 2000)):
+        page.heading(name, down=22)
+        top = page.y
+        page.aligned((HEADER, *rows(1, 4, circuit)), xs)
+        page.y = top
+        page.aligned((HEADER, *rows(5, 8, circuit)), tuple(x + 250 for x in xs), down=50)
+    found = pins(page).pins
+    assert {(p.connector, p.circuit[0]) for p in found} == {("X5", "1"), ("X6", "2")}
+    assert len(found) == 16

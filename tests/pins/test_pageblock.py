@@ -63,3 +63,20 @@ def test_the_name_of_the_sheet_is_before_a_number_in_a_title(tmp_path: Path) -> 
         page.line(name, x=300).next()
     found = pins(page).pins
     assert [(p.connector, p.page) for p in found][::3] == [("A17.X1", 1), ("A17.X2", 2), ("A15.X1", 3)]
+
+
+def test_halves_named_at_their_tables_do_not_outdo_the_sheet_s_name(tmp_path: Path) -> None:
+    """Some sheets print `X369.M` in another place, too: it is of the connector in the sheet's own place."""
+    page = Page(tmp_path / "a.pdf")
+    for n, name in enumerate(("X369", "X245", "X128", "X77", "X91", "X14")):
+        rows = [(str(c), "BK", str(1000 + 10 * n + c), "Lamp feed") for c in (1, 2, 3)]
+        if n > 2:
+            page.line(f"{name}.M", x=400, down=60)
+        page.y = 160
+        page.ruled((HEADER, *rows), WIDE, down=60)
+        page.y = 700
+        page.line(name, x=300)
+        page.next()
+    found = [p for p in pins(page).pins if p.page <= 3]
+    assert {(p.connector, p.page) for p in found} == {("X369", 1), ("X245", 2), ("X128", 3)}
+    assert not any("heading-uncertain" in p.flags for p in found)

@@ -85,6 +85,9 @@ def test_letters_of_a_designator_decide_no_role(tmp_path: Path, name: str) -> No
     ("heading", "role"),
     [
         ("Splice SP12", "splice"),
+        ("Bus bar BB2", "splice"),
+        ("Sammelschiene BB2", "splice"),
+        ("Barre omnibus BB2", "splice"),
         ("Ground stud G5", "ground"),
         ("In-line connector X5, half A", "inline"),
         ("Trennstelle X5", "inline"),

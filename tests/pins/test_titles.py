@@ -90,3 +90,11 @@ def test_keys_over_their_values_are_a_head(tmp_path: Path) -> None:
     page.ruled((HEADER, *ROWS), WIDE)
     found: list[Pin] = list(pins(page).pins)
     assert {(p.connector, p.component) for p in found} == {("X5", "Pump")}
+
+
+def test_a_name_with_a_blank_begins_a_row_over_the_whole_table(tmp_path: Path) -> None:
+    """`CN 23 Pump` in a merged row names the rows under it."""
+    rows = [("CN 23 Pump", "", "", ""), *ROWS, ("CN 24 Winch", "", "", ""), *OTHERS]
+    spans = (((0, 1), (3, 1)), ((0, 5), (3, 5)))
+    found = names(Page(tmp_path / "a.pdf").ruled((HEADER, *rows), WIDE, spans=spans))
+    assert found == {"CN 23": EXPECTED["X5"], "CN 24": EXPECTED["X6"]}

@@ -40,7 +40,13 @@ def test_a_table_left_over_leaves_all_in_doubt(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["Table above: connector X5 (pump)", "Tabella sopra: connettore X5", "Tabelle oben: Stecker X5"]
+    "text",
+    [
+        "Table above: connector X5 (pump)",
+        "Tabella sopra: connettore X5",
+        "Tabelle oben: Stecker X5",
+        "Above: X5, pump.",
+    ],
 )
 def test_words_that_point_up_name_the_table_above(tmp_path: Path, text: str) -> None:
     """Another title over the table does not outdo them, and the next table has its own heading."""

@@ -23,6 +23,8 @@ COMMANDS: tuple[str, ...] = (
     "circuit",
     "connector",
     "find",
+    "trace",
+    "inlines",
     "color",
     "check",
     "page",

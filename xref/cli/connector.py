@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -22,12 +23,15 @@ from xref.cli.options import (
     session_of,
 )
 from xref.cli.pictures import save_pictures
-from xref.cli.terminal import Row, Screen, results, talk, write_json
+from xref.cli.terminal import Row, Screen, Style, results, talk, write_json
 from xref.cli.text import page_ranges
-from xref.harness.answers import ConnectorAnswer, ConnectorView
+from xref.harness.answers import ConnectorAnswer, ConnectorView, Neighbor
 from xref.harness.same import destinations, same_pins
 from xref.harness.size_words import size_words
 from xref.records import Connector, Pin
+
+if TYPE_CHECKING:
+    from xref.store.index import Index
 
 
 def run(
@@ -38,6 +42,14 @@ def run(
     picture: PictureOption = None,
     password: PasswordOption = "",
     strict: StrictOption = False,
+    neighbors: Annotated[
+        bool,
+        typer.Option(
+            "--neighbors",
+            help="Show instead what it is wired to, by how many circuits, through which in-lines.",
+            show_default=False,
+        ),
+    ] = False,
 ) -> int:
     """Show a connector's head and pinout.
 
@@ -52,7 +64,8 @@ def run(
         answer = answer_connector(index, name, asked)
         if answer.connectors or ":" not in name:
             pins = [pin for view in answer.connectors for pin in view.rows]
-            show = partial(_show_connector, answer, as_json)
+            around = _neighbors(index, answer) if neighbors else None
+            show = partial(_show_connector, answer, as_json, around)
         else:
             connector, _, cavity = name.rpartition(":")
             in_cavity = answer_cavity(index, connector, cavity, asked)
@@ -66,13 +79,62 @@ def run(
     return exit_code(bool(pins) or bool(answer.connectors), pins, strict)
 
 
-def _show_connector(answer: ConnectorAnswer, as_json: bool) -> None:
+def _neighbors(index: Index, answer: ConnectorAnswer) -> tuple[Neighbor, ...]:
+    from xref.harness.neighbors import neighbors_of
+
+    return neighbors_of(index, [view.connector for view in answer.connectors])
+
+
+def _show_connector(answer: ConnectorAnswer, as_json: bool, around: Sequence[Neighbor] | None) -> None:
     if as_json:
         from xref.harness.json_answers import connector_to_json
 
-        write_json(connector_to_json(answer))
+        found = connector_to_json(answer)
+        if around is not None:
+            from xref.harness.json_nets import neighbors_to_json
+
+            found["neighbors"] = neighbors_to_json(around)
+        write_json(found)
+    elif around is not None and answer.connectors:
+        print_neighbors(results(), answer, around)
     else:
         print_connector(results(), answer)
+
+
+def print_neighbors(screen: Screen, answer: ConnectorAnswer, around: Sequence[Neighbor]) -> None:
+    """Write what a module is wired to, most circuits first; what talks only to it is marked."""
+    for number, machine in enumerate(dict.fromkeys(view.connector.machine for view in answer.connectors)):
+        own = dict.fromkeys(
+            v.connector.connector for v in answer.connectors if v.connector.machine == machine
+        )
+        if number:
+            screen.line()
+        screen.line(f"{answer.name} ({', '.join(own)}){blocks.machine_words(machine)} is wired to", "bold")
+        here = [neighbor for neighbor in around if neighbor.machine == machine]
+        if not here:
+            screen.line("nothing that was read.", "", 2)
+            continue
+        screen.rows([_neighbor_row(neighbor) for neighbor in here])
+    if any(neighbor.only for neighbor in around):
+        screen.line()
+        screen.line("ONLY: talks to nothing but this and others so marked; think of moving them together.")
+    blocks.outdated(screen, answer.outdated)
+    blocks.unread_pages(screen, answer.unread_pages)
+
+
+def _neighbor_row(neighbor: Neighbor) -> Row:
+    kind = {"ground": "ground ", "fuse": "fuse "}.get(neighbor.role, "")
+    names = [name for name in neighbor.connectors if name != neighbor.component]
+    cells = (
+        f"{neighbor.count}×",
+        f"{kind}{neighbor.component}",
+        "ONLY" if neighbor.only else "",
+        ", ".join(names),
+        f"through {', '.join(neighbor.through)}" if neighbor.through else "",
+        ", ".join(circuit or "(no number)" for circuit in neighbor.circuits),
+    )
+    doubt: list[tuple[str, Style]] = [("a row of these circuits may have been misread: xref check", "doubt")]
+    return Row(cells=cells, notes=doubt if neighbor.doubtful else [])
 
 
 def print_connector(screen: Screen, answer: ConnectorAnswer) -> None:

@@ -12,7 +12,7 @@ from xref.cli.terminal import results, write_json
 from xref.cli.text import counted
 
 #: The tables there are.
-Table = Literal["pins", "doubts"]
+Table = Literal["pins", "connectors", "mates", "nets", "doubts"]
 
 
 def run(
@@ -22,7 +22,11 @@ def run(
     ],
     table: Annotated[
         Table,
-        typer.Option("--table", help="The normalised table, or the doubts: a line per row and doubt."),
+        typer.Option(
+            "--table",
+            help="pins: the normalised table; connectors; mates: cavities that touch; nets: a line per pin; "
+            "doubts: a line per row and doubt.",
+        ),
     ] = "pins",
     machine: MachineOption = "",
     plain: Annotated[
@@ -39,15 +43,20 @@ def run(
 
     One row per pin (or per doubt); the ending of FILE decides the format.
     """
-    from xref.sheets.table import export_pins
+    from xref.sheets.table import export_pins, export_table
     from xref.store.index import Index
 
     with Index.open(session_of(ctx).workspace) as index:
         asked = machine_asked(index, machine)
         if table == "doubts":
             rows = _export_doubts(session_of(ctx), asked, file, plain)
-        else:
+        elif table == "pins":
             rows = export_pins(index.all_pins(asked), file, plain=plain)
+        else:
+            from xref.harness.net_tables import TABLES
+
+            columns, lines = TABLES[table]
+            rows = export_table(table, columns, lines(index, asked), file, plain=plain)
         unread = index.unread_pages(asked)
     if as_json:
         pages = [{"document": n.document, "page": n.page, "why": n.why} for n in unread]

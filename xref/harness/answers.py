@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from xref.harness.routes import Route
+from xref.harness.steps import Step
 from xref.records import Connector, PageNote, Pin
 
 
@@ -45,6 +47,20 @@ class Continuation:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NetView:
+    """A net as a person follows it: its ends, and its wires as a tree of steps."""
+
+    net: int
+    machine: str
+    flags: tuple[str, ...]  #: names of NET_FLAGS
+    ends: tuple[Pin, ...]  #: one row of each cavity that is no in-line's and no splice's
+    tops: tuple[Step, ...]  #: more than one: how its parts are joined is not stated
+    order: Literal["stated", "not stated"]
+    missing: tuple[str, ...] = ()  #: sentences
+    notices: tuple[str, ...] = ()  #: sentences
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CircuitAnswer:
     """Where a circuit appears, grouped. Every appearance stands in exactly one of the groups."""
 
@@ -56,6 +72,7 @@ class CircuitAnswer:
     grounds: tuple[Pin, ...] = ()
     fuses: tuple[Pin, ...] = ()
     continues_as: tuple[Continuation, ...] = ()
+    nets: tuple[NetView, ...] = ()  #: the nets of what was asked for
     near: tuple[Near, ...] = ()
     notices: tuple[str, ...] = ()  #: sentences
     unread_pages: tuple[PageNote, ...] = ()
@@ -125,6 +142,88 @@ class TraceAnswer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NetAnswer:
+    """One net: its number in the index, names of NET_FLAGS, and every row that is part of it."""
+
+    net: int
+    flags: tuple[str, ...]
+    pins: tuple[Pin, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbor:
+    """A component (ground stud, fuse holder) that a module's circuits reach."""
+
+    machine: str
+    component: str  #: the connector's name where no component is known
+    role: str
+    connectors: tuple[str, ...]  #: its connectors that are reached
+    circuits: tuple[str, ...]  #: by which, as printed at the module; "" for wires without one
+    count: int  #: nets that reach it
+    through: tuple[str, ...]  #: in-lines on the way
+    only: bool  #: talks to nothing but this module and others that talk only to it
+    doubtful: bool  #: a row of these nets may have been misread
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InlineCavity:
+    """One cavity of an in-line: the rows of both halves, and names of MATE_DIFFERENCES."""
+
+    cavity: str
+    one: tuple[Pin, ...]
+    other: tuple[Pin, ...]
+    differences: tuple[str, ...] = ()
+
+    @property
+    def use(self) -> Literal["both", "one", "nothing"]:
+        """Whether it carries a wire on both halves, on one only, or on none."""
+        sides = [any(_wired(pin) for pin in side) for side in (self.one, self.other)]
+        return "both" if all(sides) else "one" if any(sides) else "nothing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InlineView:
+    """One in-line with what it carries and joins; one half only where the other was not found."""
+
+    machine: str
+    halves: tuple[Connector, ...]
+    how: str  #: evidence that the halves belong together, "" for one half alone
+    cavities: tuple[InlineCavity, ...]
+    components: tuple[tuple[str, int], ...]  #: reached by its circuits, with the number of nets
+    differences: tuple[str, ...] = ()  #: sentences about the whole of it
+    doubtful: bool = False
+
+    @property
+    def names(self) -> str:
+        """The designator, or both where the halves have two: `C11 / D7`."""
+        return " / ".join(dict.fromkeys(half.connector for half in self.halves))
+
+    def count(self, use: str) -> int:
+        """Return how many cavities are used so: `both`, `one` or `nothing`."""
+        return sum(cavity.use == use for cavity in self.cavities)
+
+    @property
+    def both(self) -> int:
+        """How many cavities carry something on both halves."""
+        return self.count("both")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InlineAnswer:
+    """The in-lines of a machine, or those a name stands for."""
+
+    name: str
+    inlines: tuple[InlineView, ...]
+    near: tuple[Near, ...] = ()
+    unread_pages: tuple[PageNote, ...] = ()
+    outdated: tuple[Outdated, ...] = ()
+
+
+def _wired(pin: Pin) -> bool:
+    return pin.status != "unused" and bool(pin.circuit or pin.color_code)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetLine:
     """One cavity of the module that moves, with everything the sheet prints about it."""
 
@@ -150,5 +249,6 @@ class ModuleSheet:
     parts: tuple[SheetPart, ...]
     taken: tuple[tuple[str, str], ...]  #: (connector, why it was taken as this module)
     not_taken: tuple[Near, ...]  #: near names that were not taken, each with why
+    neighbors: tuple[Neighbor, ...] = ()  #: what the module is wired to
     unread_pages: tuple[PageNote, ...] = ()
     outdated: tuple[Outdated, ...] = ()

@@ -20,6 +20,10 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
         "connector",
         "Look at the heading over the table, and at the page before: whose pins are these?",
     ),
+    "half-unmarked": (
+        "connector",
+        "Look at the page for which columns are the male and which the female half, or name them yourself.",
+    ),
     "cavity-repeated": (
         "cavity",
         "Look at the cavity numbers of both rows: one may be misread, or two wires share the cavity.",

@@ -6,7 +6,17 @@ from collections.abc import Iterable
 from typing import Any
 
 from xref.errors import XrefError
-from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView, FindAnswer, Near, Outdated
+from xref.harness.answers import (
+    CircuitAnswer,
+    ConnectorAnswer,
+    ConnectorView,
+    FindAnswer,
+    Near,
+    NetView,
+    Outdated,
+    TraceAnswer,
+)
+from xref.harness.routes import Route
 from xref.harness.same import rows_once
 from xref.records import PageNote, Pin
 
@@ -15,6 +25,10 @@ JsonObject = dict[str, Any]
 _APPEARANCE = (
     *("machine", "connector", "half", "cavity", "circuit", "color_code", "base_color", "stripe_color"),
     *("size", "option", "role", "function", "document", "page"),
+)
+_HOP = (
+    *("machine", "connector", "half", "cavity", "circuit", "color_code", "base_color", "stripe_color"),
+    *("role", "component", "harness", "document", "page"),
 )
 _HEAD = (
     *("machine", "connector", "half", "role", "component", "connector_name", "harness", "color"),
@@ -43,9 +57,10 @@ def circuit_to_json(answer: CircuitAnswer) -> JsonObject:
         "continues_as": [
             {"circuit": further.circuit, "at": pin_to_json(further.at)} for further in answer.continues_as
         ],
-        "near": [_near("circuit", near) for near in answer.near],
+        "nets": [_net(net) for net in answer.nets],
+        "near": [near_to_json("circuit", near) for near in answer.near],
         "notices": list(answer.notices),
-        "unread_pages": _unread(answer.unread_pages),
+        "unread_pages": unread_to_json(answer.unread_pages),
         "outdated_documents": outdated_to_json(answer.outdated),
     }
 
@@ -54,8 +69,8 @@ def connector_to_json(answer: ConnectorAnswer) -> JsonObject:
     """Return the object `xref connector --json` writes."""
     return {
         "connectors": [_view(view) for view in answer.connectors],
-        "near": [_near("connector", near) for near in answer.near],
-        "unread_pages": _unread(answer.unread_pages),
+        "near": [near_to_json("connector", near) for near in answer.near],
+        "unread_pages": unread_to_json(answer.unread_pages),
         "outdated_documents": outdated_to_json(answer.outdated),
     }
 
@@ -68,8 +83,22 @@ def find_to_json(answer: FindAnswer) -> JsonObject:
             {**appearance_to_json(pin, further), "score": round(scores[pin], 4)}
             for pin, further in rows_once(scores)
         ],
-        "near": [_near("text", near) for near in answer.near],
-        "unread_pages": _unread(answer.unread_pages),
+        "near": [near_to_json("text", near) for near in answer.near],
+        "unread_pages": unread_to_json(answer.unread_pages),
+        "outdated_documents": outdated_to_json(answer.outdated),
+    }
+
+
+def trace_to_json(answer: TraceAnswer) -> JsonObject:
+    """Return the object `xref trace --json` writes."""
+    return {
+        "from": answer.start,
+        "to": answer.end,
+        "paths": [_path(route) for route in answer.paths],
+        "missing": list(answer.missing),
+        "notices": list(answer.notices),
+        "near": [near_to_json("name", near) for near in answer.near],
+        "unread_pages": unread_to_json(answer.unread_pages),
         "outdated_documents": outdated_to_json(answer.outdated),
     }
 
@@ -97,6 +126,30 @@ def pin_to_json(pin: Pin) -> JsonObject:
     return {"connector": pin.connector, "half": pin.half, "cavity": pin.cavity}
 
 
+def _path(route: Route) -> JsonObject:
+    return {
+        "hops": [
+            {**{name: getattr(pin, name) for name in _HOP}, "flags": list(pin.flags)} for pin in route.hops
+        ],
+        "order": route.order,
+        "between": list(route.between),
+        "maybe": list(route.maybe),
+        "within": list(route.within),
+    }
+
+
+def _net(net: NetView) -> JsonObject:
+    return {
+        "net": net.net,
+        "machine": net.machine,
+        "flags": list(net.flags),
+        "ends": [pin_to_json(pin) for pin in net.ends],
+        "order": net.order,
+        "missing": list(net.missing),
+        "notices": list(net.notices),
+    }
+
+
 def _view(view: ConnectorView) -> JsonObject:
     return {
         **{name: getattr(view.connector, name) for name in _HEAD},
@@ -118,9 +171,11 @@ def _appearances(pins: Iterable[Pin]) -> list[JsonObject]:
     return [appearance_to_json(pin, further) for pin, further in rows_once(pins)]
 
 
-def _near(key: str, near: Near) -> JsonObject:
+def near_to_json(key: str, near: Near) -> JsonObject:
+    """Return a name that resembles the asked one."""
     return {key: near.name, "why": near.why, "machine": near.machine}
 
 
-def _unread(notes: Iterable[PageNote]) -> list[JsonObject]:
+def unread_to_json(notes: Iterable[PageNote]) -> list[JsonObject]:
+    """Return the pages nobody could read."""
     return [{"document": note.document, "page": note.page, "why": note.why} for note in notes]

@@ -9,6 +9,7 @@ from xref.harness.answers import ConnectorView, ModuleSheet, Near, SheetLine, Sh
 from xref.harness.circuit import whole_wire
 from xref.harness.connector import connectors_named, views_of
 from xref.harness.likeness import near_connectors
+from xref.harness.neighbors import neighbors_of
 from xref.harness.outdated import outdated_documents
 from xref.harness.same import same_pins
 from xref.records import Connector, Pin
@@ -45,6 +46,7 @@ def module_sheet(
             for (where, name), why in taken.items()
         ),
         not_taken=tuple(_not_taken(index, asked, machine, records, settings)),
+        neighbors=neighbors_of(index, records),
         unread_pages=tuple(index.unread_pages(machine)),
         outdated=outdated_documents(index, machine, rows or None),
     )

@@ -55,8 +55,9 @@ class Stop:
         return named or most
 
     def pin_of(self, circuit: str) -> Pin:
-        """Return the row that prints this circuit, else the first."""
-        return next((pin for pin in self.pins if pin.circuit == circuit), self.pins[0])
+        """Return the row that prints this circuit, one that names the colour before one that does not."""
+        rows = [pin for pin in self.pins if pin.circuit == circuit] or list(self.pins)
+        return next((pin for pin in rows if pin.base_color), rows[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,25 @@ class Hub:
     open: bool = False
     in_line: bool = False  #: all else can only lie between its two leaves, in whatever order
 
+    @property
+    def single(self) -> bool:
+        """Whether each of its places has one wire end in it."""
+        return all(count == 1 for count in self.ends.values())
+
+    def _chains(self) -> Iterator[tuple[Place, ...]]:
+        return (link.chain for link in self.links)
+
+    @property
+    def inside(self) -> tuple[tuple[Place, Place], ...]:
+        """The in-lines both of whose halves are in it."""
+        return tuple((one, other) for one, *between, other in self._chains() if not between)
+
+    @property
+    def terminals(self) -> tuple[Place, ...]:
+        """Its places but for the halves of the in-lines inside."""
+        halves = {place for pair in self.inside for place in pair}
+        return tuple(place for place in self.places if place not in halves)
+
 
 @dataclass(slots=True)
 class NetMap:
@@ -94,6 +114,7 @@ class NetMap:
     splices: dict[str, list[Place]] = field(default_factory=lambda: defaultdict(list))
     hubs: list[Hub] = field(default_factory=list)
     hubs_at: dict[Place, list[int]] = field(default_factory=lambda: defaultdict(list))
+    devices: dict[Place, list[Place]] = field(default_factory=dict)  #: its component's other cavities on it
     unmated: list[Place] = field(default_factory=list)  #: in-line cavities without the other half
 
     def ends_of_line(self) -> tuple[Place, ...]:
@@ -140,6 +161,7 @@ def map_of(pins: Iterable[Pin], mates: Iterable[Mate]) -> NetMap:
     for place, stop in net.stops.items():
         if stop.role == "splice":
             net.splices[place[0]].append(place)
+    net.devices = _devices(net)
     left = _lay_stated_wires(net)
     for circuit, ends in left.items():
         for group in _loose_ends(net, list(ends)):
@@ -159,6 +181,24 @@ def _plug(net: NetMap, mates: Iterable[Mate]) -> None:
             if here in net.stops and there in net.stops and there not in net.plugs[here]:
                 net.plugs[here].append(there)
     net.unmated = [p for p, stop in net.stops.items() if stop.role == "inline" and not net.plugs.get(p)]
+
+
+def _devices(net: NetMap) -> dict[Place, list[Place]]:
+    """Return, for cavities of components, the component's other cavities with the same circuit.
+
+    Whether they are joined in the component, as a bus that goes in and out, is not stated.
+    """
+    groups: dict[tuple[str, str], list[Place]] = defaultdict(list)
+    for place, stop in net.stops.items():
+        if stop.role in ("component", "unknown"):
+            owner = next((pin.component for pin in stop.pins if pin.component), place[0])
+            for circuit in stop.wires():
+                groups[owner, circuit].append(place)
+    found: dict[Place, list[Place]] = defaultdict(list)
+    for group in groups.values():
+        for place in group:
+            found[place] += [other for other in group if other != place]
+    return {place: others for place, others in found.items() if others}
 
 
 def _lay_stated_wires(net: NetMap) -> dict[str, dict[Place, int]]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain as chained
+from itertools import pairwise
 from typing import Literal
 
 from xref.harness.netmap import Hub, NetMap, Node, Place, place_of
@@ -15,6 +17,9 @@ MOST_ROUTES = 50
 #: Steps of the search after which the ways found so far must do; a net of a large bus takes thousands.
 _MOST_STEPS = 200_000
 
+#: What lies between two hops: one wire; halves plugged together; legs of one splice; a component, if it joins
+#: them inside; or the same circuit, but which end is wired to which (or in which order) is not stated.
+Between = Literal["wire", "plug", "splice", "component", "not stated"]
 
 #: Places of a hub that has two leaves and one chain between them.
 _LEAVES_AND_CHAIN = 4
@@ -26,42 +31,48 @@ class Route:
 
     hops: tuple[Pin, ...]
     order: Literal["stated", "not stated"]
+    between: tuple[Between, ...] = ()  #: what lies between each hop and the next
     maybe: tuple[str, ...] = ()  #: in-lines that may lie on it: the documents do not say on which branch
+    within: tuple[str, ...] = ()  #: connectors of components it leads through, if they join it inside
 
 
 @dataclass(frozen=True, slots=True)
-class _Leg:
+class Leg:
     """What lies between two stops of a way: in-line cavities that must be passed, in order if `stated`."""
 
     circuit: str
     between: tuple[Place, ...] = ()
     stated: bool = True
     maybe: tuple[str, ...] = ()
+    kind: Between = "wire"
 
 
 def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
     """Return the ways between two cavities of a net, shortest first.
 
-    Ways that differ only in how the documents may be read are one route without order. Where the map has no
-    way, the two are of one net all the same: one route without order says so.
+    Ways that differ only in how the documents may be read are one route without order. Where wires alone
+    give no way, those are returned that lead through a component with several cavities on the net. Where
+    there is none either, the two are of one net all the same: one route without order says so.
     """
     found: dict[tuple[Pin, ...], Route] = {}
-    for way in _ways(net, start, end):
-        route = _route(net, way)
-        if len({place_of(pin) for pin in route.hops}) < len(route.hops):
-            continue  # by the looms' names it would have to come back the way it went
-        found.setdefault(route.hops, route)
-        if len(found) >= MOST_ROUTES:
+    for inside in (False, True):
+        for way in _ways(net, start, end, inside):
+            route = _route(net, way)
+            if len({place_of(pin) for pin in route.hops}) < len(route.hops):
+                continue  # by the looms' names it would have to come back the way it went
+            found.setdefault(route.hops, route)
+            if len(found) >= MOST_ROUTES:
+                break
+        if found:
             break
     if not found and start != end:
-        hops = (net.stops[start].pins[0], net.stops[end].pins[0])
-        return [Route(hops=hops, order="not stated")]
-    routes = [route for route in found.values() if route.order == "stated"]
-    open_ones = [route for route in found.values() if route.order == "not stated"]
+        return [_open_route(net, (start, end))]
+    open_ones = [r for r in found.values() if r.order == "not stated" and not r.within]
+    routes = [r for r in found.values() if r.order == "stated" or r.within]
     if open_ones and {start, end} == set(net.ends_of_line()):
         routes.append(_through_all(net, start, end))
     elif open_ones:
-        routes.append(_in_all(open_ones, complete=len(found) < MOST_ROUTES))
+        routes.append(_in_all(net, open_ones, complete=len(found) < MOST_ROUTES))
     return sorted(routes, key=lambda route: len(route.hops))
 
 
@@ -69,32 +80,50 @@ def _through_all(net: NetMap, start: Place, end: Place) -> Route:
     """Return the way through a net that is one line: it passes all that is on it."""
     between = [place for place in net.stops if place not in (start, end)]
     inlines = [place for place in between if net.stops[place].role == "inline"]
-    near_first = dict.fromkeys(far for place in inlines for far in (place, *net.plugs[place]))
-    hops = tuple(net.stops[place].pins[0] for place in (start, *near_first, end))
-    return Route(hops=hops, order="not stated")
+    halves = dict.fromkeys(far for place in inlines for far in (place, *net.plugs[place]))
+    return _open_route(net, (start, *halves, end))
 
 
-def _in_all(routes: Sequence[Route], complete: bool) -> Route:
+def _in_all(net: NetMap, routes: Sequence[Route], complete: bool) -> Route:
     """Return what several readings of one way have in common; the rest may lie on it."""
     first = routes[0]
     if len(routes) == 1:
         return first
     common = set.intersection(*({place_of(pin) for pin in route.hops} for route in routes))
-    if not complete:  # a way that was not looked at may do without them
-        common = {place_of(first.hops[0]), place_of(first.hops[-1])}
-    hops = tuple(pin for pin in first.hops if place_of(pin) in common)
-    passed = {pin.connector for pin in hops}
+    places = [place_of(pin) for pin in first.hops]
+    if not complete:  # a way that was not looked at may do without what these have in common
+        common = {places[0], places[-1]}
+    places = [place for place in places if place in common]
+    passed = {place[0] for place in places}
     others = (pin.connector for route in routes for pin in route.hops if pin.role == "inline")
     maybe = dict.fromkeys((*others, *(name for route in routes for name in route.maybe)))
-    return Route(hops=hops, order="not stated", maybe=tuple(name for name in maybe if name not in passed))
+    return _open_route(net, places, tuple(name for name in maybe if name not in passed))
 
 
-def _ways(net: NetMap, start: Place, end: Place) -> Iterator[list[Node]]:
+def _open_route(net: NetMap, places: Sequence[Place], maybe: tuple[str, ...] = ()) -> Route:
+    return Route(
+        hops=tuple(net.stops[place].pin_of("") for place in places),
+        order="not stated",
+        between=tuple(_joined(net, *pair) or "not stated" for pair in pairwise(places)),
+        maybe=maybe,
+    )
+
+
+def _joined(net: NetMap, one: Place, other: Place) -> Between | None:
+    """Return what the map lays between two stops, None where that is nothing or a hub."""
+    if other in net.plugs.get(one, ()):
+        return "plug"
+    if any(far == other for far, _ in net.wires.get(one, ())):
+        return "wire"
+    return "splice" if {one, other} <= set(net.splices.get(one[0], ())) else None
+
+
+def _ways(net: NetMap, start: Place, end: Place, inside: bool) -> Iterator[list[Node]]:
     """Yield simple paths over stops, splices (by name) and hubs (by number), nearest neighbours first."""
     steps = 0
     path: list[Node] = [start]
     seen: set[Node] = {start}
-    stack = [net.onward(start)]
+    stack = [_onward(net, start, inside)]
     while stack and steps < _MOST_STEPS:
         node = next(stack[-1], None)
         if node is None:
@@ -109,7 +138,12 @@ def _ways(net: NetMap, start: Place, end: Place) -> Iterator[list[Node]]:
             continue
         path.append(node)
         seen.add(node)
-        stack.append(net.onward(node))
+        stack.append(_onward(net, node, inside))
+
+
+def _onward(net: NetMap, node: Node, inside: bool) -> Iterator[Node]:
+    devices = net.devices.get(node, ()) if inside and isinstance(node, tuple) else ()
+    return chained(net.onward(node), devices)
 
 
 def _route(net: NetMap, way: list[Node]) -> Route:
@@ -117,57 +151,81 @@ def _route(net: NetMap, way: list[Node]) -> Route:
     legs = [_leg(net, way, at) for at in range(len(way) - 1) if isinstance(way[at], tuple)]
     hops: list[Pin] = []
     stated, maybe = True, dict[str, None]()
+    between: list[Between] = []
     circuit = ""
-    for place, leg in zip(places, [*legs, _Leg("")], strict=True):
+    for place, leg in zip(places, [*legs, Leg("")], strict=True):
         hops.append(net.stops[place].pin_of(leg.circuit or circuit))
         hops += (net.stops[passed].pin_of(leg.circuit) for passed in leg.between)
         stated = stated and leg.stated
         maybe |= dict.fromkeys(leg.maybe)
         circuit = leg.circuit
+    for leg in legs:
+        inner = [_joined(net, *pair) or leg.kind for pair in pairwise(leg.between)]
+        between += [leg.kind, *inner, leg.kind] if inner else [leg.kind]
     passed_by = {pin.connector for pin in hops}
+    within = dict.fromkeys(
+        place[0]
+        for place, after in pairwise(way)
+        if isinstance(place, tuple) and _in_device(net, place, after)
+    )
     return Route(
         hops=tuple(hops),
-        order="stated" if stated else "not stated",
+        order="stated" if stated and not within else "not stated",
+        between=tuple(between),
+        within=tuple(within),
         maybe=tuple(name for name in maybe if name not in passed_by),
     )
 
 
-def _leg(net: NetMap, way: list[Node], at: int) -> _Leg:
+def _leg(net: NetMap, way: list[Node], at: int) -> Leg:
     """Return what lies between the stop at this position and the next stop of the way."""
     here, onward = way[at], way[at + 1]
     assert isinstance(here, tuple)
     if isinstance(onward, tuple):
-        circuit = next((circuit for far, circuit in net.wires.get(here, ()) if far == onward), "")
-        return _Leg(circuit)
+        if onward in net.plugs.get(here, ()):
+            return Leg("", kind="plug")
+        if _in_device(net, here, onward):
+            return Leg("", kind="component")
+        return Leg(next((circuit for far, circuit in net.wires.get(here, ()) if far == onward), ""))
     there = way[at + 2]
     if isinstance(onward, int) and isinstance(there, tuple):
-        return _through_hub(net, net.hubs[onward], here, there)
-    return _Leg("")
+        return through_hub(net, net.hubs[onward], here, there)
+    return Leg("", kind="splice")
 
 
-def _through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> _Leg:
+def _in_device(net: NetMap, place: Place, after: Node) -> bool:
+    """Say whether this step of a way lies in a component, since no wire or plug leads there."""
+    if after not in net.devices.get(place, ()):
+        return False
+    return all(far != after for far, _ in net.wires.get(place, ())) and after not in net.plugs.get(place, ())
+
+
+def through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> Leg:
     """Return the in-lines inside a hub that every reading puts between two of its places.
 
     With two leaves all else lies between them: else its wires would lead nowhere. With more, an in-line may
     lie on the branch of a third; then only harness names tell. Which half faces which way is stated only
     where harness names say so.
     """
+    open_: Between = "not stated"
     if not hub.open:
-        return _Leg(hub.circuit)
+        return Leg(hub.circuit, kind=open_)
+    chains = [link.chain for link in hub.links]
+    alone = hub.in_line and {here, there} == set(hub.leaves)
     by_harness = _between_harnesses(net, hub, here, there)
     if by_harness is not None:
-        return _Leg(hub.circuit, by_harness)
-    chains = [link.chain for link in hub.links]
-    if not hub.in_line or {here, there} != set(hub.leaves):
+        every = alone and len(by_harness) == sum(map(len, chains))
+        return Leg(hub.circuit, by_harness, kind="wire" if every else open_)
+    if not alone:
         inlines = (place for chain in chains for place in chain if net.stops[place].role == "inline")
-        return _Leg(hub.circuit, (), False, tuple(dict.fromkeys(place[0] for place in inlines)))
+        return Leg(hub.circuit, (), False, tuple(dict.fromkeys(place[0] for place in inlines)), open_)
     if len(chains) == 1 and len(hub.places) == _LEAVES_AND_CHAIN:  # nothing but one chain between the two
         (chain,) = chains
         if _away(net, here, chain[::-1]) or _away(net, there, chain):
-            return _Leg(hub.circuit, chain)
+            return Leg(hub.circuit, chain)
         if _away(net, here, chain) or _away(net, there, chain[::-1]):
-            return _Leg(hub.circuit, chain[::-1])
-    return _Leg(hub.circuit, tuple(place for chain in chains for place in chain), False)
+            return Leg(hub.circuit, chain[::-1])
+    return Leg(hub.circuit, tuple(place for chain in chains for place in chain), False, kind=open_)
 
 
 def _away(net: NetMap, place: Place, chain: Sequence[Place]) -> bool:

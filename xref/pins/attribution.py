@@ -31,6 +31,7 @@ from xref.pins.overleaf import (
     inherits,
     may_go_on,
     named_overleaf,
+    part_before,
     same_columns,
 )
 from xref.pins.pageblock import blocks_of_pages, with_page_name
@@ -40,6 +41,7 @@ from xref.pins.subconnectors import chapter_of, with_chapters
 from xref.pins.under import Under, headings_under
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.page import PageReading
+from xref.tables.surroundings import FURTHEST_ABOVE
 from xref.tables.table import Table
 
 #: What the habit of the document adds to a line set like the other headings.
@@ -68,7 +70,7 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
     blocks = blocks_of_pages(readings, pinouts)
     owners: list[Owner | None] = []
     chapters: list[str] = []
-    last: tuple[Pinout, Owner] | None = None
+    done: list[tuple[Pinout, Owner]] = []
     by_caption: list[bool] = []
     for n, (before, pinout) in enumerate(zip([None, *pinouts], pinouts, strict=False)):
         namings = [_beyond_another(x, pinout, before) for x in _namings(pinout, before, habits)]
@@ -77,11 +79,12 @@ def attribute(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> lis
             namings += _lines_for_two(pinout, habits) or heading_before(pinout, before, habits)
         namings = with_page_name(namings, blocks.get(pinout.page.page), habits.shapes)
         best = max(namings, key=lambda n: n.score, default=None)
+        last = part_before(pinout, done)
         owner = with_half(_owner(pinout, namings, last, habits), pinout, best, last)
         owners.append(owner)
         chapters.append(chapter_of(best, namings) or (chapters[-1] if chapters else ""))
         if owner is not None:
-            last = (pinout, owner)
+            done.append((pinout, owner))
         by_caption.append(best is not None and best.where == "below")
     owners = named_overleaf(owners, pinouts, by_caption, habits)
     heads = with_chapters([o.heads if o else () for o in owners], chapters, [p.content for p in pinouts])
@@ -170,7 +173,8 @@ def _weighed(naming: Naming, pinout: Pinout, habits: Habits) -> Naming:
     several = not naming.head.designator and bool(word_pattern("several").search(naming.head.text))
     if _only_below(naming, pinout):
         score = max(score, CERTAIN)
-    if title or lettered or margin or beyond or several or is_ambiguous(naming.head.text):
+    far = naming.near is not None and naming.near.gap > FURTHEST_ABOVE and not usual
+    if title or lettered or margin or beyond or several or far or is_ambiguous(naming.head.text):
         score = min(score, DOUBTFUL)
     sure_side = _first_of_all(naming, pinout) or _only_below(naming, pinout)
     if not habits.directions.get(use_of(naming.style), "down") and not sure_side:

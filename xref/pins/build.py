@@ -144,6 +144,8 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
     doubts = [*part.doubts, *row.doubts, *(decoded.doubts if decoded else ())]
     if wire.size and mm2 is None and blank_if_none(wire.size):
         doubts.append("size-undecided")
+    if part.plan.kind == "pair" and row.half and not any(part.plan.halves) and not any(head.halves):
+        doubts.append("half-unmarked")
     if row.unused and (code or circuit):
         doubts.append("unused-but-filled")
     role, why = role_of(head, part.plan.kind, row)

@@ -17,6 +17,7 @@ from xref.records import Connector, Pin
 #: Doubts that are settled once the person has said what stands in the field.
 SETTLED_BY: Mapping[str, frozenset[str]] = {
     "connector": frozenset({"heading-uncertain"}),
+    "half": frozenset({"half-unmarked"}),
     "cavity": frozenset({"cavity-repeated", "cavity-gap", "cavity-odd", "cavity-over-stated"}),
     "circuit": frozenset({"potential-undecided", "circuit-odd", "circuit-missing", "mates-disagree"}),
     "color_code": frozenset(

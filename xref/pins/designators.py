@@ -33,6 +33,8 @@ LOOSE = re.compile(
 )
 #: A name of capitals and a number with a blank between.
 SPACED = re.compile(rf"(?<![{_LETTER}.-])[A-Z]{{2,4}} \d{{1,3}}(?![{_LETTER}.-])")
+#: One letter and a number with a blank between, where they are all that a line says.
+MARK = re.compile(r"[A-Z] \d{1,3}")
 #: A word with a digit in it, as it may be a name in a document that has many such names.
 TOKEN = re.compile(r"(?=\S*\d)[^\W_](?:[\w./-]*\w)?")
 #: A short name in capitals with a letter behind a hyphen.

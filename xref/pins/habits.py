@@ -23,6 +23,7 @@ from xref.pins.naming import (
     Style,
     table_to_namings,
 )
+from xref.pins.numbered import numbers_before_titles
 from xref.pins.pinouts import Pinout
 from xref.tables.page import PageReading
 from xref.tables.table import Around, Table
@@ -72,6 +73,9 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
     directions = _directions(readings, numbers)
     found = _found(pinouts)
     shapes, established = _shapes(pinouts, found)
+    if not established and (beginning := numbers_before_titles(found)):
+        shapes |= beginning
+        found = _found(pinouts, shapes)
     usual, lettered = _usual(found, directions)
     odd = _odd_shapes(found, usual - lettered)
     if usual - lettered:

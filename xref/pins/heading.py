@@ -13,6 +13,7 @@ from xref.data.words import REMEMBERED, fold, roles_by_word, words_of
 from xref.pins.designators import (
     DESIGNATOR,
     LOOSE,
+    MARK,
     TOKEN,
     Token,
     end_tokens,
@@ -51,6 +52,8 @@ NOISE = re.compile(
     r"terminal assignment|cavity list|wiring)\b|端子配列|ピン配置|配列",
     re.IGNORECASE,
 )
+#: A number as the value of a key for connector, before what else is said of it (`1 - in the left side`).
+PLAIN_NUMBER = re.compile(r"\d{1,4}(?=\s+[–—-]\s|\s*[,(])")
 #: Where the pieces of a heading part: name, ways, colour, gender, half.
 PIECES = re.compile(r"[,;|·•()\[\]]|\s[–—-]\s")
 VIEW = re.compile(
@@ -130,7 +133,7 @@ def without_number(text: str) -> str:
 def may_name(text: str) -> bool:
     """Return False for a text in which `parse_heading` finds no designator, in a part of its time."""
     rest = CAPTION.sub("", SECTION.sub("", text.strip())).strip().rstrip(".:")
-    if DESIGNATOR.search(rest) or any(spaced_tokens(rest)) or says_continued(rest):
+    if DESIGNATOR.search(rest) or MARK.fullmatch(rest) or any(spaced_tokens(rest)) or says_continued(rest):
         return True
     return any(has_word(rest, role) for role in WORDED)
 
@@ -206,6 +209,9 @@ def _designator(text: str, worded: bool, shapes: frozenset[str]) -> Token | None
         loose = LOOSE.match(text, after) or TOKEN.match(text, after)
         if loose:
             return whole_token(loose, text)
+    mark = MARK.fullmatch(text)
+    if mark:
+        return Token(text, 0, len(text))
     numbered = NUMBERED.match(text)
     if numbered:
         return Token(numbered.group(1), *numbered.span())
@@ -357,6 +363,8 @@ def parse_pairs(pairs: Iterable[tuple[str, str]]) -> Head | None:
     if PAGE_LABEL.fullmatch(title):
         return None
     head = parse_heading(title)
+    if not head.designator and (number := PLAIN_NUMBER.match(title)):
+        head = replace(head, connector=number.group(), name=_name("", title[number.end() :]))
     kinds = tuple(
         k for k in ("inline", "splice", "ground", "fuse") if any(has_word(v, k) for v in found.values())
     )

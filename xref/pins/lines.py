@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 
+from xref.colors.recognise import color_likeness
 from xref.data.heading_words import word_pattern
 from xref.data.words import fold, known_tokens
-from xref.pins.designators import DESIGNATOR
+from xref.pins.designators import DESIGNATOR, MARK
 from xref.pins.heading import Head, parse_heading
 from xref.pins.several import mark_behind
 from xref.tables.lines import Line, box_of, join_words, line_to_chunks
@@ -29,6 +30,8 @@ FEWEST_COLUMNS = 3
 SURELY_HEADER = 0.9
 #: A line is a header where its known words make up this share of it.
 MOSTLY_KNOWN = 0.5
+#: A text of two parts between numbers is a code of two colours from this likeness on.
+CLEAR_CODE = 0.6
 #: A line with more designators than this lists connectors, it names none.
 MOST_NAMES = 2
 
@@ -43,8 +46,11 @@ def is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bo
     text = line.text.strip()
     tokens = text.split()
     half = len(tokens) == 2 and head.designator and bool(mark_behind(text, head.connector))
+    if reads_as_row(text) and not head.worded:
+        return True
     cavities_only = len(tokens) > 1 and all(CAVITY_LIKE.fullmatch(t) for t in tokens)
-    if cavities_only and not DESIGNATOR.fullmatch(text) and not (half and stands_out(line, table)):
+    mark = half or bool(MARK.fullmatch(text))
+    if cavities_only and not DESIGNATOR.fullmatch(text) and not (mark and stands_out(line, table)):
         return True
     if not head.worded and head.connector in cavities and not stands_out(line, table):
         return True
@@ -57,6 +63,14 @@ def is_row(line: Line, head: Head, table: Table, cavities: Container[str]) -> bo
     lead = " ".join(tokens[:2])
     apart = len(tokens) > 3 and len(line_to_chunks(line)) > 1
     return apart and not head.worded and any(is_column(t) for t in (tokens[0], lead))
+
+
+def reads_as_row(text: str) -> bool:
+    """True for a text with a code of two colours, and numbers before and behind it: a row, whole."""
+    tokens = text.split()
+    codes = [n for n, t in enumerate(tokens) if "-" in t or "/" in t if color_likeness(t) >= CLEAR_CODE]
+    numbers = [n for n, t in enumerate(tokens) if t.replace(",", "").replace(".", "").isdecimal()]
+    return any(numbers and min(numbers) < n < max(numbers) for n in codes)
 
 
 def _over_columns(line: Line, table: Table) -> int:
@@ -127,9 +141,14 @@ def leads_over(text: str) -> bool:
 
 
 def leads_back(text: str) -> bool:
-    """True for words under a table that say whose it is (`Table above: connector X5`)."""
+    """True for words under a table that say whose it is (`Table above: connector X5`, `Above: plug 2`)."""
     up, table = word_pattern("pointing up").search(text), word_pattern("table").search(text)
-    return bool(up and table) and len(set(DESIGNATOR.findall(text))) <= 1 and parse_heading(text).designator
+    says = up is not None and not up.start() and text[up.end() :].lstrip()[:1] in (":", "：")
+    return (
+        bool(up and (table or says))
+        and len(set(DESIGNATOR.findall(text))) <= 1
+        and parse_heading(text).designator
+    )
 
 
 def _runs_on(a: Line, b: Line) -> bool:

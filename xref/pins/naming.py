@@ -17,6 +17,7 @@ from xref.pins.lines import (
     leading_lines,
     leads_over,
     prose_lines,
+    reads_as_row,
     stands_apart,
     stands_out,
     within_words,
@@ -45,6 +46,8 @@ RIGHT_OVER = 36.0
 #: stand between heading and table.
 PER_POINT = 0.0016
 FAR = 0.3
+#: What stands before an item of a list.
+BULLETS = ("•", "●", "▪", "■", "‣", "◦", "○", "–", "—", "- ", "*")
 #: Dots that lead to a page number, as in a table of contents.
 LEADERS = re.compile(r"(?:\.\s?){4,}")
 
@@ -151,7 +154,7 @@ def _number_over_ways(near: Around, table: Table) -> Head | None:
 
 def _is_row(near: Around, head: Head, table: Table, cavities: Container[str]) -> bool:
     """A title within the table is set over its columns and yet no row."""
-    titled = near.where == "title" and head.designator
+    titled = near.where == "title" and head.designator and not reads_as_row(near.line.text)
     return not titled and is_row(near.line, head, table, cavities)
 
 
@@ -255,9 +258,10 @@ def _with_title(naming: Naming, table: Table) -> Head:
         return head
     for near in table.around:
         other = parse_heading(near.line.text)
-        short = len(near.line.words) <= 8 and not near.line.text.rstrip().endswith((".", ":", ";"))
+        short = len(near.line.words) <= 8 and not near.line.text.rstrip().endswith((".", ":", ";", ","))
         bigger = near.line.bold or near.line.size > 1.15 * table.size
-        if near.where == "above" and short and bigger and not other.designator and other.name:
+        begins = not near.line.text.startswith(BULLETS) and not near.line.text[:1].islower()
+        if near.where == "above" and begins and short and bigger and not other.designator and other.name:
             return replace(head, name=other.name)
     return head
 

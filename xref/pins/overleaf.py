@@ -11,6 +11,9 @@ from xref.pins.naming import CERTAIN, Naming, ascends, goes_on, table_to_namings
 from xref.pins.pinouts import Pinout
 from xref.tables.table import Table
 
+#: Tables whose upper edges differ by no more than this begin at one height, points.
+ALIKE_TOPS = 4.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Owner:
@@ -29,9 +32,46 @@ def inherits(pinout: Pinout, best: Naming | None, before: Pinout) -> bool:
         page_head = best.where == "page" and not best.head.continued
         if not (page_head and _turned(pinout, before)):
             return False
-    runs_on = goes_on(before.cavities, pinout.cavities) and same_columns(pinout.table, before.table)
+    runs_on = _runs_on(pinout, before)
     overleaf = pinout.joined and _turned(pinout, before) and ascends(before.cavities, pinout.cavities)
     return (runs_on or overleaf) and not set(pinout.cavities[1:]) & set(before.cavities)
+
+
+def part_before(pinout: Pinout, done: Sequence[tuple[Pinout, Owner]]) -> tuple[Pinout, Owner] | None:
+    """Return the table that this one goes on: the one at its left, or one that ends a column overleaf.
+
+    The last one in the order of reading is it as a rule; in pages of several columns another one may be.
+    """
+    if not done or _runs_on(pinout, done[-1][0]):
+        return done[-1] if done else None
+    page, box = pinout.page.page, pinout.table.box
+    beside = [
+        (p, owner)
+        for p, owner in done
+        if p.page.page == page
+        and abs(p.table.box.top - box.top) <= ALIKE_TOPS
+        and p.table.box.x1 <= box.x0 + 1
+        and _runs_on(pinout, p)
+    ]
+    if beside:
+        return max(beside, key=lambda d: d[0].table.box.x1)
+    if any(t.box.bottom <= box.top + 2 and t.has_header for t in pinout.page.tables):
+        return done[-1]
+    ended = [(p, o) for p, o in done if p.page.page == page - 1 and _ends_column(p) and _runs_on(pinout, p)]
+    return ended[0] if len(ended) == 1 else done[-1]
+
+
+def _runs_on(pinout: Pinout, before: Pinout) -> bool:
+    return goes_on(before.cavities, pinout.cavities) and same_columns(pinout.table, before.table)
+
+
+def _ends_column(pinout: Pinout) -> bool:
+    """True for a table with no other one under it on its page."""
+    box = pinout.table.box
+    return not any(
+        t.box.top >= box.bottom - 2 and min(t.box.x1, box.x1) > max(t.box.x0, box.x0)
+        for t in pinout.page.tables
+    )
 
 
 def goes_on_overleaf(pinout: Pinout, before: Pinout) -> bool:

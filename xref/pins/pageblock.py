@@ -102,8 +102,15 @@ def _in_one_place(readings: Sequence[PageReading]) -> tuple[dict[int, Head], boo
         and _are_names(found)
     ]
     best = max(named, key=len, default={})
-    agree = all(best[page].connector == h.connector for f in named for page, h in f.items() if page in best)
+    agree = all(
+        _of_one(best[page].connector, h.connector) for f in named for page, h in f.items() if page in best
+    )
     return best, agree
+
+
+def _of_one(name: str, other: str) -> bool:
+    """True for the same name, and for a connector and one of its halves (`X127`, `X127.F`)."""
+    return name == other or bool(re.fullmatch(re.escape(name) + r"[./_ -]?[A-Z]", other))
 
 
 def _ends(text: str, name: str) -> bool:

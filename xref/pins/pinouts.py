@@ -17,6 +17,7 @@ from xref.pins.plain import plain
 from xref.pins.running import running_titles, without_running
 from xref.pins.titles import (
     is_counted_face,
+    is_face,
     is_head,
     own_last_title,
     table_over,
@@ -28,6 +29,7 @@ from xref.pins.titles import (
 from xref.records import Box
 from xref.rows.assemble import table_to_rows
 from xref.rows.continued import continue_table
+from xref.rows.mirrored import is_mirrored
 from xref.rows.plan import Plan, table_to_plans
 from xref.rows.row import Row
 from xref.rows.taught import taught_plans
@@ -87,7 +89,8 @@ def readings_to_pinouts(readings: Sequence[PageReading]) -> list[Pinout]:
         for original in reading.tables:
             above = table_over(original, reading.tables)
             table = with_head_above(without_running(original, running), above)
-            table = with_swallowed_titles(table, above, own=bool(above and above.number in closed))
+            over = table_over(above, reading.tables) if above is not None and is_face(above) else above
+            table = with_swallowed_titles(table, over, own=bool(over and over.number in closed))
             last = own_last_title(table, _under(original, reading.tables))
             if last is not None:
                 closed.add(table.number)
@@ -283,6 +286,8 @@ def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tupl
         return table, plans, ()
     if table.kind == "list" and plans and all(r.connector for p in plans for r in table_to_rows(table, p)):
         return table, plans, ()  # signals, each with the connectors and cavities where it is
+    if is_mirrored(table, plans) and _all_counted(table, plans):
+        return table, plans, ("column-guessed",)
     plans = [p for p in plans if "color" in p.facts or "circuit" in p.facts]
     if (naming is None or naming.score < CERTAIN) and not all("color" in p.columns for p in plans):
         return table, [], ()

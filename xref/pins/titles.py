@@ -27,6 +27,8 @@ SPANNING = 0.6
 MOST_HEAD = 6
 #: A box with the name of a connector has no more lines than this.
 MOST_BOXED = 2
+#: A heading and the facts under it that were taken into the table above are no more lines than this.
+MOST_LAST = 4
 #: A block of keys and values stands this close over its table, points.
 RIGHT_OVER = 40.0
 #: A cell of this share of a column's form is one of its values; longer texts have no form.
@@ -36,6 +38,8 @@ LONGEST_VALUE = 12
 FEWEST_ROWS = 0.6
 #: A box with a title stands no further over its table than this, points: a face may stand between.
 FURTHEST_BOX = 90.0
+#: A name with a blank in it before what it belongs to.
+SPACED_FIRST = re.compile(r"[A-Z]{1,4} \d{1,3}\s+(?=[^\W\d_]{2})")
 #: The last number of a face is at most so many times as large as there are numbers on it.
 FULL_FACE = 1.5
 
@@ -71,12 +75,28 @@ def with_swallowed_titles(table: Table, above: Table | None, *, own: bool) -> Ta
         return table
     boxed = not above.has_header and len(above.bands) <= MOST_BOXED
     band = _joined(above) if boxed else above.bands[-1]
+    if above.kind == "aligned" and not boxed and (title := _title_among_last(table, above)):
+        return replace(table, around=(title, *table.around))
     if not _right_under(table.box, replace(above, box=band.box)):
         return table
     gap = table.box.top - band.box.bottom
     title = title_of_band(above, band, "above", gap) or _title_in_pieces(above, band, "above", gap, ())
     title = title or _words_over(table, above, band, gap)
     return replace(table, around=(title, *table.around)) if title else table
+
+
+def _title_among_last(table: Table, above: Table) -> Around | None:
+    """Return the name in one of the last lines under another table, from which on no cavity stands there."""
+    for n in range(len(above.bands) - 1, max(len(above.bands) - MOST_LAST, 0), -1):
+        band = above.bands[n]
+        texts = [c.text for c in band.cells if c.text and c.first]
+        if texts and CAVITY_LIKE.fullmatch(texts[0]) and not parse_heading(texts[0]).designator:
+            return None
+        gap = table.box.top - band.box.bottom
+        title = _title_in_pieces(above, band, "above", gap, ())
+        if title is not None and gap <= FURTHEST_BOX:
+            return title
+    return None
 
 
 def _words_over(table: Table, above: Table, band: Band, gap: float) -> Around | None:
@@ -158,6 +178,9 @@ def title_of_band(
     if len(text.split()) < FEWEST_WORDS and not wide and not alone:
         return None
     head = parse_heading(text)
+    if wide and not head.designator and forms is not None and (own := SPACED_FIRST.match(text)):
+        text = f"{own.group().strip()} – {text[own.end() :]}"  # `CN 23 Emergency lowering`
+        head = parse_heading(text)
     begins = without_number(text).startswith(head.connector)
     spans = table.kind == "ruled" and wide and is_title(text)
     if not head.designator or not (head.worded or begins or spans):
@@ -179,6 +202,8 @@ def _title_in_pieces(
     if not may_name(text):
         return None  # most rows
     head = parse_heading(text)
+    if not head.designator:
+        head = parse_heading(pieces[0][0])  # `CN 1` is a name where it stands by itself
     if not head.designator or shape_of(head.connector) in forms or not _begins(head, text):
         return None
     said = text[text.find(head.connector) + len(head.connector) :]

@@ -62,7 +62,21 @@ def headings_under(pinouts: Sequence[Pinout], shapes: frozenset[str]) -> dict[in
         )
         for chain in _columns(members, pinouts):
             found |= _chain(chain, pinouts, namings, page, waiting=waiting)
+        found |= _that_say_so([n for n in members if n not in found], pinouts, namings, page)
     return _settled(found)
+
+
+def _that_say_so(
+    members: Sequence[int], pinouts: Sequence[Pinout], namings: dict[int, list[Naming]], page: int
+) -> dict[int, Under]:
+    """Return the tables under which a line says that it means the one above (`Above: plug 2`)."""
+    found: dict[int, Under] = {}
+    for n in members:
+        line = _line_under(pinouts[n], namings[n])
+        if line is not None and leads_back(line.head.text):
+            named = _named_above(pinouts[n], namings[n], list(found.values()))
+            found[n] = Under(naming=line, page=page, sure=not named)
+    return found
 
 
 def _settled(found: dict[int, Under]) -> dict[int, Under]:

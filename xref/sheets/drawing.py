@@ -1,4 +1,7 @@
-"""A drawing over a picture as plain shapes, so that every file format draws the same. Lengths in points."""
+"""A drawing, over a picture or on blank paper, as plain shapes: every file format draws the same.
+
+Lengths are in points.
+"""
 
 from __future__ import annotations
 
@@ -45,6 +48,14 @@ class Area:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fill:
+    """A filled polygon."""
+
+    points: tuple[tuple[float, float], ...]
+    color: Color
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
     """A text on one line: its left edge and the middle of its capitals."""
 
@@ -63,15 +74,18 @@ class Label:
         return Box(x0=self.x, top=self.middle - half, x1=self.x + wide, bottom=self.middle + half)
 
 
+Shape = Stroke | Area | Fill | Label
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
-    """A page's picture at its place on a larger sheet, and the shapes over it in order."""
+    """Shapes in order, over a page's picture at its place on a larger sheet, or over nothing."""
 
     width: float
     height: float
-    picture: Image
-    picture_box: Box
-    shapes: tuple[Stroke | Area | Label, ...]
+    shapes: tuple[Shape, ...]
+    picture: Image | None = None
+    picture_box: Box | None = None
 
 
 def around(box: Box, by: float) -> Box:
@@ -103,6 +117,23 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Return the width of a text."""
     runs = runs_of(text)
     return sum(font(east, bold, _MEASURED_AT).getlength(run) for east, run in runs) * size / _MEASURED_AT
+
+
+def broken(text: str, width: float, size: float, *, bold: bool = False) -> list[str]:
+    """Break a text at blanks into lines of a width in points; a longer word is cut, never dropped."""
+    lines: list[str] = [""]
+    for word in text.split():
+        candidate = f"{lines[-1]} {word}".strip()
+        if text_width(candidate, size, bold=bold) <= width:
+            lines[-1] = candidate
+            continue
+        if lines[-1]:
+            lines.append("")
+        for letter in word:
+            if lines[-1] and text_width(lines[-1] + letter, size, bold=bold) > width:
+                lines.append("")
+            lines[-1] += letter
+    return lines
 
 
 def runs_of(text: str) -> list[tuple[bool, str]]:

@@ -46,6 +46,15 @@ def _rows(sheet: PrintedSheet) -> Iterator[Mapping[str, object]]:
     yield from ({"kind": "not readable", "notes": text} for text in sheet.unread)
     for part in sheet.parts:
         yield from _part(part)
+    for item in sheet.neighbors:
+        yield {
+            "kind": "neighbor",
+            "connector": item.connectors,
+            "component": item.name,
+            "circuit": item.circuits,
+            "on_the_way": item.through,
+            "notes": f"{item.mark} {item.count}".strip(),
+        }
 
 
 def _part(part: PrintedPart) -> Iterator[Mapping[str, object]]:

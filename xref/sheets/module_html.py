@@ -14,7 +14,16 @@ from markupsafe import Markup
 
 from xref.colors.words import text_on
 from xref.records import Pin
-from xref.sheets.printed import FREE_LINES, FREE_TITLE, LOUD, TICKS, PrintedSheet
+from xref.sheets.printed import (
+    FREE_LINES,
+    FREE_TITLE,
+    LOUD,
+    NEIGHBOR_HEADS,
+    NEIGHBORS_NOTE,
+    NEIGHBORS_TITLE,
+    TICKS,
+    PrintedSheet,
+)
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -35,6 +44,9 @@ def write_html(sheet: PrintedSheet, path: Path, ask: Callable[[Pin], Image | Non
         loud=LOUD,
         free_lines=FREE_LINES,
         free_title=FREE_TITLE,
+        neighbors_title=NEIGHBORS_TITLE,
+        neighbor_heads=NEIGHBOR_HEADS,
+        neighbors_note=NEIGHBORS_NOTE,
         crops={None: "", **{pin: _data_address(ask(pin)) for pin in doubtful}},
         # A CSS string is written as a JSON string is; this text is the program's own.
         foot=Markup(json.dumps(sheet.caution_short)),

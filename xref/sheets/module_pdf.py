@@ -9,7 +9,18 @@ from typing import TYPE_CHECKING, Any
 from xref.records import Pin
 from xref.sheets import paper
 from xref.sheets.paper import Swatch, TickBox, Upright, grid, mixed, picture, words
-from xref.sheets.printed import FREE_LINES, FREE_TITLE, LOUD, TICKS, PrintedLine, PrintedPart, PrintedSheet
+from xref.sheets.printed import (
+    FREE_LINES,
+    FREE_TITLE,
+    LOUD,
+    NEIGHBOR_HEADS,
+    NEIGHBORS_NOTE,
+    NEIGHBORS_TITLE,
+    TICKS,
+    PrintedLine,
+    PrintedPart,
+    PrintedSheet,
+)
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -19,6 +30,8 @@ Ask = Callable[[Pin], "Image | None"]
 _HEADS = ("Cavity", "Circuit", "Colour", "Function", "Size", "Other ends", "On the way", "Fed by", "Manual")
 _WIDTHS = (40.0, 54.0, 94.0, 116.0, 46.0, 160.0, 82.0, 50.0, 42.0, *[17.97] * len(TICKS))
 _LAST = len(_WIDTHS) - 1
+#: Widths of the list of neighbours, as shares of the sheet's.
+_NEIGHBOR_SHARES = (0.07, 0.25, 0.14, 0.14, 0.30, 0.10)
 _TICK = len(_HEADS)
 #: A connector's heading is not begun below this much room: band, head, column heads and three lines.
 _ROOM = 190.0
@@ -36,7 +49,7 @@ def write_pdf(sheet: PrintedSheet, path: Path, ask: Ask) -> None:
     story: list[Any] = [*_opening(sheet)]
     for part in sheet.parts:
         story += [paper.CondPageBreak(_ROOM), *_part(part, ask), paper.Spacer(1, 16)]
-    story += _closing(sheet)
+    story += [*_neighbors(sheet), *_closing(sheet)]
 
     def margin(pen: Any, page: int, pages: int) -> None:
         _margin(pen, sheet, page, pages)
@@ -93,6 +106,35 @@ def _opening(sheet: PrintedSheet) -> list[Any]:
         ],
     )
     return [words(sheet.title, 20, bold=True), paper.Spacer(1, 10), box, paper.Spacer(1, 14)]
+
+
+def _neighbors(sheet: PrintedSheet) -> list[Any]:
+    """Return the list of what the module is wired to."""
+    if not sheet.neighbors:
+        return []
+    rows: list[list[Any]] = [[words(head, 9, bold=True, color="#ffffff") for head in NEIGHBOR_HEADS]]
+    for item in sheet.neighbors:
+        rows.append(
+            [
+                words(item.count, 11, bold=True),
+                words(item.name, 10, bold=True),
+                *[words(text, 9) if text else "" for text in (item.connectors, item.through, item.circuits)],
+                words(item.mark, 9, bold=True) if item.mark else "",
+            ]
+        )
+    style = [
+        ("BACKGROUND", (0, 0), (-1, 0), paper.INK),
+        ("LINEBELOW", (0, 0), (-1, -1), paper.HAIR, paper.INK),
+        ("BOX", (0, 0), (-1, -1), 1.2, paper.INK),
+        ("LEFTPADDING", (0, 0), (-1, -1), 4),
+    ]
+    widths = [paper.WIDTH * share for share in _NEIGHBOR_SHARES]
+    note = [words(NEIGHBORS_NOTE, 9)] if any("ONLY" in item.mark for item in sheet.neighbors) else []
+    title = words(NEIGHBORS_TITLE, 14, bold=True)
+    return [
+        paper.CondPageBreak(_ROOM),
+        *[title, paper.Spacer(1, 6), grid(rows, widths, style, repeat=1), *note, paper.Spacer(1, 16)],
+    ]
 
 
 def _closing(sheet: PrintedSheet) -> list[Any]:

@@ -7,7 +7,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from xref.records import Pin
-from xref.sheets.printed import FREE_LINES, FREE_TITLE, TICKS, PrintedLine, PrintedPart, PrintedSheet
+from xref.sheets.printed import (
+    FREE_LINES,
+    FREE_TITLE,
+    NEIGHBORS_NOTE,
+    NEIGHBORS_TITLE,
+    TICKS,
+    PrintedLine,
+    PrintedPart,
+    PrintedSheet,
+)
 from xref.sheets.workbook import LaidOut
 
 if TYPE_CHECKING:
@@ -62,7 +71,20 @@ def write_sheet_xlsx(sheet: PrintedSheet, path: Path, ask: Ask) -> None:
         book.across(f"Page nobody could read: {text}")
     for part in sheet.parts:
         _part(book, part, ask)
+    _neighbors(book, sheet)
     book.save(path)
+
+
+def _neighbors(book: LaidOut, sheet: PrintedSheet) -> None:
+    if not sheet.neighbors:
+        return
+    book.across(NEIGHBORS_TITLE, size=14, tone="dark")
+    for item in sheet.neighbors:
+        reached = f"{item.name} ({item.connectors})" if item.connectors else item.name
+        through = f", through {item.through}" if item.through else ""
+        mark = f"{item.mark}: " if item.mark else ""
+        book.across(f"{mark}{item.count} × {reached}{through}: {item.circuits}", bold=bool(item.mark))
+    book.across(NEIGHBORS_NOTE, tone="pale")
 
 
 def _part(book: LaidOut, part: PrintedPart, ask: Ask) -> None:

@@ -68,6 +68,24 @@ class PrintedPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PrintedNeighbor:
+    """A component the module is wired to, in words."""
+
+    count: str  #: circuits that reach it
+    name: str
+    connectors: str
+    through: str  #: in-lines on the way
+    circuits: str
+    mark: str  #: ONLY where it talks to nothing else; IN DOUBT where a row may have been misread
+
+
+#: Title of the list of neighbours, its column heads, and what its marks mean.
+NEIGHBORS_TITLE = "What it is wired to"
+NEIGHBOR_HEADS = ("Circuits", "Component", "Connectors", "Through", "By circuit", "")
+NEIGHBORS_NOTE = "ONLY: talks to nothing but this module and others so marked; think of moving them together."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PrintedSheet:
     """The whole sheet."""
 
@@ -80,6 +98,7 @@ class PrintedSheet:
     not_taken: tuple[tuple[str, str], ...]
     unread: tuple[str, ...]
     parts: tuple[PrintedPart, ...]
+    neighbors: tuple[PrintedNeighbor, ...] = ()
 
 
 #: Notes that begin so are printed bold: read over, they lead to the wrong wire.

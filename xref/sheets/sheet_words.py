@@ -9,12 +9,12 @@ from functools import cache
 from importlib import resources
 
 from xref.colors.words import css_hex, in_words
-from xref.harness.answers import ConnectorView, ModuleSheet, SheetLine, SheetPart
+from xref.harness.answers import ConnectorView, ModuleSheet, Neighbor, SheetLine, SheetPart
 from xref.harness.same import destinations, wires_stated
 from xref.harness.size_words import size_words
 from xref.records import DOUBTS, Pin, notice_words
 from xref.sheets.places import ends_of, fed_by, on_the_way
-from xref.sheets.printed import PrintedLine, PrintedPart, PrintedSheet, Wire
+from xref.sheets.printed import PrintedLine, PrintedNeighbor, PrintedPart, PrintedSheet, Wire
 from xref.sheets.texts import on_one_line
 
 #: Said beside the cavities concerned, so it need not be repeated as a note.
@@ -29,7 +29,7 @@ def sheet_in_words(sheet: ModuleSheet) -> PrintedSheet:
         for part in sheet.parts
     )
     machines = dict.fromkeys(on_one_line(part.view.connector.machine) for part in sheet.parts)
-    words = _cautions()
+    words = cautions()
     return PrintedSheet(
         title=on_one_line(", ".join(sheet.asked)),
         machine=", ".join(name for name in machines if name),
@@ -42,11 +42,27 @@ def sheet_in_words(sheet: ModuleSheet) -> PrintedSheet:
             on_one_line(f"{note.document}, page {note.page}: {note.why}") for note in sheet.unread_pages
         ),
         parts=tuple(_part(part, own, letters) for part in sheet.parts),
+        neighbors=tuple(_neighbor(neighbor) for neighbor in sheet.neighbors),
+    )
+
+
+def _neighbor(neighbor: Neighbor) -> PrintedNeighbor:
+    kind = {"ground": "ground ", "fuse": "fuse "}.get(neighbor.role, "")
+    names = [name for name in neighbor.connectors if name != neighbor.component]
+    marks = ("ONLY" if neighbor.only else "", "IN DOUBT" if neighbor.doubtful else "")
+    return PrintedNeighbor(
+        count=str(neighbor.count),
+        name=on_one_line(kind + neighbor.component),
+        connectors=on_one_line(", ".join(names)),
+        through=on_one_line(", ".join(neighbor.through)),
+        circuits=on_one_line(", ".join(circuit or "(no number)" for circuit in neighbor.circuits)),
+        mark=" ".join(filter(None, marks)),
     )
 
 
 @cache
-def _cautions() -> dict[str, list[str]]:
+def cautions() -> dict[str, list[str]]:
+    """Return what every sheet says before anything else: its `text`, and a `short` line for a foot."""
     text = resources.files("xref.data").joinpath("cautions.toml").read_text(encoding="utf-8")
     words: dict[str, list[str]] = tomllib.loads(text)["sheet"]
     return words
@@ -135,7 +151,7 @@ def _line(
     return PrintedLine(
         cavity=on_one_line(pin.cavity),
         circuit=on_one_line(pin.circuit),
-        wire=_wire(colored),
+        wire=wire_of(colored),
         function=on_one_line(next((row.function for row in rows if row.function), "")),
         size=" / ".join(dict.fromkeys(on_one_line(size_words(row)) for row in rows if row.size)),
         ends=ends,
@@ -163,7 +179,8 @@ def _ends_note(line: SheetLine) -> str:
     return "no other end in the documents"
 
 
-def _wire(pin: Pin) -> Wire | None:
+def wire_of(pin: Pin) -> Wire | None:
+    """Return a wire's code, words and swatch colours; None where the row says nothing of its colour."""
     if not (pin.color_code or pin.base_color):
         return None
     words = in_words(pin.base_color, pin.stripe_color, pin.ring_color) if pin.base_color else ""

@@ -119,15 +119,14 @@ class NetLookups(DocumentLookups):
                 found[net].append(pin)
         return found
 
-    def all_nets(self, machine: str | None = None) -> Iterator[tuple[int, tuple[str, ...], Pin]]:
-        """Yield every pin that carries a wire with its net and the net's flags, net by net."""
+    def all_nets(self, machine: str | None = None) -> Iterator[tuple[int, tuple[str, ...], list[Pin]]]:
+        """Yield every net with its flags and its pins."""
         rows = self._rows(
             f"SELECT id, flags FROM nets WHERE {same('machine', machine)} ORDER BY machine, id",
             given(machine),
         )
         for number, flags in rows:
-            for pin in self.net_pins(number):
-                yield number, tuple(flags.split()), pin
+            yield number, tuple(flags.split()), self.net_pins(number)
 
     def net_flags(self, nets: Sequence[int]) -> dict[int, tuple[str, ...]]:
         """Return the flags of these nets."""

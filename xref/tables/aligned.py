@@ -23,6 +23,7 @@ from xref.tables.headerline import (
 )
 from xref.tables.linebands import lines_to_bands
 from xref.tables.lines import Line, box_of, is_sign, is_wide_script, line_to_chunks
+from xref.tables.margin import without_margin
 from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.seams import drawn_edges, edges_of_sparse, header_seams, split_shares
 from xref.tables.signs import without_signs
@@ -135,7 +136,8 @@ def header_to_readings(
     for first, end, grown in header_spans(lines, span, stop, segments):
         whole = without_signs(_body(lines[end:stop], lines[end - 1]))
         ways = product(_ends(whole), segment_variants(lines[first:end], grown)) if whole else ()
-        for body, variant in ways:
+        for under, parted in ways:
+            body, variant = without_margin(under, parted)
             for own, edges, texts, groups in _cuts(body, variant, lines[first:end], page):
                 key = (first, end, len(body), tuple(round(e / 2) for e in edges), tuple(texts))
                 if len(edges) < 3 or key in seen:
@@ -216,7 +218,8 @@ def _at_titles_blocks(
             continue
         over = header if title is None else ()
         split = split_shares(part, edges)
-        box = box_of([w for line in (*over, *part) for w in line.words])
+        named = [w for line in over for w in line.words if w.box.x1 >= edges[0]]
+        box = box_of([*named, *(w for line in part for w in line.words)])
         blocks.append(
             Block(
                 edges=tuple(edges),

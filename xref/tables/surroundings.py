@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
+from itertools import islice
+from statistics import median
 
 from xref.data.words import REMEMBERED, fold, words_of
 from xref.pages.content import PageContent, Word
@@ -20,6 +23,8 @@ MOST_BESIDE = 4
 #: Lines further above than this (points) do not belong to the table; head blocks are that high.
 FURTHEST_ABOVE = 170.0
 FURTHEST_BELOW = 40.0
+#: The heading of the section stands above so much text, too, when its type is so much larger than the text's.
+HEADING = 1.2
 #: Height of the strip at the head of the page that holds page headers, share of the page.
 HEAD_STRIP = 0.09
 #: Roles whose words may stand as a key in a connector's head.
@@ -35,6 +40,8 @@ HEAD_PITCH = 3.0
 BLOCK_PITCH = 1.2
 #: A number in a text, or a word in small letters before a name in capitals at its end, is no key.
 NAMED_KEY = re.compile(r"\d|[a-zà-ÿ].*\s[A-Z]{1,4}(?:-[A-Z]{1,2})?$")
+#: Lines of a title are so many font sizes apart at most.
+TITLE_PITCH = 1.5
 #: Texts further apart than this (font sizes) are no key and value: they stand at the two edges of a page.
 APART = 30.0
 #: A value printed close to its key is at most this many words.
@@ -79,8 +86,23 @@ def lines_around(
             beside += _left_of(part, table.box) or _right_of(part, table.box)
     above.sort(key=lambda a: a.gap)
     below.sort(key=lambda a: a.gap)
-    near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE]
-    return (*near[:MOST_ABOVE], *below[:MOST_BELOW], *heads, *beside[:MOST_BESIDE])
+    near = [a for n, a in enumerate(above) if n == 0 or a.gap <= FURTHEST_ABOVE][:MOST_ABOVE]
+    return (
+        *near,
+        *_heading_beyond(above, near),
+        *below[:MOST_BELOW],
+        *heads,
+        *_wrapped(beside)[:MOST_BESIDE],
+    )
+
+
+def _heading_beyond(above: Sequence[Around], near: Sequence[Around]) -> list[Around]:
+    """Return the nearest line over those near a table that is set as a heading over their text."""
+    if not near:
+        return []
+    size = median(a.line.size for a in near)
+    larger = (a for a in above[len(near) :] if a.line.size > HEADING * size)
+    return list(islice(larger, 0 if any(a.line.size > HEADING * size for a in near) else 1))
 
 
 def texts_apart(page: PageContent, tables: Sequence[Table]) -> tuple[tuple[str, Box], ...]:
@@ -102,7 +124,7 @@ def _left_of(line: Line, box: Box) -> list[Around]:
     words = [w for chunk in line_to_chunks(line) if box_of(chunk).x1 <= box.x0 + 1 for w in chunk]
     if not words:
         return []
-    own = Line(words=tuple(words), box=box_of(words), size=line.size)
+    own = Line(words=tuple(words), box=box_of(words), size=median(w.size for w in words))
     return [Around(line=own, where="beside", gap=max(0.0, box.x0 - own.box.x1))]
 
 
@@ -111,8 +133,29 @@ def _right_of(line: Line, box: Box) -> list[Around]:
     words = [w for chunk in line_to_chunks(line) if box_of(chunk).x0 >= box.x1 - 1 for w in chunk]
     if not words:
         return []
-    own = Line(words=tuple(words), box=box_of(words), size=line.size)
+    own = Line(words=tuple(words), box=box_of(words), size=median(w.size for w in words))
     return [Around(line=own, where="beside", gap=max(0.0, own.box.x0 - box.x1))]
+
+
+def _wrapped(beside: Sequence[Around]) -> list[Around]:
+    """Put the lines of a title together that is set bold beside a table, in several lines."""
+    out: list[Around] = []
+    for near in beside:
+        last = out[-1].line if out else None
+        line = near.line
+        if last is not None and last.bold and line.bold and _goes_on_below(last, line):
+            words = (*last.words, *line.words)
+            whole = Line(words=words, box=box_of(words), size=last.size)
+            out[-1] = replace(out[-1], line=whole, gap=min(out[-1].gap, near.gap))
+        else:
+            out.append(near)
+    return out
+
+
+def _goes_on_below(line: Line, below: Line) -> bool:
+    pitch = below.box.bottom - line.box.bottom
+    alike = abs(line.size - below.size) < 0.3 and abs(line.box.x0 - below.box.x0) < 0.3 * line.size
+    return alike and 0 < pitch <= TITLE_PITCH * line.size
 
 
 def _in_another(line: Box, own: Box, boxes: Sequence[Box]) -> bool:
