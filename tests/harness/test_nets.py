@@ -562,3 +562,15 @@ def test_nets_are_worked_out_anew_when_a_document_goes(tmp_path: Path) -> None:
         settle_roles(index)
         assert sorted(pin.connector for *_, pins in index.all_nets() for pin in pins) == ["A1", "B1"]
         assert len({number for number, *_ in index.all_nets()}) == 2
+
+
+def test_several_voltage_names_at_one_stud_stay_apart(tmp_path: Path) -> None:
+    """Wires named `GND` that come to one stud are one each: by its own rows, else not joined at all."""
+    wires = [
+        wire("A1", "1", "GND", "black", goes_to="G1:1"),
+        wire("B1", "1", "GND", "black", goes_to="G1:1"),
+    ]
+    stud = [wire("G1", "1", "GND", "black", role="ground")]
+    assert len(partition(tmp_path / "a", *wires, *stud)) == 3
+    rows = [wire("G1", "1", "GND", "black", role="ground", goes_to=f"{name}:1") for name in ("A1", "B1")]
+    assert len(partition(tmp_path / "b", *wires, *rows)) == 2

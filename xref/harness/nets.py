@@ -233,7 +233,8 @@ def _join_cavities(joints: _Joints, by_place: Mapping[int, list[int]]) -> set[in
             continue
         if terms[group[0]].role == "ground":  # a stud is an end: what meets there stays apart
             for same in _grouped(group, lambda i: (terms[i].circuit, terms[i].base)).values():
-                joints.bind(same)
+                if terms[same[0]].joins or len({terms[i].table for i in same}) == len(same):
+                    joints.bind(same)  # one table printing a voltage's name twice has two wires
             continue
         if _contradicts(terms, group):
             joints.mark(group, "cavity-contradicts")

@@ -172,18 +172,35 @@ def _stated_wires(wired: _Wired) -> list[tuple[int, int]]:
     there: dict[int, list[int]] = defaultdict(list)
     for i, term in enumerate(wired.terms):
         there[term.place].append(i)
-    found = []
+    far: dict[int, int] = {}  #: a term -> the place its from/to row names
     for i, text in alone:
         name, _, cavity = text.rpartition(":")
         places = by_name.get(f"{plain_key(name)}:{unpadded_key(cavity)}", set())
-        if len(places) != 1 or wired.terms[i].place in places:
-            continue
-        ends = [
-            j for place in places for j in there[place] if _may_be_one_wire(wired.terms[i], wired.terms[j])
-        ]
+        if len(places) == 1 and wired.terms[i].place not in places:
+            (far[i],) = places
+    found = []
+    for i, place in far.items():
+        ends = [j for j in there[place] if _may_be_one_wire(wired.terms[i], wired.terms[j])]
         if ends and len({(wired.terms[j].circuit, wired.terms[j].base) for j in ends}) == 1:
             found += [(i, j) for j in ends]
-    return found
+    come: dict[int, set[int]] = defaultdict(set)  #: place -> the places whose rows name it
+    for i, j in found:
+        come[wired.terms[j].place].add(wired.terms[i].place)
+    return [(i, j) for i, j in found if _is_one_wire(wired.terms, far, come, i, j)]
+
+
+def _is_one_wire(
+    terms: Sequence[Term], far: Mapping[int, int], come: Mapping[int, set[int]], i: int, j: int
+) -> bool:
+    """Say whether a from/to row at a ground stud means this very wire: several `GND` come to one stud.
+
+    Of several wires only those count whose row at the stud names the far end as well.
+    """
+    if terms[i].role == "ground":
+        i, j = j, i
+    if terms[j].role != "ground" or far.get(j) == terms[i].place:
+        return True
+    return len(come[terms[j].place]) == 1 and j not in far
 
 
 def _may_be_one_wire(one: Term, other: Term) -> bool:
