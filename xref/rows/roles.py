@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from xref.rows.cavities import connectors_listed, expand, lists_places
+from xref.rows.cavities import connectors_listed, expand
 from xref.rows.combined import Order, combined_order
 from xref.rows.content import DESIGNATED, size_share
 from xref.rows.evidence import (
@@ -19,7 +19,9 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.repeated import counterparts
 from xref.rows.shared import without_shared
+from xref.rows.wireplaces import places_column
 from xref.tables.table import Table
 from xref.tables.vocabulary import best_role, header_roles
 
@@ -54,10 +56,6 @@ FEWEST_NAMES = 3
 MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
-#: A column said to hold these holds no places, though `L12-04` may be read as one.
-NO_PLACES = frozenset({"circuit", "color", "size", "goes_from"})
-#: Beside one of these a list of places says only where the wire of a row goes on.
-ROWS_OF_PINS = frozenset({"cavity", "splice", "ground", "fuse", "goes_from"})
 #: In these tables a further column of numbers is no circuit.
 NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
 
@@ -86,13 +84,24 @@ def table_to_columns(table: Table) -> list[Column]:
     table = _grouped(table)
     columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
     columns = _cavities(table, _ends(table, columns), evidence)
-    columns = _colors(table, columns, evidence)
-    columns = _combined(table, columns)
+    columns = _colors(table, _repeated(columns, evidence), evidence)
+    columns = _combined(table, _repeated(columns, evidence))
     if not any(c.role in ("cavity", *ENDS) for c in columns):
         return columns
     columns = _sizes(table, columns, evidence)
     columns = _circuits(table, columns, evidence)
-    return _texts(table, columns, evidence)
+    return _repeated(_texts(table, columns, evidence), evidence)
+
+
+def _repeated(columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
+    """Give a column without role that of its counterpart in another block, if its cells allow it."""
+    same = counterparts([c.text for c in columns])
+    out = list(columns)
+    for c in columns if same else ():
+        known = next((columns[k] for k in same[c.index] if columns[k].role), None)
+        if not c.role and known and evidence[c.index].get(known.role, 0.0) > AGAINST:
+            out[c.index] = replace(c, role=known.role, score=known.score, guessed=known.guessed)
+    return out
 
 
 def _grouped(table: Table) -> Table:
@@ -219,9 +228,10 @@ def _bare(table: Table) -> bool:
 
 def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """Without a cavity's header, columns of cavities that run on in order are taken."""
-    places = _places(table, columns)
-    if places is not None:
-        return [replace(c, role="cavity", score=1.0) if c is places else c for c in columns]
+    every = [[b.cells[j].text for b in table.bands] for j in range(table.columns)]
+    places = places_column(every, [c.role for c in columns])
+    if places >= 0:
+        return [replace(c, role="cavity", score=1.0) if c.index == places else c for c in columns]
     if any(c.role == "cavity" for c in columns):
         return columns
     out = list(columns)
@@ -242,13 +252,6 @@ def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
         if table.has_header:
             break
     return out
-
-
-def _places(table: Table, columns: Sequence[Column]) -> Column | None:
-    """Return the column that lists where each wire goes, in a table whose rows are wires."""
-    found = [c for c in columns if c.role not in NO_PLACES and lists_places(column_texts(table, c.index))]
-    rows_are_pins = any(c.role in ROWS_OF_PINS and c not in found for c in columns)
-    return found[0] if len(found) == 1 and not rows_are_pins else None
 
 
 def _has_colors(columns: Sequence[Column], table: Table) -> bool:

@@ -8,6 +8,7 @@ from functools import cache, lru_cache
 
 from xref.data.fuzzy import likest
 from xref.data.words import REMEMBERED, fold, roles_by_word
+from xref.tables.abbreviations import abbreviated_roles
 from xref.tables.lines import is_wide_script
 
 #: Roles a column of a pinout table can have.
@@ -67,6 +68,8 @@ def header_roles(text: str) -> dict[str, float]:
     parts = [p for p in re.split(r"\s*[/|]\s*", text) if p.strip()]
     if len(parts) > 1:
         return _either(parts)
+    if cut := abbreviated_roles(text):
+        return {r: score for r, score in cut.items() if r in COLUMN_ROLES}
     tokens = folded.split()
     if is_wide_script(folded):
         latin = " ".join(t for t in tokens if not is_wide_script(t))
