@@ -37,6 +37,8 @@ FEWEST_TITLES = 3
 SHARE_NAMED = 0.5
 #: Marks in bold type by themselves are names from so many on, even in a part of the document only.
 FEWEST_MARKS = 4
+#: The form of a bare number.
+BARE = shape_of("1")
 #: Titles share a form of name when so many of them do.
 SHARE_ODD = 0.8
 #: Names with designators are the rule where this share of the tables has one.
@@ -78,6 +80,7 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
         found = _found(pinouts, shapes)
     usual, lettered = _usual(found, directions)
     odd = _odd_shapes(found, usual - lettered)
+    odd -= {BARE} if established else frozenset()  # chapters are numbered, and connectors have other names
     if usual - lettered:
         # Once it is known what titles are set like, their place is looked at, too.
         shapes |= odd
