@@ -1,4 +1,4 @@
-"""Header words cut short with a dot (`Ausf.`, `Alv.`, `Kl.`): what the words that begin so mean."""
+"""Header words cut short with a dot (`Ausf.`, `Alv.`, `Kl.`) to the words they are meant for."""
 
 from __future__ import annotations
 
@@ -6,26 +6,38 @@ import re
 from collections import Counter
 from functools import lru_cache
 
-from xref.data.words import REMEMBERED, fold, roles_by_word
+from xref.data.words import REMEMBERED, fold, known_tokens, roles_by_word
 
-#: A word cut short: letters and a dot, by itself or before a word for number.
-_CUT = re.compile(r"([^\W\d_]{2,7})\.(?:[\s-]*(?:n[ro°º]|num)\.?)?", re.IGNORECASE)
-#: How sure a word cut short is beside one that stands in the data as printed.
+#: A word cut short: letters and a dot.
+_CUT = re.compile(r"(?<![^\W_])([^\W\d_]{2,7})\.(?=$|[\s/|-])")
+#: How sure a header with such a word is beside one that is printed in full.
 CUT_SHORT = 0.8
+#: This share of the words that begin so must mean the same.
+AGREED = 0.75
+
+
+def in_full(text: str) -> str:
+    """Return a header text with its words in full where a dot cuts them short; the text itself where none does.
+
+    `Opz. cavo` gives `opzione cavo`; a word with a dot that stands in the data (`Nr.`) is left as it is, and
+    so is one whose beginning may mean different things (`Gr.`).
+    """
+    return _CUT.sub(lambda found: _meant(found.group(1)) or found.group(), text)
 
 
 @lru_cache(maxsize=REMEMBERED)
-def abbreviated_roles(text: str) -> dict[str, float]:
-    """Return the roles of the words that begin with a word cut short, each with its share (0–`CUT_SHORT`)."""
-    cut = _CUT.fullmatch(text.strip())
-    if cut is None:
-        return {}
-    begin = fold(cut.group(1))
+def _meant(cut: str) -> str:
+    """Return the shortest header word that begins like this, "" where such words mean different things."""
+    begin = fold(cut)
+    if begin in known_tokens():
+        return ""
     words = [w for w in roles_by_word() if _is_cut_of(begin, w)]
     # `Klemmenbelegung` is built upon `Klemme`: who cuts short means the plain word.
     plain = [w for w in words if not any(w != other and w.startswith(other) for other in words)]
-    counts = Counter(roles_by_word()[w][0] for w in plain)
-    return {role: CUT_SHORT * n / len(plain) for role, n in counts.items()}
+    roles = Counter(roles_by_word()[w][0] for w in plain)
+    if not roles or (most := roles.most_common(1)[0])[1] < AGREED * len(plain):
+        return ""
+    return min((w for w in plain if roles_by_word()[w][0] == most[0]), key=lambda w: (len(w), w))
 
 
 def _is_cut_of(begin: str, word: str) -> bool:

@@ -79,9 +79,18 @@ def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
         if found and at < found[-1][1]:
             continue
         segments = line_to_segments(line)
+        if found and _within_column(line, found[-1][2]):
+            continue
         if is_header_line(segments) or _over_cavities(segments, lines[at + 1 : at + 9]):
             found.append(grow_header(lines, at))
     return found
+
+
+def _within_column(line: Line, header: Sequence[Segment]) -> bool:
+    """True for words with ordinary blanks that stand in one column of the header above: a cell's text."""
+    if len(line.words) < 2 or len(line_to_chunks(line)) > 1:
+        return False
+    return any(a.x0 - 2 <= line.box.x0 and line.box.x1 < b.x0 for a, b in pairwise(header))
 
 
 def _over_cavities(segments: Sequence[Segment], following: Sequence[Line]) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from xref.data.words import fold
 from xref.tables.headerline import KNOWN, Segment, is_header_line, line_to_segments
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.vocabulary import best_role, only_header_words
@@ -32,6 +33,13 @@ class _Header:
     x1: float
     top: float
     size: float
+    segments: tuple[Segment, ...] = ()
+
+    def spans(self, border: float) -> bool:
+        """True for one header on both sides of a border: no column of the one side comes again on the other."""
+        left = {fold(s.text) for s in self.segments if s.x0 < border}
+        right = {fold(s.text) for s in self.segments if s.x0 >= border}
+        return bool(left) and bool(right) and not left & right
 
 
 def lines_to_columns(lines: Sequence[Line], depth: int = 0) -> list[list[Line]]:
@@ -57,9 +65,12 @@ def _gutter(lines: Sequence[Line]) -> tuple[float, float, float] | None:
             size = max(left.size, right.size)
             if left.x1 >= right.x0 or abs(left.top - right.top) < APART * size:
                 continue
-            zone = _zone(lines, right.x0 - PLAY, min(left.top, right.top), max(left.top, right.top))
-            if zone is not None and _is_wide(lines, right.x0 - PLAY, zone, size):
-                return right.x0 - PLAY, *zone
+            border = right.x0 - PLAY
+            zone = _zone(lines, border, min(left.top, right.top), max(left.top, right.top))
+            if zone is None or any(zone[0] <= h.top <= zone[1] and h.spans(border) for h in headers):
+                continue
+            if _is_wide(lines, border, zone, size):
+                return border, *zone
     return None
 
 
@@ -78,6 +89,7 @@ def _headers(lines: Sequence[Line]) -> Iterator[_Header]:
             x1=max([run[-1].x1, *[box.x1 for box in near]]),
             top=line.box.top,
             size=line.size,
+            segments=tuple(run),
         )
 
 
