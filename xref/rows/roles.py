@@ -19,7 +19,7 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
-from xref.rows.repeated import counterparts
+from xref.tables.repeated import counterparts
 from xref.rows.shared import without_shared
 from xref.rows.wireplaces import places_column
 from xref.tables.table import Table
