@@ -6,12 +6,14 @@ import re
 from collections import Counter
 from functools import lru_cache
 
-from xref.data.words import REMEMBERED, fold, known_tokens, roles_by_word
+from xref.data.words import REMEMBERED, fold, roles_by_word
 
 #: A word cut short: letters and a dot.
 _CUT = re.compile(r"(?<![^\W_])([^\W\d_]{2,7})\.(?=$|[\s/|-])")
 #: How sure a header with such a word is beside one that is printed in full.
 CUT_SHORT = 0.8
+#: Words for number are cut short, too, and stand beside many others.
+NUMBERS = frozenset({"no", "nr", "num"})
 #: This share of the words that begin so must mean the same.
 AGREED = 0.75
 
@@ -29,7 +31,7 @@ def in_full(text: str) -> str:
 def _meant(cut: str) -> str:
     """Return the shortest header word that begins like this, "" where such words mean different things."""
     begin = fold(cut)
-    if begin in known_tokens():
+    if begin in NUMBERS or begin in roles_by_word():
         return ""
     words = [w for w in roles_by_word() if _is_cut_of(begin, w)]
     # `Klemmenbelegung` is built upon `Klemme`: who cuts short means the plain word.

@@ -25,7 +25,7 @@ def side_of(line: Line, border: float, *, right: bool) -> Line | None:
 
 
 def each_with_caption(lines: Sequence[Line], border: float, left: Sequence[Span], right: Sequence[Span]) -> bool:
-    """True where on both sides of a border there is a caption with a name of its own for each header.
+    """True where on both sides of a border there is a caption of its own for each header.
 
     `lines` are those between which nothing crosses the border; `left` and `right` where the headers on
     either side stand. Blocks of one table have one caption together.
@@ -33,19 +33,16 @@ def each_with_caption(lines: Sequence[Line], border: float, left: Sequence[Span]
     named: set[str] = set()
     for spans, on_right in ((left, False), (right, True)):
         parts = [part for line in lines if (part := side_of(line, border, right=on_right))]
-        captions = [name for part in parts if (name := _caption(part, spans))]
-        own = set(captions) - named
+        own = {part.text for part in parts if _is_caption(part, spans)} - named
         if len(own) < len(spans):
             return False
         named |= own
     return True
 
 
-def _caption(line: Line, spans: Sequence[Span]) -> str:
-    """Return the name in a line of running words that stands as captions of these tables do, else ""."""
-    name = NAME.search(line.text)
-    if name is None or len(line.words) < FEWEST_WORDS or len(line_to_chunks(line)) > 1:
-        return ""
+def _is_caption(line: Line, spans: Sequence[Span]) -> bool:
+    """True for running words with a name that stand as captions of these tables do."""
+    if not NAME.search(line.text) or len(line.words) < FEWEST_WORDS or len(line_to_chunks(line)) > 1:
+        return False
     x0, x1 = line.box.x0, line.box.x1
-    aligned = any(abs(x0 - a) <= ALIGNED or abs((x0 + x1) - (a + b)) <= 2 * ALIGNED for a, b in spans)
-    return name.group() if aligned else ""
+    return any(abs(x0 - a) <= ALIGNED or abs((x0 + x1) - (a + b)) <= 2 * ALIGNED for a, b in spans)
