@@ -293,7 +293,9 @@ def _lines_of_page(
         over = [
             (t, n)
             for _, t, n in members
-            if n.where == "below" and n.near and ((n.head.caption and t.has_header) or (t.page, t.number) in pinouts)
+            if n.where == "below"
+            and n.near
+            and ((n.head.caption and t.has_header) or (t.page, t.number) in pinouts)
         ]
         needed = bool(over) and not any(_has_name(t) for t, _ in over)
         below = [(t, n) for _, t, n in members if n.where != "below" and n.near and not _hidden(t, n)]

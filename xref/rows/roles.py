@@ -19,9 +19,9 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
-from xref.tables.repeated import counterparts
 from xref.rows.shared import without_shared
 from xref.rows.wireplaces import places_column
+from xref.tables.repeated import counterparts
 from xref.tables.table import Table
 from xref.tables.vocabulary import best_role, header_roles
 

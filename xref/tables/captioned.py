@@ -24,7 +24,9 @@ def side_of(line: Line, border: float, *, right: bool) -> Line | None:
     return Line(words=words, box=box_of(words), size=line.size) if words else None
 
 
-def each_with_caption(lines: Sequence[Line], border: float, left: Sequence[Span], right: Sequence[Span]) -> bool:
+def each_with_caption(
+    lines: Sequence[Line], border: float, left: Sequence[Span], right: Sequence[Span]
+) -> bool:
     """True where on both sides of a border there is a caption of its own for each header.
 
     `lines` are those between which nothing crosses the border; `left` and `right` where the headers on

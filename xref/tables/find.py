@@ -8,12 +8,13 @@ from typing import Literal
 
 from xref.pages.content import PageContent
 from xref.records import Box
-from xref.tables.aligned import Block, find_headers, header_to_readings
+from xref.tables.aligned import Block, header_to_readings
 from xref.tables.cells import inside, lines_inside
 from xref.tables.facecells import boxes_to_list
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerfill import Header, headers_on_grounds
 from xref.tables.headerless import blocks_without_header
+from xref.tables.headers import find_headers
 from xref.tables.linecolumns import lines_to_columns
 from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items

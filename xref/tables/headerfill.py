@@ -29,7 +29,9 @@ def headers_on_grounds(headers: Sequence[Header], lines: Sequence[Line], page: P
         parts = {n: on for n, line in enumerate(lines) if ground and (on := _part_on(line, ground))}
         inside = list(parts)
         whole = inside and inside == list(range(inside[0], inside[-1] + 1))
-        if not whole or len(inside) <= end - first or any(map(_is_row, parts.values())):
+        beside = any(parts[n] is not lines[n] for n in inside)
+        more = len(inside) > end - first or (beside and len(inside) == end - first)
+        if not whole or not more or any(map(_is_row, parts.values())):
             out.append((first, end, segments))
             continue
         merged = line_to_segments(parts[inside[0]])
