@@ -17,6 +17,7 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.listheading import with_list_named
 from xref.rows.matrix import matrix_columns
 from xref.rows.pinout import is_pinout
 from xref.rows.roles import Column, column_texts, table_to_columns
@@ -70,7 +71,7 @@ def table_to_plans(table: Table) -> list[Plan]:
     """Return a plan for each block of a table; none when it is no pinout."""
     if is_face(table):
         return []
-    columns = table_to_columns(table)
+    columns = with_list_named(table, table_to_columns(table))
     matrix = matrix_columns(table, columns)
     if matrix:
         wires = tuple(c.index for _, _, own in matrix for c in own if c.role == "cavity")

@@ -1,0 +1,63 @@
+"""Lists of splices and ground points whose heading says what they are, where no header over the names does.
+
+`Ref.`, `Bez.`, `Point` over names tells nothing; `Ground points` over the whole list does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from xref.data.words import fold, words_of
+from xref.rows.cavities import connectors_listed
+from xref.rows.content import is_dash
+from xref.tables.table import Table
+from xref.tables.vocabulary import DESIGNATOR
+
+if TYPE_CHECKING:
+    from xref.rows.roles import Column
+
+KINDS = ("splice", "ground")
+#: A heading of so many words at most; it stands this close over its list, points.
+MOST_WORDS = 6
+NEAR = 40.0
+#: A word for it may be the end of a longer word (`Potentialverteiler`) from so many letters on.
+LONG_WORD = 6
+#: A table with one of these says by itself whose its rows are.
+NAMED = frozenset({"cavity", "connector", "goes_from", "fuse", *KINDS})
+#: Roles of headers that may as well stand over the names of a list.
+WEAK = frozenset({"", "function", "distractor", "component", "signal"})
+
+
+def with_list_named(table: Table, columns: Sequence[Column]) -> list[Column]:
+    """Return the columns, that of the names with the role `splice` or `ground` where the heading says so."""
+    roles = {c.role for c in columns}
+    kind = "" if roles & NAMED or "circuit" not in roles else _kind(table)
+    names = next((c for c in columns[:2] if c.role in WEAK and _are_names(table, c.index)), None)
+    if not kind or names is None:
+        return list(columns)
+    return [replace(c, role=kind, score=1.0) if c is names else c for c in columns]
+
+
+def _kind(table: Table) -> str:
+    """Return what the heading over a table says is listed; "" where it says neither, or both."""
+    texts = [a.line.text for a in table.around if a.where in ("title", "above") and a.gap <= NEAR]
+    said = {kind for text in texts[:2] for kind in KINDS if _says(text, kind)}
+    return said.pop() if len(said) == 1 else ""
+
+
+def _says(text: str, kind: str) -> bool:
+    tokens = fold(text).split()
+    if len(tokens) > MOST_WORDS:
+        return False
+    joined = f" {' '.join(tokens)} "
+    words = words_of(kind)
+    ends = any(t.endswith(w) for t in tokens for w in words if len(w) >= LONG_WORD)
+    return ends or any(f" {w} " in joined for w in words)
+
+
+def _are_names(table: Table, column: int) -> bool:
+    """True for designators, several of them or one, each with its rows under it."""
+    texts = [t for b in table.bands if (t := b.cells[column].text.strip()) and not is_dash(t)]
+    return bool(texts) and all(DESIGNATOR.fullmatch(t) and not connectors_listed(t) for t in texts)
