@@ -19,6 +19,7 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.runnames import names_of_runs
 from xref.rows.shared import without_shared
 from xref.rows.wireplaces import places_column
 from xref.tables.repeated import counterparts
@@ -56,6 +57,8 @@ FEWEST_NAMES = 3
 MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
+#: Roles of a column whose names may be those of connectors.
+CARRYING = frozenset({"", "component", "location", "function", "distractor", "harness"})
 #: In these tables a further column of numbers is no circuit.
 NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
 
@@ -90,7 +93,21 @@ def table_to_columns(table: Table) -> list[Column]:
         return columns
     columns = _sizes(table, columns, evidence)
     columns = _circuits(table, columns, evidence)
+    columns = _connectors(table, columns)
     return _repeated(_texts(table, columns, evidence), evidence)
+
+
+def _connectors(table: Table, columns: list[Column]) -> list[Column]:
+    """Without a column of connectors, one of names that change where the cavities begin anew is taken."""
+    cavities = [c for c in columns if c.role == "cavity"]
+    if len(cavities) != 1 or any(c.role in ("connector", *ENDS[:1]) for c in columns):
+        return columns
+    under = [b.cells[cavities[0].index].text for b in table.bands]
+    for c in columns[: cavities[0].index] if table.has_header else ():
+        names = [b.cells[c.index].text for b in table.bands]
+        if c.role in CARRYING and names_of_runs(names, under):
+            return [replace(o, role="connector", score=1.0) if o is c else o for o in columns]
+    return columns
 
 
 def _repeated(columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
@@ -330,11 +347,16 @@ def _worded(texts: Sequence[str]) -> bool:
     return sum(bool(WORD.search(t)) for t in texts) >= WORDED * len(texts)
 
 
+def _in_words(table: Table, column: Column) -> bool:
+    """True for far ends that are told in words: they say what each wire is for, too."""
+    return column.role == "goes_to" and _worded(filled_texts(column_texts(table, column.index)))
+
+
 def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """The first open column of texts says what each wire is for, where no header says so."""
     roles = {c.role for c in columns}
     bare = _bare(table)
-    if not bare and roles & {"function", "goes_to", "signal"}:
+    if not bare and (roles & {"function", "signal"} or any(_in_words(table, c) for c in columns)):
         return columns
     out = list(columns)
     cavities = [column_texts(table, c.index) for c in columns if c.role == "cavity"]
