@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from xref.data.words import fold
-from xref.tables.captioned import each_with_caption, side_of
+from xref.tables.captioned import ALIGNED, each_with_caption, side_of
 from xref.tables.headerline import KNOWN, Segment, is_header_line, line_to_segments
 from xref.tables.lines import Line, box_of, line_to_chunks
 from xref.tables.repeated import counterparts
@@ -93,16 +93,23 @@ def _gutter(lines: Sequence[Line]) -> tuple[float, float, float] | None:
 def _gutter_of_twins(lines: Sequence[Line], headers: Sequence[_Header]) -> tuple[float, float, float] | None:
     """Return where tables with the same header beside each other part, each of which has its own caption."""
     for header in headers:
-        border = header.again_at()
+        border = _before_captions(lines, header.again_at())
         zone = _zone(lines, border, header.top, header.top) if border else None
         if zone is None:
             continue
-        twins = [h for h in headers if zone[0] <= h.top <= zone[1] and abs(h.again_at() - border) <= PLAY]
-        parts = [h.parted(border) for h in twins]
+        twins = [h for h in headers if zone[0] <= h.top <= zone[1] and 0 <= h.again_at() - border <= ALIGNED]
+        whole = [h for n, h in enumerate(twins) if not n or h.top - twins[n - 1].top > NEAR * h.size]
+        parts = [h.parted(border) for h in whole]
         inside = [line for line in lines if zone[0] <= line.box.top <= zone[1]]
         if each_with_caption(inside, border, [a for a, _ in parts], [b for _, b in parts]):
             return border, *zone
     return None
+
+
+def _before_captions(lines: Sequence[Line], border: float) -> float:
+    """Return a border moved to the left of texts that begin a little before a header, as captions may."""
+    begins = [box_of(chunk).x0 for line in lines for chunk in line_to_chunks(line) if border]
+    return min((x - 1.0 for x in begins if border - ALIGNED < x <= border), default=border)
 
 
 def _headers(lines: Sequence[Line]) -> Iterator[_Header]:
