@@ -27,17 +27,24 @@ LONG_WORD = 6
 #: A table with one of these says by itself whose its rows are.
 NAMED = frozenset({"cavity", "connector", "goes_from", "fuse", *KINDS})
 #: Roles of headers that may as well stand over the names of a list.
-WEAK = frozenset({"", "function", "distractor", "component", "signal"})
+WEAK = frozenset({"", "function", "distractor", "component", "signal", "circuit"})
+#: A header counts from this score on.
+KNOWN = 0.45
 
 
 def with_list_named(table: Table, columns: Sequence[Column]) -> list[Column]:
     """Return the columns, that of the names with the role `splice` or `ground` where the heading says so."""
-    roles = {c.role for c in columns}
+    names = next((c for c in columns[:2] if _may_be_names(c) and _are_names(table, c.index)), None)
+    roles = {c.role for c in columns if c is not names}
     kind = "" if roles & NAMED or "circuit" not in roles else _kind(table)
-    names = next((c for c in columns[:2] if c.role in WEAK and _are_names(table, c.index)), None)
     if not kind or names is None:
         return list(columns)
     return [replace(c, role=kind, score=1.0) if c is names else c for c in columns]
+
+
+def _may_be_names(column: Column) -> bool:
+    """True for a column of weak meaning, or one whose cells alone made it one of cavities (`GS1`, `GS2`)."""
+    return column.role in WEAK or (column.role == "cavity" and column.score < KNOWN)
 
 
 def _kind(table: Table) -> str:

@@ -20,7 +20,7 @@ from xref.rows.evidence import (
 from xref.rows.listheading import with_list_named
 from xref.rows.matrix import matrix_columns
 from xref.rows.pinout import is_pinout
-from xref.rows.roles import Column, column_texts, table_to_columns
+from xref.rows.roles import Column, column_texts, table_to_columns, texts_of_list
 from xref.tables.table import Table
 from xref.tables.vocabulary import DESIGNATOR, best_role, header_roles
 
@@ -71,7 +71,7 @@ def table_to_plans(table: Table) -> list[Plan]:
     """Return a plan for each block of a table; none when it is no pinout."""
     if is_face(table):
         return []
-    columns = with_list_named(table, table_to_columns(table))
+    columns = texts_of_list(table, with_list_named(table, table_to_columns(table)))
     matrix = matrix_columns(table, columns)
     if matrix:
         wires = tuple(c.index for _, _, own in matrix for c in own if c.role == "cavity")

@@ -19,6 +19,7 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.gluedends import glued_ends
 from xref.rows.runnames import names_of_runs
 from xref.rows.shared import without_shared
 from xref.rows.wireplaces import places_column
@@ -57,6 +58,9 @@ FEWEST_NAMES = 3
 MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
+#: What names a wire; texts that say what wires are for stand in this share of its rows at least.
+WIRES = frozenset({"circuit", "color"})
+SAID = 0.5
 #: Roles of a column whose names may be those of connectors.
 CARRYING = frozenset({"", "component", "location", "function", "distractor", "harness"})
 #: In these tables a further column of numbers is no circuit.
@@ -86,7 +90,7 @@ def table_to_columns(table: Table) -> list[Column]:
     evidence = [column_evidence(column_texts(table, j)) for j in range(table.columns)]
     table = _grouped(table)
     columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
-    columns = _cavities(table, _ends(table, columns), evidence)
+    columns = _cavities(table, _glued_ends(table, _ends(table, columns)), evidence)
     columns = _colors(table, _repeated(columns, evidence), evidence)
     columns = _combined(table, _repeated(columns, evidence))
     if not any(c.role in ("cavity", *ENDS) for c in columns):
@@ -147,6 +151,14 @@ def _ends(table: Table, columns: list[Column]) -> list[Column]:
         said = dict(zip(ENDS, twice, strict=True))
     own = {c.index: replace(c, role=role, score=1.0) for role, c in said.items()}
     return [own.get(c.index, c) for c in columns]
+
+
+def _glued_ends(table: Table, columns: list[Column]) -> list[Column]:
+    """Two columns of connectors with their cavities are the ends of the wire that a row tells of."""
+    every = [[b.cells[j].text for b in table.bands] for j in range(table.columns)]
+    ends = glued_ends(every, [c.role for c in columns]) if table.has_header else None
+    roles = dict(zip(ends, ENDS, strict=True)) if ends else {}
+    return [replace(c, role=roles[c.index], score=1.0) if c.index in roles else c for c in columns]
 
 
 def _tells_wires(table: Table, columns: Sequence[Column]) -> bool:
@@ -347,6 +359,20 @@ def _worded(texts: Sequence[str]) -> bool:
     return sum(bool(WORD.search(t)) for t in texts) >= WORDED * len(texts)
 
 
+def texts_of_list(table: Table, columns: list[Column]) -> list[Column]:
+    """In a list of splices or the like the texts right of the circuits say what each wire is for.
+
+    Those left of them say where the splice is.
+    """
+    circuits = [c.index for c in columns if c.role == "circuit"]
+    roles = {c.role for c in columns}
+    if not circuits or "cavity" in roles or not {"splice", "ground", "fuse"} & roles:
+        return columns
+    evidence = [column_evidence(column_texts(table, c.index)) for c in columns]
+    told = _texts(table, columns, evidence)
+    return [a if b.index < circuits[0] else b for a, b in zip(columns, told, strict=True)]
+
+
 def _in_words(table: Table, column: Column) -> bool:
     """True for far ends that are told in words: they say what each wire is for, too."""
     return column.role == "goes_to" and _worded(filled_texts(column_texts(table, column.index)))
@@ -360,6 +386,7 @@ def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, 
         return columns
     out = list(columns)
     cavities = [column_texts(table, c.index) for c in columns if c.role == "cavity"]
+    rows = max((len(filled_texts(column_texts(table, c.index))) for c in columns if c.role in WIRES), default=0)
     several = len(cavities) > 1
     told = table.has_header or table.kind == "list" or bool(roles & {"color", "circuit"})
     told = told or (several and all(sure_cavities(texts) for texts in cavities))
@@ -367,8 +394,8 @@ def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, 
         texts = filled_texts(column_texts(table, c.index))
         if c.role or not texts or (not bare and (not c.text or _marks(table, c.index))):
             continue
-        if not (told or _worded(texts)):
-            continue  # a face of a relay, the fields of a plan
+        if not (told or _worded(texts)) or (not bare and len(texts) < SAID * rows):
+            continue  # a face of a relay, the fields of a plan; where each of some connectors is
         words = any(" " in t for t in texts)
         if evidence[c.index].get("function", -1.0) >= GUESS["function"] or words or bare:
             role = "function" if words or not bare else "signal"
