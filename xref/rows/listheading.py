@@ -7,16 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from xref.data.words import fold, words_of
 from xref.rows.cavities import connectors_listed
+from xref.rows.columns import Column
 from xref.rows.content import is_dash
 from xref.tables.table import Table
 from xref.tables.vocabulary import DESIGNATOR
-
-if TYPE_CHECKING:
-    from xref.rows.roles import Column
 
 KINDS = ("splice", "ground")
 #: A heading of so many words at most; it stands this close over its list, points.

@@ -10,6 +10,7 @@ from typing import Literal
 
 from xref.data.words import fold, words_of
 from xref.rows.cavities import lists_places, names_places
+from xref.rows.columns import Column, column_texts
 from xref.rows.combined import Order
 from xref.rows.content import is_cavity, own_prefix
 from xref.rows.evidence import (
@@ -20,7 +21,8 @@ from xref.rows.evidence import (
 from xref.rows.listheading import with_list_named
 from xref.rows.matrix import matrix_columns
 from xref.rows.pinout import is_pinout
-from xref.rows.roles import Column, column_texts, table_to_columns, texts_of_list
+from xref.rows.roles import table_to_columns
+from xref.rows.textcolumns import texts_of_list
 from xref.tables.table import Table
 from xref.tables.vocabulary import DESIGNATOR, best_role, header_roles
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import replace
 
 from xref.rows.cavities import connectors_listed, expand
-from xref.rows.combined import Order, combined_order
+from xref.rows.columns import Column, column_texts
+from xref.rows.combined import combined_order
 from xref.rows.content import DESIGNATED, size_share
+from xref.rows.ends import ENDS, with_ends
 from xref.rows.evidence import (
-    WORD,
     column_evidence,
     filled_texts,
     in_words,
@@ -19,20 +18,18 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
-from xref.rows.gluedends import glued_ends
 from xref.rows.runnames import names_of_runs
 from xref.rows.shared import without_shared
+from xref.rows.textcolumns import are_marks, is_bare, with_texts
 from xref.rows.wireplaces import places_column
 from xref.tables.repeated import counterparts
 from xref.tables.table import Table
-from xref.tables.vocabulary import best_role, header_roles
+from xref.tables.vocabulary import header_roles
 
 #: A header text counts from this score on.
 KNOWN = 0.45
 #: From this score on the words alone say what a column is.
 SURE = 0.9
-#: The two ends of a wire.
-ENDS = ("goes_from", "goes_to")
 #: How much the cells weigh beside the header's words.
 CONTENT = 0.6
 #: A column without header words gets its role by content from this evidence on.
@@ -43,8 +40,6 @@ AGAINST = -0.4
 LOOSE = frozenset({"circuit", "function", "signal", "goes_to", "color", "component", "location"})
 #: A header that is only like a word for one of these may as well be one for colour.
 MISREAD = frozenset({"location", "component", "function", "rating", "option", "distractor", "harness"})
-#: Share of texts that are words, where no header says so and nothing else is said of a wire.
-WORDED = 0.5
 #: Facts that may share a cell, and the roles of columns whose cells may hold several.
 FACTS = frozenset({"cavity", "circuit", "size", "color", "function"})
 COMBINING = frozenset({"", "cavity", "circuit", "size", "color", "function", "signal", "component"})
@@ -54,35 +49,12 @@ NAMING = frozenset({"signal", "component"})
 LONGEST_CODE = 11
 #: So many different names in a column show that they are names of signals.
 FEWEST_NAMES = 3
-#: What leads to a note, a page or a square of a drawing (`3`, `A`, `see 4-12`), and says nothing by itself.
-MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
-#: What names a wire; texts that say what wires are for stand in this share of its rows at least.
-WIRES = frozenset({"circuit", "color"})
-SAID = 0.5
 #: Roles of a column whose names may be those of connectors.
 CARRYING = frozenset({"", "component", "location", "function", "distractor", "harness"})
 #: In these tables a further column of numbers is no circuit.
 NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
-    """A column with its role; `score` is the header's (0–1), `guessed`: content decided, in doubt."""
-
-    index: int
-    role: str
-    score: float
-    text: str
-    group: str
-    guessed: bool = False
-    order: Order = ()  #: the facts its cells hold, where they hold several
-
-
-def column_texts(table: Table, j: int) -> tuple[str, ...]:
-    """Return the texts of a column, cells merged over rows once."""
-    return tuple(b.cells[j].text for b in table.bands if b.cells[j].first)
 
 
 def table_to_columns(table: Table) -> list[Column]:
@@ -90,7 +62,7 @@ def table_to_columns(table: Table) -> list[Column]:
     evidence = [column_evidence(column_texts(table, j)) for j in range(table.columns)]
     table = _grouped(table)
     columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
-    columns = _cavities(table, _glued_ends(table, _ends(table, columns)), evidence)
+    columns = _cavities(table, with_ends(table, columns), evidence)
     columns = _colors(table, _repeated(columns, evidence), evidence)
     columns = _combined(table, _repeated(columns, evidence))
     if not any(c.role in ("cavity", *ENDS) for c in columns):
@@ -98,7 +70,7 @@ def table_to_columns(table: Table) -> list[Column]:
     columns = _sizes(table, columns, evidence)
     columns = _circuits(table, columns, evidence)
     columns = _connectors(table, columns)
-    return _repeated(_texts(table, columns, evidence), evidence)
+    return _repeated(with_texts(table, columns, evidence), evidence)
 
 
 def _connectors(table: Table, columns: list[Column]) -> list[Column]:
@@ -135,49 +107,6 @@ def _grouped(table: Table) -> Table:
     return replace(table, header=tuple(t for t, _ in parted), groups=tuple(rest for _, rest in parted))
 
 
-def _ends(table: Table, columns: list[Column]) -> list[Column]:
-    """Two connectors, each beside a column of cavities, are the ends of the wire that a row tells of once.
-
-    Their headers say from and to, or the headers over them do, or `Plug` and `Pin` stand there twice.
-    """
-    beside = [c for c, following in pairwise(columns) if best_role(following.text)[0] == "cavity"]
-    said = {role: c for c in beside if (role := _end_said(c))}
-    twice = [c for c in beside if best_role(c.text)[0] == "connector"]
-    if len(said) < len(ENDS):
-        wires = [c for c in columns if c.role in ("circuit", "color")]
-        told = bool(wires) or (bool(twice) and _tells_wires(table, columns[: twice[0].index]))
-        if len(twice) != len(ENDS) or len(wires) > len({c.role for c in wires}) or not told:
-            return columns
-        said = dict(zip(ENDS, twice, strict=True))
-    own = {c.index: replace(c, role=role, score=1.0) for role, c in said.items()}
-    return [own.get(c.index, c) for c in columns]
-
-
-def _glued_ends(table: Table, columns: list[Column]) -> list[Column]:
-    """Two columns of connectors with their cavities are the ends of the wire that a row tells of."""
-    every = [[b.cells[j].text for b in table.bands] for j in range(table.columns)]
-    ends = glued_ends(every, [c.role for c in columns]) if table.has_header else None
-    roles = dict(zip(ends, ENDS, strict=True)) if ends else {}
-    return [replace(c, role=roles[c.index], score=1.0) if c.index in roles else c for c in columns]
-
-
-def _tells_wires(table: Table, columns: Sequence[Column]) -> bool:
-    """True where one of the columns holds colours or circuits, though its header does not say so."""
-    evidence = [column_evidence(column_texts(table, c.index)) for c in columns if not c.role]
-    return any(e.get(role, -1.0) >= GUESS[role] for e in evidence for role in ("color", "circuit"))
-
-
-def _end_said(column: Column) -> str:
-    """Return the end that a column's header, or the one over it, says it is."""
-    for text in (column.text, column.group):
-        roles = header_roles(text)
-        role = max(ENDS, key=lambda r: roles.get(r, 0.0))
-        both = roles.get("connector", 0.0) + roles.get(role, 0.0) if role in roles else 0.0
-        if max(roles.get(role, 0.0), both) >= SURE:
-            return role  # `To`, or `To plug`
-    return ""
-
-
 def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:
     """Return the role the header words give a column, if its cells do not speak against it."""
     text, group = table.header[j], table.groups[j] if table.groups else ""
@@ -195,7 +124,7 @@ def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:
     against = against and not (role == "color" and score > KNOWN and _letters(table, j))
     if role == "goes_to" and _signals(table, j):
         return replace(blank, role="signal", score=score)  # "Connected to" over CAN_H, !RESET
-    if role in ("function", "signal") and _marks(table, j):
+    if role in ("function", "signal") and are_marks(table, j):
         return blank  # "Note" over figures and letters that lead elsewhere
     if against and role in ("cavity", "size"):
         return blank  # "Terminal" over contact sizes, "Pin" over torques
@@ -242,17 +171,6 @@ def _signals(table: Table, j: int) -> bool:
     texts = filled_texts(column_texts(table, j))
     names = {t for t in texts if not DESIGNATED.search(t)}
     return len(names) >= FEWEST_NAMES and len(names) >= 0.5 * len(set(texts)) and names_of_signals(texts)
-
-
-def _marks(table: Table, j: int) -> bool:
-    """True for a column of marks: figures or single letters."""
-    texts = filled_texts(column_texts(table, j))
-    return bool(texts) and all(MARK.fullmatch(t) for t in texts)
-
-
-def _bare(table: Table) -> bool:
-    """True where no header stands over the columns: a headerless table, or a list of pins."""
-    return not table.has_header or table.kind == "list"
 
 
 def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
@@ -341,66 +259,14 @@ def _circuits(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
     likely = []
     for c in columns:
         texts = filled_texts(column_texts(table, c.index))
-        open_header = not c.role and (bool(c.text) or _bare(table))
+        open_header = not c.role and (bool(c.text) or is_bare(table))
         if not open_header or len(texts) < 2 or size_share(texts) >= GUESS["size"]:
             continue
         if evidence[c.index].get("circuit", -1.0) >= GUESS["circuit"]:
             likely.append(c)
-    if len(likely) != 1 and not _bare(table):
+    if len(likely) != 1 and not is_bare(table):
         return columns
     out = list(columns)
     for c in likely if several else likely[:1]:
         out[c.index] = replace(c, role="circuit", score=0.0, guessed=True)
-    return out
-
-
-def _worded(texts: Sequence[str]) -> bool:
-    """True when most of the texts are words: not numbers of cavities, names of connectors or of fields."""
-    return sum(bool(WORD.search(t)) for t in texts) >= WORDED * len(texts)
-
-
-def texts_of_list(table: Table, columns: list[Column]) -> list[Column]:
-    """In a list of splices or the like the texts right of the circuits say what each wire is for.
-
-    Those left of them say where the splice is.
-    """
-    circuits = [c.index for c in columns if c.role == "circuit"]
-    roles = {c.role for c in columns}
-    if not circuits or "cavity" in roles or not {"splice", "ground", "fuse"} & roles:
-        return columns
-    evidence = [column_evidence(column_texts(table, c.index)) for c in columns]
-    told = _texts(table, columns, evidence)
-    return [a if b.index < circuits[0] else b for a, b in zip(columns, told, strict=True)]
-
-
-def _in_words(table: Table, column: Column) -> bool:
-    """True for far ends that are told in words: they say what each wire is for, too."""
-    return column.role == "goes_to" and _worded(filled_texts(column_texts(table, column.index)))
-
-
-def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
-    """The first open column of texts says what each wire is for, where no header says so."""
-    roles = {c.role for c in columns}
-    bare = _bare(table)
-    if not bare and (roles & {"function", "signal"} or any(_in_words(table, c) for c in columns)):
-        return columns
-    out = list(columns)
-    cavities = [column_texts(table, c.index) for c in columns if c.role == "cavity"]
-    rows = max((len(filled_texts(column_texts(table, c.index))) for c in columns if c.role in WIRES), default=0)
-    several = len(cavities) > 1
-    told = table.has_header or table.kind == "list" or bool(roles & {"color", "circuit"})
-    told = told or (several and all(sure_cavities(texts) for texts in cavities))
-    for c in columns:
-        texts = filled_texts(column_texts(table, c.index))
-        if c.role or not texts or (not bare and (not c.text or _marks(table, c.index))):
-            continue
-        if not (told or _worded(texts)) or (not bare and len(texts) < SAID * rows):
-            continue  # a face of a relay, the fields of a plan; where each of some connectors is
-        words = any(" " in t for t in texts)
-        if evidence[c.index].get("function", -1.0) >= GUESS["function"] or words or bare:
-            role = "function" if words or not bare else "signal"
-            guessed = not ({"color", "circuit"} & roles)
-            out[c.index] = replace(c, role=role, score=0.0, guessed=guessed)
-            if not several:
-                break
     return out
