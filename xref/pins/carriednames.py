@@ -1,4 +1,4 @@
-"""Lists that go on overleaf in the middle of a connector: its name stands in their column before the break."""
+"""Lists that go on overleaf in the middle of a connector: its name stands before the break."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ Block = tuple[Plan, tuple[Row, ...]]
 def plans_as_before(
     table: Table, plans: Sequence[Plan], before: Table, known: Sequence[Plan]
 ) -> Sequence[Plan]:
-    """Return the plans of a table, with the column of connectors that the part before it under this header has.
+    """Return the plans of a table, with the column of connectors that it has in its part before.
 
     What a column of names is, shows where names change; a short rest of a list may not have such a place.
     """
@@ -32,7 +32,7 @@ def plans_as_before(
 
 
 def with_name_before(blocks: Sequence[Block], before: Sequence[Block]) -> tuple[Block, ...]:
-    """Give the first rows without a connector that of the last row of the table before, where they go on with it.
+    """Give the first rows without a connector that of the last row of the table before.
 
     Where their cavities do not count on from there, the name is doubted.
     """

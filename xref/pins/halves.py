@@ -38,7 +38,7 @@ def _join_names(made: Sequence[Made]) -> list[Made]:
             contents[m.pin.connector].setdefault(m.pin.cavity, m.pin.circuit)
             harnesses.setdefault(m.pin.connector, fold(m.pin.harness))
     split = {}
-    stems = Counter(m.group(1) for name in contents if (m := HALF_MARK.fullmatch(name)))
+    stems = Counter(found.group(1) for name in contents if (found := HALF_MARK.fullmatch(name)))
     for name in contents:
         match = HALF_MARK.fullmatch(name)
         if not match:

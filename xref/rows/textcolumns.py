@@ -27,7 +27,7 @@ def are_marks(table: Table, j: int) -> bool:
     return bool(texts) and all(MARK.fullmatch(t) for t in texts)
 
 
-def isis_bare(table: Table) -> bool:
+def is_bare(table: Table) -> bool:
     """True where no header stands over the columns: a headerless table, or a list of pins."""
     return not table.has_header or table.kind == "list"
 

@@ -19,7 +19,7 @@ AGREED = 0.75
 
 
 def in_full(text: str) -> str:
-    """Return a header text with its words in full where a dot cuts them short; the text itself where none does.
+    """Return a header text with its words in full where a dot cuts them short.
 
     `Opz. cavo` gives `opzione cavo`; a word with a dot that stands in the data (`Nr.`) is left as it is, and
     so is one whose beginning may mean different things (`Gr.`).

@@ -49,7 +49,7 @@ class _Header:
         return (left[0].x0, left[-1].x1), (right[0].x0, right[-1].x1)
 
     def spans(self, border: float) -> bool:
-        """True for one header on both sides of a border: no column of the one side comes again on the other."""
+        """True for one header on both sides of a border: no column comes again on the other side."""
         left = {fold(s.text) for s in self.segments if s.x0 < border}
         right = {fold(s.text) for s in self.segments if s.x0 >= border}
         return bool(left) and bool(right) and not left & right

@@ -1,4 +1,4 @@
-"""Headers that repeat as a whole (`Wire Way Use Wire Way Use`): what one block's column is, the other's is."""
+"""Headers that repeat as a whole (`Wire Way Wire Way`): what one block's column is, the other's is."""
 
 from __future__ import annotations
 
