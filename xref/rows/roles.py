@@ -20,7 +20,7 @@ from xref.rows.evidence import (
 )
 from xref.rows.runnames import names_of_runs
 from xref.rows.shared import without_shared
-from xref.rows.textcolumns import are_marks, is_bare, with_texts
+from xref.rows.textcolumns import are_marks, beside_names, is_bare, with_texts
 from xref.rows.wireplaces import places_column
 from xref.tables.repeated import counterparts
 from xref.tables.table import Table
@@ -69,7 +69,7 @@ def table_to_columns(table: Table) -> list[Column]:
         return columns
     columns = _sizes(table, columns, evidence)
     columns = _circuits(table, columns, evidence)
-    columns = _connectors(table, columns)
+    columns = beside_names(table, _connectors(table, columns))
     return _repeated(with_texts(table, columns, evidence), evidence)
 
 

@@ -17,6 +17,9 @@ WORDED = 0.5
 #: What names a wire; texts that say what wires are for stand in this share of its rows at least.
 WIRES = frozenset({"circuit", "color"})
 SAID = 0.5
+#: What texts say that stand beside the names in a column of this role, and beside how many of them.
+DESCRIBED = {"connector": "component", "splice": "location", "ground": "location"}
+MOST_NAMES = 0.8
 #: Cells are texts from this evidence on.
 TEXT = 0.1
 
@@ -46,9 +49,28 @@ def texts_of_list(table: Table, columns: list[Column]) -> list[Column]:
     roles = {c.role for c in columns}
     if not circuits or "cavity" in roles or not {"splice", "ground", "fuse"} & roles:
         return columns
+    columns = beside_names(table, columns)
     evidence = [column_evidence(column_texts(table, c.index)) for c in columns]
     told = with_texts(table, columns, evidence)
     return [a if b.index < circuits[0] else b for a, b in zip(columns, told, strict=True)]
+
+
+def beside_names(table: Table, columns: Sequence[Column]) -> list[Column]:
+    """Texts under an unknown header that stand only beside names say what carries them, or where it is."""
+    names = next((c for c in columns if c.role in DESCRIBED), None)
+    if names is None or not table.has_header:
+        return list(columns)
+    named = [bool(b.cells[names.index].text) for b in table.bands]
+    out = list(columns)
+    for c in columns:
+        said = [bool(b.cells[c.index].text) for b in table.bands]
+        apart = not any(s and not n for s, n in zip(said, named, strict=True))
+        known = 0 < sum(named) < len(named) and sum(said) >= MOST_NAMES * sum(named)
+        words = not c.role and c.text and _worded(filled_texts(column_texts(table, c.index)))
+        if apart and known and words:
+            out[c.index] = replace(c, role=DESCRIBED[names.role])
+            break
+    return out
 
 
 def _in_words(table: Table, column: Column) -> bool:
