@@ -113,7 +113,11 @@ def _found(pinouts: Sequence[Pinout], shapes: frozenset[str] = frozenset()) -> l
 
 def _shapes(pinouts: Sequence[Pinout], found: Sequence[Sequence[Naming]]) -> tuple[frozenset[str], bool]:
     """Learn the forms of designators from sure headings, and from what rows name."""
-    names: set[str] = {r.connector for p in pinouts for _, rows in p.blocks for r in rows if r.connector}
+    blocks = [(plan.kind in ("splice", "ground"), rows) for p in pinouts for plan, rows in p.blocks]
+    names, listed = (
+        {r.connector for is_list, rows in blocks if is_list is kind for r in rows if r.connector}
+        for kind in (False, True)
+    )
     named = 0
     for namings in found:
         sure = [n for n in namings if n.head.designator and n.score >= CERTAIN and n.where != "page"]
@@ -121,8 +125,10 @@ def _shapes(pinouts: Sequence[Pinout], found: Sequence[Sequence[Naming]]) -> tup
             names.add(max(sure, key=lambda n: n.score).head.connector)
             named += 1
     named += sum(any(r.connector for _, rows in p.blocks for r in rows) for p in pinouts)
-    counts = Counter(shape_of(name) for name in names)
-    usual = {s for s, n in counts.items() if n >= FEWEST_ALIKE and n >= SHARE_ALIKE * len(names)}
+    usual: set[str] = set()
+    for group in (names, listed):  # however many splices there are, connectors have their own form
+        counts = Counter(shape_of(name) for name in group)
+        usual |= {s for s, n in counts.items() if n >= FEWEST_ALIKE and n >= SHARE_ALIKE * len(group)}
     return frozenset(usual), named >= FEWEST_NAMED and named >= SHARE_LETTERED * len(pinouts)
 
 

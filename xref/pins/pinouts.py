@@ -136,7 +136,7 @@ def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout
         before is not None and table.page - before.page.page <= 1 and before.table.header == table.header
     )
     if before is not None and follows:
-        plans = plans_as_before(table, plans, before.table, [p for p, _ in before.blocks])
+        plans = plans_as_before(table, plans, before.table, before.blocks)
     blocks: Blocks = tuple((p, with_names_above(p, rows)) for p in plans if (rows := _rows(table, p)))
     if not blocks:
         return None

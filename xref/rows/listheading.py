@@ -31,7 +31,7 @@ KNOWN = 0.45
 
 def with_list_named(table: Table, columns: Sequence[Column]) -> list[Column]:
     """Return the columns, that of the names with the role `splice` or `ground` where the heading says so."""
-    names = next((c for c in columns[:2] if _may_be_names(c) and _are_names(table, c.index)), None)
+    names = next((c for c in columns[:2] if _may_be_names(c) and are_names(table, c.index)), None)
     roles = {c.role for c in columns if c is not names}
     kind = "" if roles & NAMED or "circuit" not in roles else _kind(table)
     if not kind or names is None:
@@ -46,7 +46,7 @@ def _may_be_names(column: Column) -> bool:
 
 def _kind(table: Table) -> str:
     """Return what the heading over a table says is listed; "" where it says neither, or both."""
-    texts = [a.line.text for a in table.around if a.where in ("title", "above") and a.gap <= NEAR]
+    texts = [a.line.text for a in table.around if a.where in ("title", "above", "page") and a.gap <= NEAR]
     said = {kind for text in texts[:2] for kind in KINDS if _says(text, kind)}
     return said.pop() if len(said) == 1 else ""
 
@@ -61,7 +61,7 @@ def _says(text: str, kind: str) -> bool:
     return ends or any(f" {w} " in joined for w in words)
 
 
-def _are_names(table: Table, column: int) -> bool:
+def are_names(table: Table, column: int) -> bool:
     """True for designators, several of them or one, each with its rows under it."""
     texts = [t for b in table.bands if (t := b.cells[column].text.strip()) and not is_dash(t)]
     return bool(texts) and all(DESIGNATOR.fullmatch(t) and not connectors_listed(t) for t in texts)
