@@ -24,24 +24,45 @@ LONG_WORD = 6
 #: A table with one of these says by itself whose its rows are.
 NAMED = frozenset({"cavity", "connector", "goes_from", "fuse", *KINDS})
 #: Roles of headers that may as well stand over the names of a list.
-WEAK = frozenset({"", "function", "distractor", "component", "signal", "circuit"})
+OPEN = frozenset({"", "function", "distractor", "component", "signal", "circuit", "cavity"})
+#: So many names with so many wires each show that a list is one of splices.
+FEWEST = 2
 #: A header counts from this score on.
 KNOWN = 0.45
 
 
 def with_list_named(table: Table, columns: Sequence[Column]) -> list[Column]:
     """Return the columns, that of the names with the role `splice` or `ground` where the heading says so."""
-    names = next((c for c in columns[:2] if _may_be_names(c) and are_names(table, c.index)), None)
-    roles = {c.role for c in columns if c is not names}
-    kind = "" if roles & NAMED or "circuit" not in roles else _kind(table)
-    if not kind or names is None:
+    names = next((c for c in columns[:2] if c.role in OPEN and are_names(table, c.index)), None)
+    circuits = [c.index for c in columns if c.role == "circuit" and c is not names]
+    if names is None or not circuits or {c.role for c in columns if c is not names} & NAMED:
+        return list(columns)
+    kind = _kind(table) if _is_weak(names) else ""
+    kind = kind or ("splice" if _joins(table, names.index, circuits[-1]) else "")
+    if not kind:
         return list(columns)
     return [replace(c, role=kind, score=1.0) if c is names else c for c in columns]
 
 
-def _may_be_names(column: Column) -> bool:
+def _is_weak(column: Column) -> bool:
     """True for a column of weak meaning, or one whose cells alone made it one of cavities (`GS1`, `GS2`)."""
-    return column.role in WEAK or (column.role == "cavity" and column.score < KNOWN)
+    return column.role != "cavity" or column.score < KNOWN
+
+
+def _joins(table: Table, names: int, circuits: int) -> bool:
+    """True where under each name stand several wires of one circuit: what is called so joins them.
+
+    No connector holds two wires of the same circuit in every one of its cavities.
+    """
+    joined: dict[str, list[str]] = {}
+    name = ""
+    for band in table.bands:
+        name = band.cells[names].text.strip() or name
+        circuit = band.cells[circuits].text.strip()
+        if name and circuit:
+            joined.setdefault(name, []).append(circuit)
+    wires = joined.values()
+    return len(joined) >= FEWEST and all(len(w) >= FEWEST and len(set(w)) == 1 for w in wires)
 
 
 def _kind(table: Table) -> str:
