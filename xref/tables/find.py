@@ -75,8 +75,8 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
     taken: list[Box] = []
     grids = [(grid, *_grid_to_tables(grid, page)) for grid in rules_to_grids(page.rules)]
     for grid, found, head in grids:
-        if any(_frames(grid, other, tables_in) for other, tables_in, _ in grids):
-            continue
+        if any(grid.frames(o) and any(t.has_header for t in own) for o, own, _ in grids):
+            continue  # a sheet's frame
         if head:
             pairs.append((grid.box, head))
         if found or head:
@@ -88,14 +88,6 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
         tables.extend(_lines_to_tables(free, page, choose))
     tables.sort(key=lambda t: (round(t.box.top / 6), t.box.x0))
     return tuple(_with_surroundings(tables, lines, page, pairs))
-
-
-def _frames(grid: Grid, other: Grid, found: Sequence[Table]) -> bool:
-    """True for rules round another grid that holds a table: a sheet's frame is none itself."""
-    a, b = grid.box, other.box
-    within = a.x0 - 1 <= b.x0 and b.x1 <= a.x1 + 1 and a.top - 1 <= b.top and b.bottom <= a.bottom + 1
-    smaller = (b.x1 - b.x0) * (b.bottom - b.top) < (a.x1 - a.x0) * (a.bottom - a.top)
-    return grid is not other and within and smaller and any(t.has_header for t in found)
 
 
 def _readings_of_grid(grid: Grid, found: Sequence[Table], page: PageContent) -> Iterator[Reading]:
