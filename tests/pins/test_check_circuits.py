@@ -84,3 +84,11 @@ def test_codes_joined_in_another_way_are_doubted(tmp_path: Path) -> None:
     colors = ("BK/RD", "BU/YE", "GN/WH", "BN/RD", "BU/BK", "RD/WH", "GN/YE", "YE/BK")
     found = _doubts(tmp_path, [*_rows(NUMBERS[:8], colors), ("9", "BK RD", "1509", "Pump")])
     assert found["9"] == ("color-odd",)
+
+
+def test_a_colour_glued_to_a_circuit_is_doubted(tmp_path: Path) -> None:
+    """`L31-10GN–BN` in rows that name no colour are two columns in one."""
+    header, wide = ("Cavity", "Circuit", "Function"), (60, 90, 150)
+    rows = [(str(n), f"L3{n}-10GN–BN", "Lamp") for n in range(1, 4)]
+    made = pins(Page(tmp_path / "a.pdf").heading("Connector X5").ruled((header, *rows), wide)).pins
+    assert all("circuit-odd" in p.flags or p.color_code for p in made)

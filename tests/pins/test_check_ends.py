@@ -56,3 +56,14 @@ def test_a_connector_named_like_its_cavities_is_doubted(tmp_path: Path) -> None:
     rows = [(f"A{n + 2}", "BK", c, TEXTS[n]) for n, c in enumerate(CIRCUITS[:4])]
     made = pins(Page(tmp_path / "a.pdf").heading("Connector A1").ruled((HEADER, *rows), WIDE))
     assert all("heading-uncertain" in p.flags for p in made.pins)
+
+
+def test_two_names_that_ran_together_are_doubted(tmp_path: Path) -> None:
+    """`X381 X128` are two connectors; `M7 X3` is connector X3 of component M7."""
+    rows = [(str(n + 1), "BK", c, TEXTS[n]) for n, c in enumerate(CIRCUITS[:4])]
+    page = Page(tmp_path / "a.pdf").ruled(
+        (("Connector", *HEADER), *(("X381 X128", *row) for row in rows)), (70, *WIDE)
+    )
+    page.ruled((("Connector", *HEADER), *(("M7 X3", *row) for row in rows)), (70, *WIDE))
+    doubted = {p.connector for p in pins(page).pins if "heading-uncertain" in p.flags}
+    assert doubted == {"X381 X128"}

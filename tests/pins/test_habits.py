@@ -240,3 +240,14 @@ def test_a_plain_line_under_a_bold_heading_is_no_rival(manual: Manual) -> None:
     manual.page.heading("X5 Pump (continued)", size=11, down=22)
     manual.table("X5", first=5)
     assert manual.right()
+
+
+def test_a_chapter_s_number_names_no_connector(manual: Manual) -> None:
+    """Where connectors have names, a larger title with a number over some of them is a chapter's."""
+    for n, name in enumerate(("X5", "X6", "X7", "XK9.B", "XK10.B", "XK11.B")):
+        manual.turn()
+        if n > 2:
+            manual.page.heading(f"{2 * n - 2} {COMPONENTS[n - 3]}s", size=15)
+        manual.page.heading(f"-{name} {COMPONENTS[n % 4]}", size=9, down=16)
+        manual.table(f"-{name}")
+    assert not manual.wrong()

@@ -32,6 +32,8 @@ def halves(made: DocumentPins) -> set[tuple[str, str]]:
         ("X5 M, main harness", "X5 F, mast harness", ("M", "F")),
         ("X5 (main harness)", "X5 (mast harness)", ("main harness", "mast harness")),
         ("Plug X5 – main harness", "Receptacle X5 – mast harness", ("Plug", "Receptacle")),
+        ("X5, fiche (main harness)", "X5, embase (mast harness)", ("fiche", "embase")),
+        ("X5.B main side", "X5.S mast side", ("B", "S")),
         ("In-line X5, plug half", "In-line X5, socket half", ("plug", "socket")),
     ],
 )

@@ -61,7 +61,7 @@ def test_a_cell_stands_for_its_cavities(text: str, cavities: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "GND", "Lamp", "9-3", "5-5", "A1-B3", "1-2-3", f"1-{LONGEST_RANGE + 200}"]
+    "text", ["", "GND", "Lamp", "1 K503", "9-3", "5-5", "A1-B3", "1-2-3", f"1-{LONGEST_RANGE + 200}"]
 )
 def test_what_is_no_list_of_cavities_stands_for_none(text: str) -> None:
     """A range that runs backwards, over letters or too far is no range, and words are no cavities."""
@@ -113,6 +113,7 @@ def test_other_lines_name_no_unused_cavities(text: str) -> None:
         "non utilisé",
         "未使用",
         "空き",
+        "libero / spare",
     ],
 )
 def test_words_for_nothing_are_known_in_six_languages(text: str) -> None:

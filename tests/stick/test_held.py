@@ -72,10 +72,10 @@ def test_truth_of_each_held_layout_is_whole(name: str) -> None:
 
 @pytest.mark.parametrize("name", HELD)
 def test_no_cavity_of_a_held_layout_is_told_twice(name: str) -> None:
-    """A cavity has one row; at an in-line connector one for each half."""
+    """A cavity has one row; at an in-line connector one for each half, and one for each option."""
     for seed in SEEDS:
         rows = _rows(LAYOUTS[name].make(_book(seed)))
-        assert max(Counter((row.connector, row.half, row.cavity) for row in rows).values()) == 1
+        assert max(Counter((row.connector, row.half, row.cavity, row.option) for row in rows).values()) == 1
 
 
 @pytest.mark.parametrize("name", HELD)

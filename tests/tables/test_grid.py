@@ -113,6 +113,13 @@ def test_a_line_in_short_pieces_parts_cells_as_a_whole_one() -> None:
     assert _spans(grid) == SINGLE
 
 
+def test_a_frame_stands_round_a_grid_and_not_the_other_way_round() -> None:
+    """Rules round a smaller grid, and apart from it, are its frame; grids beside each other frame nothing."""
+    inner, outer = _full(), _full((40.0, 400.0, 420.0), (80.0, 500.0, 520.0))
+    frame, grid = rules_to_grids([*inner, *outer])
+    assert frame.frames(grid) and not grid.frames(frame) and not grid.frames(grid)
+
+
 def test_tables_that_do_not_touch_are_two_grids_top_to_bottom() -> None:
     """Nothing joins them, so nothing may."""
     below = tuple(y + 200 for y in YS)

@@ -107,9 +107,10 @@ def _owner(
     beside = _block_heads(pinout, habits) or _two_heads(pinout, best)
     if beside:
         return Owner(heads=tuple(beside))
-    if last is not None and inherits(pinout, best, last[0]):
+    if last is not None and last[1].heads[-1].connector and inherits(pinout, best, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=last[1].doubts)
     plain = best is None or not (best.head.designator or best.score >= CERTAIN)
+    last = last if last is not None and last[1].heads[-1].connector else None
     if last is not None and plain and habits.established and goes_on_overleaf(pinout, last[0]):
         return Owner(heads=(last[1].heads[-1],) * blocks, doubts=UNCERTAIN)
     if best is not None and best.score >= POSSIBLE:

@@ -17,6 +17,10 @@ FEW_ASTRAY = 0.25
 #: A number this many times as high as there are cavities, and this far above the one before, was not meant.
 FAR = 2.0
 LEAP = 10
+#: A circuit has so many letters and figures at least; where more than this share of a connector's cavities
+#: are circuits, they are no cavities.
+FIGURES = 3
+OTHER_KIND = 0.5
 #: Letters, digits and what joins them: anything else was glued to a cavity.
 PLAIN = re.compile(r"[^\W_]+(?:[-./:+ ][^\W_]+)*[+-]?", re.UNICODE)
 #: Terminals of relays and of ignition (DIN 72552): they count nothing.
@@ -35,9 +39,18 @@ def check_cavities(made: Sequence[Made], members: Sequence[int]) -> Found:
         if not PLAIN.fullmatch(made[i].pin.cavity):
             yield i, "cavity-odd"
     yield from _odd_forms(made, named)
+    yield from _circuits(made, named)
     if not _listed(made, named):
         yield from _astray(made, named)
         yield from _holes(made, named)
+
+
+def _circuits(made: Sequence[Made], named: Sequence[int]) -> Found:
+    """Cavities of which most are circuits that other rows print as such: a column was taken for another."""
+    known = {m.pin.circuit for m in made if m.pin.circuit}
+    long = [i for i in named if len(made[i].pin.cavity) >= FIGURES and made[i].pin.cavity in known]
+    if len(long) > OTHER_KIND * len(named):
+        yield from ((i, "cavity-odd") for i in named)
 
 
 def _listed(made: Sequence[Made], named: Sequence[int]) -> bool:

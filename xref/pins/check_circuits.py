@@ -6,6 +6,7 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
+from xref.colors.recognise import color_likeness
 from xref.data.potentials import potential
 from xref.pins.build import Made
 from xref.pins.check_cavities import form_of
@@ -30,6 +31,10 @@ FIGURES = 3
 
 #: A size's unit alone is no text.
 UNIT = re.compile(r"mm²?|AWG|sq\.?")
+#: A circuit's figures with letters of two characters at least behind them, that may be a colour from this
+#: likeness on.
+GLUED = re.compile(r".*\d([^\W\d_]{2,}(?:[-–/][^\W\d_]+)?)")
+CLEAR = 0.75
 #: What a code is made of, but for what stands between the colours.
 JOINT = re.compile(r"[^\W\d_]{2,}|(?<![^\W\d_])[^\W\d_](?![^\W\d_])")
 
@@ -50,12 +55,19 @@ def check_circuits(made: Sequence[Made]) -> Found:
         hyphened = "-" in circuit and shape_of(circuit.replace("-", "")) in shapes
         if _counts(m) and (odd or hyphened):
             yield i, "circuit-odd"
+    yield from ((i, "circuit-odd") for i, m in enumerate(made) if _holds_color(m))
     yield from _missing(made, "circuit")
     yield from _missing(made, "color")
     yield from _missing(made, "function")
     yield from _missing(made, "signal")
     yield from _swallowed(made, _main_shapes({made[i].pin.circuit for i in named}, SOME))
     yield from _odd_joints(made)
+
+
+def _holds_color(m: Made) -> bool:
+    """True for a circuit with a colour's code behind it (`L31-10GN–BN`) in a row that names no colour."""
+    glued = GLUED.fullmatch(m.pin.circuit) if not m.pin.color_code else None
+    return glued is not None and color_likeness(glued.group(1)) >= CLEAR
 
 
 def _stem(circuit: str) -> str:

@@ -108,9 +108,17 @@ def check_names(made: Sequence[Made]) -> Found:
     for m in made:
         cavities[m.pin.connector].add(m.pin.cavity)
     odd |= {n for n, own in cavities.items() if _missing_in(n, own)}
+    odd |= {n for n in names if _ran_together(n)}
     for i, m in enumerate(made):
         if m.pin.connector in odd:
             yield i, "heading-uncertain"
+
+
+def _ran_together(name: str) -> bool:
+    """True for two names of one kind (`X381 X128`); `M7 X3` is a connector of a component."""
+    parts = [parted(part) for part in name.split()]
+    letters = {letters for letters, number in parts if number is not None}
+    return len(parts) == 2 and len(letters) == 1 and all(a and n is not None for a, n in parts)
 
 
 def _missing_in(name: str, cavities: set[str]) -> bool:

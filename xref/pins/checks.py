@@ -12,6 +12,7 @@ from xref.pins.check_circuits import check_circuits
 from xref.pins.check_ends import check_ends, check_names
 from xref.pins.check_notices import check_oddities, check_potentials
 from xref.pins.check_print import check_print
+from xref.pins.farends import check_far_ends
 from xref.pins.second_reading import check_second
 from xref.records import Connector, Pin, Role
 
@@ -48,7 +49,7 @@ def check_pins(made: Sequence[Made]) -> list[Pin]:
         _same_colors(made, members, notices)
         for i, doubt in check_cavities(made, members):
             flags[i].append(doubt)
-    for check in (check_circuits, check_ends, check_names, check_second):
+    for check in (check_circuits, check_ends, check_names, check_far_ends, check_second):
         for i, doubt in check(made):
             flags[i].append(doubt)
     named, undecided = check_potentials(made)

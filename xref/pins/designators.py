@@ -24,7 +24,7 @@ DESIGNATOR = re.compile(
     rf"|(?!{_ABBREVIATED})[A-Z]{{2,4}}\.\d{{1,4}})"
     rf"(?:(?:[.\s/-]|\s?\.\s?)X\d{{1,3}}|/[A-Z]{{1,3}}\d{{1,4}}|[./-]\d{{1,3}}[A-Z]?|[-/][A-Z]{{1,2}})?"
     rf"(?![{_LETTER}]|[./][{_LETTER}])"
-    rf"|(?<![{_LETTER}.-])[A-Z]{{1,5}}\d{{1,4}}\.[A-Z]{{1,2}}(?![{_LETTER}.])"
+    rf"|(?<![{_LETTER}.-])(?:\d{{1,3}}[A-Z]{{1,2}}\d{{1,3}}|-?[A-Z]{{1,5}}\d{{1,4}})\.[A-Z]{{1,2}}(?![{_LETTER}.])"
 )
 #: After a word for connector also a bare number, a letter, or a name in capitals counts.
 LOOSE = re.compile(

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from xref.colors.choose import SchemeChoice
 from xref.pins.build import document_ways, parts_to_pins
 from xref.pins.checks import check_pins, pins_to_connectors
+from xref.pins.farends import named_by_far_ends
 from xref.pins.guesses import settle_guesses
 from xref.pins.halves import join_halves
 from xref.pins.parts import readings_to_parts
@@ -29,7 +30,7 @@ def readings_to_pins(machine: str, document: str, readings: Sequence[PageReading
     """Turn the pages of a document, in order, into pins with their doubts, and into connectors."""
     parts = settle_guesses(readings_to_parts(readings))
     ways = document_ways(machine, document, parts, readings)
-    made = join_halves(parts_to_pins(parts, ways))
+    made = join_halves(named_by_far_ends(parts_to_pins(parts, ways)))
     pins = _occurrences(check_pins(made))
     connectors = pins_to_connectors(made, pins)
     roles = {(c.connector, c.half): c.role for c in connectors}

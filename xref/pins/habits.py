@@ -37,6 +37,8 @@ FEWEST_TITLES = 3
 SHARE_NAMED = 0.5
 #: Marks in bold type by themselves are names from so many on, even in a part of the document only.
 FEWEST_MARKS = 4
+#: The form of a bare number.
+BARE = shape_of("1")
 #: Titles share a form of name when so many of them do.
 SHARE_ODD = 0.8
 #: Names with designators are the rule where this share of the tables has one.
@@ -78,6 +80,7 @@ def learn_habits(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) -> 
         found = _found(pinouts, shapes)
     usual, lettered = _usual(found, directions)
     odd = _odd_shapes(found, usual - lettered)
+    odd -= {BARE} if established else frozenset()  # chapters are numbered, and connectors have other names
     if usual - lettered:
         # Once it is known what titles are set like, their place is looked at, too.
         shapes |= odd
@@ -110,7 +113,11 @@ def _found(pinouts: Sequence[Pinout], shapes: frozenset[str] = frozenset()) -> l
 
 def _shapes(pinouts: Sequence[Pinout], found: Sequence[Sequence[Naming]]) -> tuple[frozenset[str], bool]:
     """Learn the forms of designators from sure headings, and from what rows name."""
-    names: set[str] = {r.connector for p in pinouts for _, rows in p.blocks for r in rows if r.connector}
+    blocks = [(plan.kind in ("splice", "ground"), rows) for p in pinouts for plan, rows in p.blocks]
+    names, listed = (
+        {r.connector for is_list, rows in blocks if is_list is kind for r in rows if r.connector}
+        for kind in (False, True)
+    )
     named = 0
     for namings in found:
         sure = [n for n in namings if n.head.designator and n.score >= CERTAIN and n.where != "page"]
@@ -118,8 +125,10 @@ def _shapes(pinouts: Sequence[Pinout], found: Sequence[Sequence[Naming]]) -> tup
             names.add(max(sure, key=lambda n: n.score).head.connector)
             named += 1
     named += sum(any(r.connector for _, rows in p.blocks for r in rows) for p in pinouts)
-    counts = Counter(shape_of(name) for name in names)
-    usual = {s for s, n in counts.items() if n >= FEWEST_ALIKE and n >= SHARE_ALIKE * len(names)}
+    usual: set[str] = set()
+    for group in (names, listed):  # however many splices there are, connectors have their own form
+        counts = Counter(shape_of(name) for name in group)
+        usual |= {s for s, n in counts.items() if n >= FEWEST_ALIKE and n >= SHARE_ALIKE * len(group)}
     return frozenset(usual), named >= FEWEST_NAMED and named >= SHARE_LETTERED * len(pinouts)
 
 
@@ -290,7 +299,9 @@ def _lines_of_page(
         over = [
             (t, n)
             for _, t, n in members
-            if n.where == "below" and n.near and (n.head.caption or (t.page, t.number) in pinouts)
+            if n.where == "below"
+            and n.near
+            and ((n.head.caption and t.has_header) or (t.page, t.number) in pinouts)
         ]
         needed = bool(over) and not any(_has_name(t) for t, _ in over)
         below = [(t, n) for _, t, n in members if n.where != "below" and n.near and not _hidden(t, n)]

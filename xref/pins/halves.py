@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,8 +12,8 @@ from xref.pins.build import Made
 from xref.pins.halfmarks import FEWEST, FIELDS, Said, said_of_half, share_cavities, two_halves
 from xref.pins.several import mark_behind
 
-#: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`.
-HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([ABMFH])")
+#: Marks of halves at the end of a designator: `X5-A`, `X5/B`, `C12M`, `C12-F`, `XK9.S`.
+HALF_MARK = re.compile(r"(.*\d)\s*[-/. ]?([A-Z])")
 #: Marks that belong together.
 PARTNERS = {"A": "B", "B": "A", "M": "FH", "F": "M", "H": "M"}
 #: Two halves carry the same circuit in this share of the cavities both have, and in two at least.
@@ -38,6 +38,7 @@ def _join_names(made: Sequence[Made]) -> list[Made]:
             contents[m.pin.connector].setdefault(m.pin.cavity, m.pin.circuit)
             harnesses.setdefault(m.pin.connector, fold(m.pin.harness))
     split = {}
+    stems = Counter(found.group(1) for name in contents if (found := HALF_MARK.fullmatch(name)))
     for name in contents:
         match = HALF_MARK.fullmatch(name)
         if not match:
@@ -45,11 +46,14 @@ def _join_names(made: Sequence[Made]) -> list[Made]:
         stem, mark = match.groups()
         for other in contents:
             partner = HALF_MARK.fullmatch(other)
-            if not partner or partner.group(1) != stem or partner.group(2) not in PARTNERS[mark]:
+            if not partner or partner.group(1) != stem or other == name:
                 continue
             a, b = contents[name], contents[other]
             looms = harnesses[name], harnesses[other]
-            if _mirrored(a, b) or (all(looms) and looms[0] != looms[1] and share_cavities(a, b)):
+            if partner.group(2) not in PARTNERS.get(mark, ""):
+                if stems[stem] == 2 and _mirrored(a, b) and share_cavities(a, b):
+                    split[name] = (stem, mark)  # `XK9.B` and `XK9.S`: letters for words of some language
+            elif _mirrored(a, b) or (all(looms) and looms[0] != looms[1] and share_cavities(a, b)):
                 split[name] = (stem, mark)
     why = "two halves with one designator carry the same circuits"
     out = []

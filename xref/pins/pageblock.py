@@ -46,7 +46,8 @@ def blocks_of_pages(readings: Sequence[PageReading], pinouts: Sequence[Pinout]) 
             found[reading.page] = heads[0]
     usual = len(found) >= FEWEST_PAGES
     if not found:
-        found, usual = _in_one_place([r for r in readings if r.page in tables])
+        open_pages = {p.table.page for p in pinouts if not p.listed}  # rows of lists name their own
+        found, usual = _in_one_place([r for r in readings if r.page in open_pages])
     whole = {page for page in tables if _goes_on_across([p for p in pinouts if p.table.page == page])}
     return {
         page: Naming(head=head, score=CERTAIN if usual and page in whole else CERTAIN - 0.1, where="page")

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from xref.pins.carriednames import plans_as_before, with_name_before
 from xref.pins.designators import DESIGNATOR, SPACED, shape_of
 from xref.pins.headernames import names_in_headers
 from xref.pins.heading import parse_heading
@@ -131,9 +132,16 @@ def _with_lines_between(pinout: Pinout, after: Pinout | None) -> Pinout:
 def _pinout(reading: PageReading, table: Table, before: Pinout | None) -> Pinout | None:
     original = table
     table, plans, doubts = _plans(table, before)
-    blocks = tuple((p, with_names_above(p, rows)) for p in plans if (rows := _rows(table, p)))
+    follows = (
+        before is not None and table.page - before.page.page <= 1 and before.table.header == table.header
+    )
+    if before is not None and follows:
+        plans = plans_as_before(table, plans, before.table, before.blocks)
+    blocks: Blocks = tuple((p, with_names_above(p, rows)) for p in plans if (rows := _rows(table, p)))
     if not blocks:
         return None
+    if before is not None and follows:
+        blocks = with_name_before(blocks, before.blocks)
     return Pinout(
         page=reading,
         table=table,
@@ -263,7 +271,7 @@ def _cavities(blocks: Blocks) -> tuple[str, ...]:
     return tuple(r.cavity for _, rows in blocks for r in rows)
 
 
-def _plans(table: Table, before: Pinout | None) -> tuple[Table, list[Plan], tuple[str, ...]]:
+def _plans(table: Table, before: Pinout | None) -> tuple[Table, Sequence[Plan], tuple[str, ...]]:
     """Return the table (continued, if it is), its plans, and doubts about its columns."""
     if table.taught:
         return table, taught_plans(table), ("correction-unconfirmed",) if table.taught.earlier else ()

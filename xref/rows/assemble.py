@@ -350,7 +350,7 @@ def _list_rows(drafts: Sequence[_Draft], plan: Plan, middle: Mapping[int, str] |
     `middle` gives the name of each band where names stand in the middle of their rows.
     """
     rows = []
-    name = ""
+    name = plan.name
     for n, draft in enumerate(drafts, start=1):
         values = _parted({role: draft.text(role) for role in plan.columns}, plan)
         name = values.get(plan.kind, "") or name

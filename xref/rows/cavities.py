@@ -25,7 +25,7 @@ def expand(text: str) -> list[str]:
     if CAVITY.fullmatch(bare) and not re.fullmatch(r"\d{1,3}[-–]\d{1,3}", bare):
         return [bare]
     out: list[str] = []
-    rest = bare
+    rest, blank = bare, False
     while rest:
         span = _RANGE.match(rest)
         if span:
@@ -44,8 +44,10 @@ def expand(text: str) -> list[str]:
             gap = _AND.match(rest)
             if not gap or gap.end() == 0:
                 return []
+            blank = blank or not gap.group().strip()
             rest = rest[gap.end() :]
-    return out
+    # With a blank alone between them, `1 K503` is a cavity and the number of its wire.
+    return [] if blank and len({c.rstrip("0123456789") for c in out}) > 1 else out
 
 
 def _run(span: re.Match[str]) -> list[str]:

@@ -90,6 +90,9 @@ def is_unused(text: str) -> bool:
         return False
     if folded in words_of("unused"):
         return True
+    said = [part for part in text.split("/") if part.strip()]
+    if len(said) > 1 and all(map(is_unused, said)):
+        return True  # `libero / free`: the same in another language
     if is_wide_script(folded):
         return any(word in folded for word in words_of("unused"))
     bare = " ".join(t for t in folded.split() if t not in words_of("cavity"))

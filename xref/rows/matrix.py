@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from xref.rows.cavities import expand
+from xref.rows.columns import Column, column_texts
 from xref.rows.combined import Order, combined_order
 from xref.rows.evidence import column_evidence, filled_texts, names_of_signals
-from xref.rows.roles import FACTS, GUESS, Column, column_texts
+from xref.rows.roles import FACTS, GUESS
 from xref.tables.table import Table
 from xref.tables.vocabulary import DESIGNATOR
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from xref.rows.columns import column_texts
 from xref.rows.evidence import filled_texts, names_of_signals
 from xref.rows.plan import Plan
-from xref.rows.roles import column_texts
 from xref.tables.table import Table
 
 #: What stands outside of the cavities.

@@ -8,9 +8,9 @@ from xref.colors.language import colors_of_word
 from xref.data.fuse_colors import fuse_colors
 from xref.data.legend_words import is_sign_of_yes
 from xref.data.words import fold, words_of
+from xref.rows.columns import Column, column_texts
 from xref.rows.content import cavity_share
 from xref.rows.evidence import filled_texts, in_words, names_of_signals, sure_cavities
-from xref.rows.roles import Column, column_texts
 from xref.tables.table import Table
 
 #: Terminal numbers of relays (DIN 72552): a list of these alone explains a relay.

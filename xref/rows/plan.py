@@ -10,6 +10,7 @@ from typing import Literal
 
 from xref.data.words import fold, words_of
 from xref.rows.cavities import lists_places, names_places
+from xref.rows.columns import Column, column_texts
 from xref.rows.combined import Order
 from xref.rows.content import is_cavity, own_prefix
 from xref.rows.evidence import (
@@ -17,10 +18,12 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.listheading import with_list_named
 from xref.rows.matrix import matrix_columns
 from xref.rows.options import NONE, Options, option_columns, without_options
 from xref.rows.pinout import is_pinout
-from xref.rows.roles import Column, column_texts, table_to_columns
+from xref.rows.roles import table_to_columns
+from xref.rows.textcolumns import texts_of_list
 from xref.tables.table import Table
 from xref.tables.vocabulary import DESIGNATOR, best_role, header_roles
 
@@ -94,7 +97,7 @@ def _with_options(plan: Plan, options: Options) -> Plan:
 
 
 def _plans(table: Table) -> list[Plan]:
-    columns = table_to_columns(table)
+    columns = texts_of_list(table, with_list_named(table, table_to_columns(table)))
     matrix = matrix_columns(table, columns)
     if matrix:
         wires = tuple(c.index for _, _, own in matrix for c in own if c.role == "cavity")

@@ -14,6 +14,7 @@ from itertools import pairwise
 from xref.colors.recognise import color_likeness, split_cavity_color
 from xref.rows.assemble import table_to_rows
 from xref.rows.cavities import expand, unused_range
+from xref.rows.columns import column_texts
 from xref.rows.content import (
     CIRCUIT,
     COLOR,
@@ -31,7 +32,7 @@ from xref.rows.content import (
 )
 from xref.rows.evidence import sure_colors
 from xref.rows.plan import Plan, table_to_plans
-from xref.rows.roles import LONGEST_CODE, column_texts
+from xref.rows.roles import LONGEST_CODE
 from xref.rows.row import Row
 from xref.tables.table import Table
 from xref.tables.vocabulary import best_role, header_roles, letters_and_number

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import replace
 
-from xref.rows.cavities import connectors_listed, expand, lists_places
-from xref.rows.combined import Order, combined_order
+from xref.rows.cavities import connectors_listed, expand
+from xref.rows.columns import Column, column_texts
+from xref.rows.combined import combined_order
 from xref.rows.content import DESIGNATED, size_share
+from xref.rows.ends import ENDS, with_ends
 from xref.rows.evidence import (
-    WORD,
     column_evidence,
     filled_texts,
     in_words,
@@ -19,16 +18,18 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.runnames import names_of_runs
 from xref.rows.shared import without_shared
+from xref.rows.textcolumns import are_marks, beside_names, is_bare, with_texts
+from xref.rows.wireplaces import places_column
+from xref.tables.repeated import counterparts
 from xref.tables.table import Table
-from xref.tables.vocabulary import best_role, header_roles
+from xref.tables.vocabulary import header_roles
 
 #: A header text counts from this score on.
 KNOWN = 0.45
 #: From this score on the words alone say what a column is.
 SURE = 0.9
-#: The two ends of a wire.
-ENDS = ("goes_from", "goes_to")
 #: How much the cells weigh beside the header's words.
 CONTENT = 0.6
 #: A column without header words gets its role by content from this evidence on.
@@ -39,8 +40,6 @@ AGAINST = -0.4
 LOOSE = frozenset({"circuit", "function", "signal", "goes_to", "color", "component", "location"})
 #: A header that is only like a word for one of these may as well be one for colour.
 MISREAD = frozenset({"location", "component", "function", "rating", "option", "distractor", "harness"})
-#: Share of texts that are words, where no header says so and nothing else is said of a wire.
-WORDED = 0.5
 #: Facts that may share a cell, and the roles of columns whose cells may hold several.
 FACTS = frozenset({"cavity", "circuit", "size", "color", "function"})
 COMBINING = frozenset({"", "cavity", "circuit", "size", "color", "function", "signal", "component"})
@@ -50,34 +49,12 @@ NAMING = frozenset({"signal", "component"})
 LONGEST_CODE = 11
 #: So many different names in a column show that they are names of signals.
 FEWEST_NAMES = 3
-#: What leads to a note, a page or a square of a drawing (`3`, `A`, `see 4-12`), and says nothing by itself.
-MARK = re.compile(r"\d{1,3}|[A-Z]|(?:[^\W\d]{1,6}\.? )\d{1,3}[-.–]\d{1,3}")
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
-#: A column said to hold these holds no places, though `L12-04` may be read as one.
-NO_PLACES = frozenset({"circuit", "color", "size", "goes_from"})
-#: Beside one of these a list of places says only where the wire of a row goes on.
-ROWS_OF_PINS = frozenset({"cavity", "splice", "ground", "fuse", "goes_from"})
+#: Roles of a column whose names may be those of connectors.
+CARRYING = frozenset({"", "component", "location", "function", "distractor", "harness"})
 #: In these tables a further column of numbers is no circuit.
 NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
-    """A column with its role; `score` is the header's (0–1), `guessed`: content decided, in doubt."""
-
-    index: int
-    role: str
-    score: float
-    text: str
-    group: str
-    guessed: bool = False
-    order: Order = ()  #: the facts its cells hold, where they hold several
-
-
-def column_texts(table: Table, j: int) -> tuple[str, ...]:
-    """Return the texts of a column, cells merged over rows once."""
-    return tuple(b.cells[j].text for b in table.bands if b.cells[j].first)
 
 
 def table_to_columns(table: Table) -> list[Column]:
@@ -85,14 +62,39 @@ def table_to_columns(table: Table) -> list[Column]:
     evidence = [column_evidence(column_texts(table, j)) for j in range(table.columns)]
     table = _grouped(table)
     columns = [_by_header(table, j, evidence[j]) for j in range(table.columns)]
-    columns = _cavities(table, _ends(table, columns), evidence)
-    columns = _colors(table, columns, evidence)
-    columns = _combined(table, columns)
+    columns = _cavities(table, with_ends(table, columns), evidence)
+    columns = _colors(table, _repeated(columns, evidence), evidence)
+    columns = _combined(table, _repeated(columns, evidence))
     if not any(c.role in ("cavity", *ENDS) for c in columns):
         return columns
     columns = _sizes(table, columns, evidence)
     columns = _circuits(table, columns, evidence)
-    return _texts(table, columns, evidence)
+    columns = beside_names(table, _connectors(table, columns))
+    return _repeated(with_texts(table, columns, evidence), evidence)
+
+
+def _connectors(table: Table, columns: list[Column]) -> list[Column]:
+    """Without a column of connectors, one of names that change where the cavities begin anew is taken."""
+    cavities = [c for c in columns if c.role == "cavity"]
+    if len(cavities) != 1 or any(c.role in ("connector", *ENDS[:1]) for c in columns):
+        return columns
+    under = [b.cells[cavities[0].index].text for b in table.bands]
+    for c in columns[: cavities[0].index] if table.has_header else ():
+        names = [b.cells[c.index].text for b in table.bands]
+        if c.role in CARRYING and names_of_runs(names, under):
+            return [replace(o, role="connector", score=1.0) if o is c else o for o in columns]
+    return columns
+
+
+def _repeated(columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
+    """Give a column without role that of its counterpart in another block, if its cells allow it."""
+    same = counterparts([c.text for c in columns])
+    out = list(columns)
+    for c in columns if same else ():
+        known = next((columns[k] for k in same[c.index] if columns[k].role), None)
+        if not c.role and known and evidence[c.index].get(known.role, 0.0) > AGAINST:
+            out[c.index] = replace(c, role=known.role, score=known.score, guessed=known.guessed)
+    return out
 
 
 def _grouped(table: Table) -> Table:
@@ -103,41 +105,6 @@ def _grouped(table: Table) -> Table:
     if not any(rest for _, rest in parted):
         return table
     return replace(table, header=tuple(t for t, _ in parted), groups=tuple(rest for _, rest in parted))
-
-
-def _ends(table: Table, columns: list[Column]) -> list[Column]:
-    """Two connectors, each beside a column of cavities, are the ends of the wire that a row tells of once.
-
-    Their headers say from and to, or the headers over them do, or `Plug` and `Pin` stand there twice.
-    """
-    beside = [c for c, following in pairwise(columns) if best_role(following.text)[0] == "cavity"]
-    said = {role: c for c in beside if (role := _end_said(c))}
-    twice = [c for c in beside if best_role(c.text)[0] == "connector"]
-    if len(said) < len(ENDS):
-        wires = [c for c in columns if c.role in ("circuit", "color")]
-        told = bool(wires) or (bool(twice) and _tells_wires(table, columns[: twice[0].index]))
-        if len(twice) != len(ENDS) or len(wires) > len({c.role for c in wires}) or not told:
-            return columns
-        said = dict(zip(ENDS, twice, strict=True))
-    own = {c.index: replace(c, role=role, score=1.0) for role, c in said.items()}
-    return [own.get(c.index, c) for c in columns]
-
-
-def _tells_wires(table: Table, columns: Sequence[Column]) -> bool:
-    """True where one of the columns holds colours or circuits, though its header does not say so."""
-    evidence = [column_evidence(column_texts(table, c.index)) for c in columns if not c.role]
-    return any(e.get(role, -1.0) >= GUESS[role] for e in evidence for role in ("color", "circuit"))
-
-
-def _end_said(column: Column) -> str:
-    """Return the end that a column's header, or the one over it, says it is."""
-    for text in (column.text, column.group):
-        roles = header_roles(text)
-        role = max(ENDS, key=lambda r: roles.get(r, 0.0))
-        both = roles.get("connector", 0.0) + roles.get(role, 0.0) if role in roles else 0.0
-        if max(roles.get(role, 0.0), both) >= SURE:
-            return role  # `To`, or `To plug`
-    return ""
 
 
 def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:
@@ -157,7 +124,7 @@ def _by_header(table: Table, j: int, evidence: Mapping[str, float]) -> Column:
     against = against and not (role == "color" and score > KNOWN and _letters(table, j))
     if role == "goes_to" and _signals(table, j):
         return replace(blank, role="signal", score=score)  # "Connected to" over CAN_H, !RESET
-    if role in ("function", "signal") and _marks(table, j):
+    if role in ("function", "signal") and are_marks(table, j):
         return blank  # "Note" over figures and letters that lead elsewhere
     if against and role in ("cavity", "size"):
         return blank  # "Terminal" over contact sizes, "Pin" over torques
@@ -206,22 +173,12 @@ def _signals(table: Table, j: int) -> bool:
     return len(names) >= FEWEST_NAMES and len(names) >= 0.5 * len(set(texts)) and names_of_signals(texts)
 
 
-def _marks(table: Table, j: int) -> bool:
-    """True for a column of marks: figures or single letters."""
-    texts = filled_texts(column_texts(table, j))
-    return bool(texts) and all(MARK.fullmatch(t) for t in texts)
-
-
-def _bare(table: Table) -> bool:
-    """True where no header stands over the columns: a headerless table, or a list of pins."""
-    return not table.has_header or table.kind == "list"
-
-
 def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
     """Without a cavity's header, columns of cavities that run on in order are taken."""
-    places = _places(table, columns)
-    if places is not None:
-        return [replace(c, role="cavity", score=1.0) if c is places else c for c in columns]
+    every = [[b.cells[j].text for b in table.bands] for j in range(table.columns)]
+    places = places_column(every, [c.role for c in columns])
+    if places >= 0:
+        return [replace(c, role="cavity", score=1.0) if c.index == places else c for c in columns]
     if any(c.role == "cavity" for c in columns):
         return columns
     out = list(columns)
@@ -242,13 +199,6 @@ def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
         if table.has_header:
             break
     return out
-
-
-def _places(table: Table, columns: Sequence[Column]) -> Column | None:
-    """Return the column that lists where each wire goes, in a table whose rows are wires."""
-    found = [c for c in columns if c.role not in NO_PLACES and lists_places(column_texts(table, c.index))]
-    rows_are_pins = any(c.role in ROWS_OF_PINS and c not in found for c in columns)
-    return found[0] if len(found) == 1 and not rows_are_pins else None
 
 
 def _has_colors(columns: Sequence[Column], table: Table) -> bool:
@@ -309,46 +259,14 @@ def _circuits(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
     likely = []
     for c in columns:
         texts = filled_texts(column_texts(table, c.index))
-        open_header = not c.role and (bool(c.text) or _bare(table))
+        open_header = not c.role and (bool(c.text) or is_bare(table))
         if not open_header or len(texts) < 2 or size_share(texts) >= GUESS["size"]:
             continue
         if evidence[c.index].get("circuit", -1.0) >= GUESS["circuit"]:
             likely.append(c)
-    if len(likely) != 1 and not _bare(table):
+    if len(likely) != 1 and not is_bare(table):
         return columns
     out = list(columns)
     for c in likely if several else likely[:1]:
         out[c.index] = replace(c, role="circuit", score=0.0, guessed=True)
-    return out
-
-
-def _worded(texts: Sequence[str]) -> bool:
-    """True when most of the texts are words: not numbers of cavities, names of connectors or of fields."""
-    return sum(bool(WORD.search(t)) for t in texts) >= WORDED * len(texts)
-
-
-def _texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:
-    """The first open column of texts says what each wire is for, where no header says so."""
-    roles = {c.role for c in columns}
-    bare = _bare(table)
-    if not bare and roles & {"function", "goes_to", "signal"}:
-        return columns
-    out = list(columns)
-    cavities = [column_texts(table, c.index) for c in columns if c.role == "cavity"]
-    several = len(cavities) > 1
-    told = table.has_header or table.kind == "list" or bool(roles & {"color", "circuit"})
-    told = told or (several and all(sure_cavities(texts) for texts in cavities))
-    for c in columns:
-        texts = filled_texts(column_texts(table, c.index))
-        if c.role or not texts or (not bare and (not c.text or _marks(table, c.index))):
-            continue
-        if not (told or _worded(texts)):
-            continue  # a face of a relay, the fields of a plan
-        words = any(" " in t for t in texts)
-        if evidence[c.index].get("function", -1.0) >= GUESS["function"] or words or bare:
-            role = "function" if words or not bare else "signal"
-            guessed = not ({"color", "circuit"} & roles)
-            out[c.index] = replace(c, role=role, score=0.0, guessed=guessed)
-            if not several:
-                break
     return out

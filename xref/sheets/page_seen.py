@@ -9,8 +9,9 @@ from xref.colors.key import read_key
 from xref.pages.content import PageContent
 from xref.pins.parts import Part
 from xref.records import Box, PageNote, Pin
+from xref.rows.columns import Column
 from xref.rows.plan import Plan, table_to_plans
-from xref.rows.roles import Column, table_to_columns
+from xref.rows.roles import table_to_columns
 from xref.sheets.page_read import PageSeen
 from xref.tables.table import Table
 from xref.tables.vocabulary import best_role

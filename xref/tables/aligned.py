@@ -8,16 +8,12 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from statistics import median
 
-from xref.colors.recognise import color_likeness
 from xref.pages.content import PageContent
 from xref.records import Box
 from xref.tables.headerline import (
     Segment,
-    grow_header,
     header_over_columns,
     header_spans,
-    is_header_line,
-    line_to_segments,
     segment_variants,
     segments_to_columns,
 )
@@ -28,7 +24,7 @@ from xref.tables.rivers import lines_to_rivers, rivers_to_edges
 from xref.tables.seams import drawn_edges, edges_of_sparse, header_seams, split_shares
 from xref.tables.signs import without_signs
 from xref.tables.table import Band
-from xref.tables.vocabulary import best_role, heads_cavities, numbers_rows
+from xref.tables.vocabulary import best_role
 
 #: A gap between lines this many times the usual pitch ends a table.
 GAP_ENDS = 2.6
@@ -49,10 +45,6 @@ CAVITY = re.compile(
     r"(?:[A-Z]{0,3}[-.]?\d{1,3}[A-Za-z]?|[A-Z]|\d{1,2}[/-]\d{1,2})(?:\)|[(\[][^\W\d_/-]{1,5}(?:[/-][^\W\d_]{1,5})?[)\]])?",
     re.IGNORECASE,
 )
-#: So many rows under `No.` count on from 1; this share of the texts beside them look this much like colours.
-FEWEST_ROWS = 2
-COLOR = 0.6
-COLORS = 0.8
 #: A connector's name somewhere in a line: capitals and figures.
 NAME = re.compile(r"(?<!\w)[A-Z]{1,4}[ ._-]?\d{1,4}(?!\w)")
 
@@ -70,55 +62,6 @@ class Block:
     title: Line | None = None  #: a sub-heading line that begins this block under the same header
     lost: tuple[str, ...] = ()  #: header texts that found no column
     split: tuple[float, ...] = ()  #: for each inner border, share of lines where only a blank is parted
-
-
-def find_headers(lines: Sequence[Line]) -> list[tuple[int, int, list[Segment]]]:
-    """Return (first line, end, segments) of every header among the lines of a page."""
-    found: list[tuple[int, int, list[Segment]]] = []
-    for at, line in enumerate(lines):
-        if found and at < found[-1][1]:
-            continue
-        segments = line_to_segments(line)
-        if is_header_line(segments) or _over_cavities(segments, lines[at + 1 : at + 9]):
-            found.append(grow_header(lines, at))
-    return found
-
-
-def _over_cavities(segments: Sequence[Segment], following: Sequence[Line]) -> bool:
-    """True when a word for cavity stands over a run of cavities, whatever the other headers say.
-
-    A word that only says `No.` does so where another header stands over colours.
-    """
-    if len(segments) < 2:
-        return False
-    for seg in segments:
-        under = _under(seg, following)
-        if heads_cavities(seg.text, under):
-            return True
-        if numbers_rows(seg.text) and under[:FEWEST_ROWS] == [str(n + 1) for n in range(FEWEST_ROWS)]:
-            others = [_under(s, following) for s in segments if s is not seg]
-            if any(len(texts) >= FEWEST_ROWS and _are_colors(texts) for texts in others):
-                return True
-    return False
-
-
-def _under(seg: Segment, following: Sequence[Line]) -> list[str]:
-    """Return the words under a header as long as each line has one there."""
-    reach = seg.x1 - seg.x0
-    low, high = seg.x0 - 0.3 * reach, seg.x1 + 0.3 * reach
-    under: list[str] = []
-    for n, line in enumerate(following):
-        words = [w for w in line.words if low <= (w.box.x0 + w.box.x1) / 2 <= high]
-        if n == 0 and not words:
-            continue  # the second line of other headers
-        if len(words) != 1:
-            break
-        under.append(words[0].text)
-    return under
-
-
-def _are_colors(texts: Sequence[str]) -> bool:
-    return sum(color_likeness(t) >= COLOR for t in texts) >= COLORS * len(texts)
 
 
 def header_to_readings(
@@ -145,7 +88,8 @@ def header_to_readings(
                 seen.add(key)
                 lost = () if any(groups) else _lost(variant, texts)
                 names = (tuple(texts), tuple(groups) or ("",) * len(texts))
-                blocks = _at_titles_blocks(own, edges, names, lost, lines[first:end], page)
+                reach = max(s.x1 for s in variant) + 1.0
+                blocks = _at_titles_blocks(own, edges, names, lost, lines[first:end], reach, page)
                 if blocks:
                     yield blocks
 
@@ -208,6 +152,7 @@ def _at_titles_blocks(
     names: tuple[tuple[str, ...], tuple[str, ...]],
     lost: tuple[str, ...],
     header: Sequence[Line],
+    reach: float,
     page: PageContent,
 ) -> list[Block]:
     blocks = []
@@ -218,7 +163,7 @@ def _at_titles_blocks(
             continue
         over = header if title is None else ()
         split = split_shares(part, edges)
-        named = [w for line in over for w in line.words if w.box.x1 >= edges[0]]
+        named = [w for line in over for w in line.words if w.box.x1 >= edges[0] and w.box.x0 <= reach]
         box = box_of([*named, *(w for line in part for w in line.words)])
         blocks.append(
             Block(

@@ -8,12 +8,14 @@ from typing import Literal
 
 from xref.pages.content import PageContent
 from xref.records import Box
-from xref.tables.aligned import Block, find_headers, header_to_readings
+from xref.tables.aligned import Block, header_to_readings
 from xref.tables.cells import inside, lines_inside
 from xref.tables.facecells import boxes_to_list
 from xref.tables.grid import Grid, rules_to_grids
 from xref.tables.headerfill import Header, headers_on_grounds
 from xref.tables.headerless import blocks_without_header
+from xref.tables.headerrest import whole_header
+from xref.tables.headers import find_headers
 from xref.tables.linecolumns import lines_to_columns
 from xref.tables.lines import Line, box_of, words_to_lines
 from xref.tables.pinlines import lines_to_lists, list_to_bands, tops_of_items
@@ -44,8 +46,6 @@ BLOCK_GAP = 1.7
 CAVITY_SHARE = 0.6
 #: A headerless grid whose cells look like cavities in this share is a picture of a face.
 FACE_SHARE = 0.9
-#: A header and the line under it that together score so much are one.
-WHOLE_PHRASE = 0.96
 #: Height of the strips at head and foot where page headers and footers stand, share of the page.
 MARGIN_STRIP = 0.075
 
@@ -72,8 +72,10 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
     tables: list[Table] = []
     pairs: list[tuple[Box, tuple[tuple[str, str], ...]]] = []
     taken: list[Box] = []
-    for grid in rules_to_grids(page.rules):
-        found, head = _grid_to_tables(grid, page)
+    grids = [(grid, *_grid_to_tables(grid, page)) for grid in rules_to_grids(page.rules)]
+    for grid, found, head in grids:
+        if any(grid.frames(o) and any(t.has_header for t in own) for o, own, _ in grids):
+            continue  # a sheet's frame
         if head:
             pairs.append((grid.box, head))
         if found or head:
@@ -328,7 +330,7 @@ def _cavities_first(block: Block) -> bool:
 
 def _block_to_table(block: Block, page: PageContent) -> Table:
     title = (Around(line=block.title, where="title", gap=0.0),) if block.title else ()
-    header, bands = _whole_header(block)
+    header, bands = whole_header(block.header, block.bands)
     return Table(
         page=page.number,
         number=0,
@@ -343,21 +345,6 @@ def _block_to_table(block: Block, page: PageContent) -> Table:
         lost=block.lost,
         split=block.split,
     )
-
-
-def _whole_header(block: Block) -> tuple[tuple[str, ...], tuple[Band, ...]]:
-    """Put a first line that is the rest of one header where it belongs: `Cavity` over `number`."""
-    if len(block.bands) < 2:
-        return block.header, block.bands
-    filled = [j for j, c in enumerate(block.bands[0].cells) if c.text]
-    if len(filled) != 1 or not block.header[filled[0]]:
-        return block.header, block.bands
-    at = filled[0]
-    whole = f"{block.header[at]} {block.bands[0].cells[at].text}"
-    role, score = best_role(whole)
-    if score < WHOLE_PHRASE or role != best_role(block.header[at])[0]:
-        return block.header, block.bands
-    return (*block.header[:at], whole, *block.header[at + 1 :]), block.bands[1:]
 
 
 def _with_surroundings(

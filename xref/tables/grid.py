@@ -44,6 +44,13 @@ class Grid:
         """The grid's outline."""
         return Box(x0=self.xs[0], top=self.ys[0], x1=self.xs[-1], bottom=self.ys[-1])
 
+    def frames(self, other: Grid) -> bool:
+        """True for rules round a smaller grid that they do not touch."""
+        a, b = self.box, other.box
+        across = a.x0 - 1 <= b.x0 and b.x1 <= a.x1 + 1
+        within = across and a.top - 1 <= b.top and b.bottom <= a.bottom + 1
+        return within and b.width * b.height < a.width * a.height
+
 
 def rules_to_grids(rules: Sequence[Rule]) -> list[Grid]:
     """Return the grids of a page, top to bottom: at least two rows or columns of cells each."""

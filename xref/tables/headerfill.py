@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from xref.pages.content import PageContent
 from xref.records import Box
 from xref.tables.headerline import Segment, line_to_segments, merge_segments
-from xref.tables.lines import Line
+from xref.tables.lines import Line, box_of
 
 #: A ground is that of a header of more lines from so many of its line's heights on, and up to so many.
 LOWEST = 1.8
@@ -25,14 +26,17 @@ def headers_on_grounds(headers: Sequence[Header], lines: Sequence[Line], page: P
         if out and first < out[-1][1]:
             continue
         ground = _ground(lines[first], page)
-        inside = [n for n, line in enumerate(lines) if ground is not None and _stands_on(line, ground)]
+        parts = {n: on for n, line in enumerate(lines) if ground and (on := _part_on(line, ground))}
+        inside = list(parts)
         whole = inside and inside == list(range(inside[0], inside[-1] + 1))
-        if not whole or len(inside) <= end - first or any(_is_row(lines[n]) for n in inside):
+        beside = any(parts[n] is not lines[n] for n in inside)
+        more = len(inside) > end - first or (beside and len(inside) == end - first)
+        if not whole or not more or any(map(_is_row, parts.values())):
             out.append((first, end, segments))
             continue
-        merged = line_to_segments(lines[inside[0]])
+        merged = line_to_segments(parts[inside[0]])
         for n in inside[1:]:
-            merged = merge_segments(merged, line_to_segments(lines[n]))
+            merged = merge_segments(merged, line_to_segments(parts[n]))
         out.append((inside[0], inside[-1] + 1, merged))
     return out
 
@@ -57,10 +61,15 @@ def _is_high(box: Box, line: Line) -> bool:
     return LOWEST * line.box.height <= box.bottom - box.top <= HIGHEST * line.box.height
 
 
-def _stands_on(line: Line, ground: Box) -> bool:
+def _part_on(line: Line, ground: Box) -> Line | None:
+    """Return what of a line stands on the ground: beside it may stand a tab of the page's edge."""
     box = line.box
-    high = ground.top - LEVEL <= box.top and box.bottom <= ground.bottom + LEVEL
-    return high and ground.x0 - LEVEL <= box.x0 and box.x1 <= ground.x1 + LEVEL
+    if box.top < ground.top - LEVEL or box.bottom > ground.bottom + LEVEL:
+        return None
+    words = tuple(w for w in line.words if ground.x0 - LEVEL <= w.box.x0 and w.box.x1 <= ground.x1 + LEVEL)
+    if len(words) == len(line.words):
+        return line
+    return replace(line, words=words, box=box_of(words)) if words else None
 
 
 def _is_row(line: Line) -> bool:

@@ -9,8 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from xref.data.words import fold
+from xref.tables.captioned import ALIGNED, each_with_caption, side_of
 from xref.tables.headerline import KNOWN, Segment, is_header_line, line_to_segments
 from xref.tables.lines import Line, box_of, line_to_chunks
+from xref.tables.repeated import counterparts
 from xref.tables.vocabulary import best_role, only_header_words
 
 #: Headers beside each other stand at other heights when they are this many of their font sizes apart.
@@ -32,6 +35,24 @@ class _Header:
     x1: float
     top: float
     size: float
+    segments: tuple[Segment, ...] = ()
+
+    def again_at(self) -> float:
+        """Return where the same header begins again beside itself; 0 where it does not."""
+        again = counterparts([s.text for s in self.segments])
+        return self.segments[again[0][0]].x0 - PLAY if again else 0.0
+
+    def parted(self, border: float) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Return from where to where the header stands on both sides of a border."""
+        left = [s for s in self.segments if s.x0 < border]
+        right = [s for s in self.segments if s.x0 >= border]
+        return (left[0].x0, left[-1].x1), (right[0].x0, right[-1].x1)
+
+    def spans(self, border: float) -> bool:
+        """True for one header on both sides of a border: no column comes again on the other side."""
+        left = {fold(s.text) for s in self.segments if s.x0 < border}
+        right = {fold(s.text) for s in self.segments if s.x0 >= border}
+        return bool(left) and bool(right) and not left & right
 
 
 def lines_to_columns(lines: Sequence[Line], depth: int = 0) -> list[list[Line]]:
@@ -41,8 +62,8 @@ def lines_to_columns(lines: Sequence[Line], depth: int = 0) -> list[list[Line]]:
         return [list(lines)]
     border, low, high = found
     zone = [line for line in lines if low <= line.box.top <= high]
-    left = [part for line in zone if (part := _side(line, border, right=False))]
-    right = [part for line in zone if (part := _side(line, border, right=True))]
+    left = [part for line in zone if (part := side_of(line, border, right=False))]
+    right = [part for line in zone if (part := side_of(line, border, right=True))]
     above = [line for line in lines if line.box.top < low]
     below = [line for line in lines if line.box.top > high]
     parts = [part for part in (above, left, right, below) if part]
@@ -52,15 +73,43 @@ def lines_to_columns(lines: Sequence[Line], depth: int = 0) -> list[list[Line]]:
 def _gutter(lines: Sequence[Line]) -> tuple[float, float, float] | None:
     """Return where two columns part, and between which heights; None where no two headers show it."""
     headers = list(_headers(lines))
+    captioned = _gutter_of_twins(lines, headers)
+    if captioned is not None:
+        return captioned
     for right in headers:
         for left in headers:
             size = max(left.size, right.size)
             if left.x1 >= right.x0 or abs(left.top - right.top) < APART * size:
                 continue
-            zone = _zone(lines, right.x0 - PLAY, min(left.top, right.top), max(left.top, right.top))
-            if zone is not None and _is_wide(lines, right.x0 - PLAY, zone, size):
-                return right.x0 - PLAY, *zone
+            border = right.x0 - PLAY
+            zone = _zone(lines, border, min(left.top, right.top), max(left.top, right.top))
+            if zone is None or any(zone[0] <= h.top <= zone[1] and h.spans(border) for h in headers):
+                continue
+            if _is_wide(lines, border, zone, size):
+                return border, *zone
     return None
+
+
+def _gutter_of_twins(lines: Sequence[Line], headers: Sequence[_Header]) -> tuple[float, float, float] | None:
+    """Return where tables with the same header beside each other part, each of which has its own caption."""
+    for header in headers:
+        border = _before_captions(lines, header.again_at())
+        zone = _zone(lines, border, header.top, header.top) if border else None
+        if zone is None:
+            continue
+        twins = [h for h in headers if zone[0] <= h.top <= zone[1] and 0 <= h.again_at() - border <= ALIGNED]
+        whole = [h for n, h in enumerate(twins) if not n or h.top - twins[n - 1].top > NEAR * h.size]
+        parts = [h.parted(border) for h in whole]
+        inside = [line for line in lines if zone[0] <= line.box.top <= zone[1]]
+        if each_with_caption(inside, border, [a for a, _ in parts], [b for _, b in parts]):
+            return border, *zone
+    return None
+
+
+def _before_captions(lines: Sequence[Line], border: float) -> float:
+    """Return a border moved to the left of texts that begin a little before a header, as captions may."""
+    begins = [box_of(chunk).x0 for line in lines for chunk in line_to_chunks(line) if border]
+    return min((x - 1.0 for x in begins if border - ALIGNED < x <= border), default=border)
 
 
 def _headers(lines: Sequence[Line]) -> Iterator[_Header]:
@@ -78,6 +127,7 @@ def _headers(lines: Sequence[Line]) -> Iterator[_Header]:
             x1=max([run[-1].x1, *[box.x1 for box in near]]),
             top=line.box.top,
             size=line.size,
+            segments=tuple(run),
         )
 
 
@@ -133,8 +183,3 @@ def _is_wide(lines: Sequence[Line], border: float, zone: tuple[float, float], si
     ends = [w.box.x1 for line in lines if zone[0] <= line.box.top <= zone[1] for w in line.words]
     reach = max((x for x in ends if x <= border), default=float("-inf"))
     return border + PLAY - reach >= GUTTER * size
-
-
-def _side(line: Line, border: float, *, right: bool) -> Line | None:
-    words = tuple(w for w in line.words if (w.box.x0 >= border) is right)
-    return Line(words=words, box=box_of(words), size=line.size) if words else None

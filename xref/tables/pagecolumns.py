@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from xref.pages.content import PageContent, Word
-from xref.tables.aligned import find_headers
+from xref.tables.headers import find_headers
 from xref.tables.lines import line_to_chunks, middle, words_to_lines
 
 #: The gutter lies in this part of the page's width, and is this wide at least, points.

@@ -8,6 +8,7 @@ from functools import cache, lru_cache
 
 from xref.data.fuzzy import likest
 from xref.data.words import REMEMBERED, fold, roles_by_word
+from xref.tables.abbreviations import CUT_SHORT, in_full
 from xref.tables.lines import is_wide_script
 from xref.tables.variants import names_variant
 
@@ -68,6 +69,8 @@ def header_roles(text: str) -> dict[str, float]:
     parts = [p for p in re.split(r"\s*[/|]\s*", text) if p.strip()]
     if len(parts) > 1:
         return _either(parts)
+    if (whole := in_full(text)) != text:
+        return {role: CUT_SHORT * score for role, score in header_roles(whole).items()}
     tokens = folded.split()
     if is_wide_script(folded):
         latin = " ".join(t for t in tokens if not is_wide_script(t))
@@ -164,7 +167,7 @@ def header_tokens() -> frozenset[str]:
 
 def only_header_words(text: str) -> bool:
     """True when every word of a text may stand in a header: the second line of `N.º de / circuito`."""
-    tokens = fold(text).split()
+    tokens = fold(in_full(text)).split()
     return bool(tokens) and all(t in header_tokens() or t in LITTLE_WORDS for t in tokens)
 
 

@@ -1,0 +1,88 @@
+"""Lists of splices and ground points whose heading says what they are, where no header over the names does.
+
+`Ref.`, `Bez.`, `Point` over names tells nothing; `Ground points` over the whole list does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from xref.data.words import fold, words_of
+from xref.rows.cavities import connectors_listed
+from xref.rows.columns import Column
+from xref.rows.content import is_dash
+from xref.tables.table import Table
+from xref.tables.vocabulary import DESIGNATOR
+
+KINDS = ("splice", "ground")
+#: A heading of so many words at most; it stands this close over its list, points.
+MOST_WORDS = 6
+NEAR = 40.0
+#: A word for it may be the end of a longer word (`Potentialverteiler`) from so many letters on.
+LONG_WORD = 6
+#: A table with one of these says by itself whose its rows are.
+NAMED = frozenset({"cavity", "connector", "goes_from", "fuse", *KINDS})
+#: Roles of headers that may as well stand over the names of a list.
+OPEN = frozenset({"", "function", "distractor", "component", "signal", "circuit", "cavity"})
+#: So many names with so many wires each show that a list is one of splices.
+FEWEST = 2
+#: A header counts from this score on.
+KNOWN = 0.45
+
+
+def with_list_named(table: Table, columns: Sequence[Column]) -> list[Column]:
+    """Return the columns, that of the names with the role `splice` or `ground` where the heading says so."""
+    names = next((c for c in columns[:2] if c.role in OPEN and are_names(table, c.index)), None)
+    circuits = [c.index for c in columns if c.role == "circuit" and c is not names]
+    if names is None or not circuits or {c.role for c in columns if c is not names} & NAMED:
+        return list(columns)
+    kind = _kind(table) if _is_weak(names) else ""
+    kind = kind or ("splice" if _joins(table, names.index, circuits[-1]) else "")
+    if not kind:
+        return list(columns)
+    return [replace(c, role=kind, score=1.0) if c is names else c for c in columns]
+
+
+def _is_weak(column: Column) -> bool:
+    """True for a column of weak meaning, or one whose cells alone made it one of cavities (`GS1`, `GS2`)."""
+    return column.role != "cavity" or column.score < KNOWN
+
+
+def _joins(table: Table, names: int, circuits: int) -> bool:
+    """True where under each name stand several wires of one circuit: what is called so joins them.
+
+    No connector holds two wires of the same circuit in every one of its cavities.
+    """
+    joined: dict[str, list[str]] = {}
+    name = ""
+    for band in table.bands:
+        name = band.cells[names].text.strip() or name
+        circuit = band.cells[circuits].text.strip()
+        if name and circuit:
+            joined.setdefault(name, []).append(circuit)
+    wires = joined.values()
+    return len(joined) >= FEWEST and all(len(w) >= FEWEST and len(set(w)) == 1 for w in wires)
+
+
+def _kind(table: Table) -> str:
+    """Return what the heading over a table says is listed; "" where it says neither, or both."""
+    texts = [a.line.text for a in table.around if a.where in ("title", "above", "page") and a.gap <= NEAR]
+    said = {kind for text in texts[:2] for kind in KINDS if _says(text, kind)}
+    return said.pop() if len(said) == 1 else ""
+
+
+def _says(text: str, kind: str) -> bool:
+    tokens = fold(text).split()
+    if len(tokens) > MOST_WORDS:
+        return False
+    joined = f" {' '.join(tokens)} "
+    words = words_of(kind)
+    ends = any(t.endswith(w) for t in tokens for w in words if len(w) >= LONG_WORD)
+    return ends or any(f" {w} " in joined for w in words)
+
+
+def are_names(table: Table, column: int) -> bool:
+    """True for designators, several of them or one, each with its rows under it."""
+    texts = [t for b in table.bands if (t := b.cells[column].text.strip()) and not is_dash(t)]
+    return bool(texts) and all(DESIGNATOR.fullmatch(t) and not connectors_listed(t) for t in texts)
