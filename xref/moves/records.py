@@ -111,8 +111,11 @@ class Wire:
     """A wire that is needed."""
 
     size_mm2: float | None
-    color: str
+    color: str  #: the code as printed
     length_m: float | None  #: None where a route was not given
+    base_color: str = ""
+    stripe_color: str = ""
+    ring_color: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +126,7 @@ class Join:
     net: int
     cuts: tuple[str, ...]
     stubs: tuple[tuple[str, Side], ...]
+    at: tuple[str, ...]  #: the place of each stub: of an extension it says which end of it the stub is on
     place: str  #: where the joint is made; of an extension "one – other"
     wire: Wire | None
     labels: tuple[str, ...]
@@ -189,6 +193,7 @@ class Question:
     about: str
     text: str
     settle: str
+    kind: str = ""  #: a key of QUESTION_KINDS, by which questions are grouped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -154,6 +154,7 @@ class _Writer:
             net=self._net.number,
             cuts=cuts,
             stubs=tuple((self._ids[at], side) for at, side in join.stubs),
+            at=tuple(self._at(stub, join) for stub in join.stubs),
             place=join.place,
             wire=wire,
             labels=labels,
@@ -223,6 +224,12 @@ class _Writer:
             said.append("what it does is printed nowhere: find out first")
         return tuple(said)
 
+    def _at(self, stub: Stub, join: RawJoin) -> str:
+        """Return the place of a stub: that of the joint it still hangs on."""
+        (wire, joint), side = stub
+        hangs_on = joint if side == "plug" else self._graph.wires[wire].far(joint).joint
+        return self._lines.where.get(hangs_on, join.place)
+
     def _circuit(self, join: RawJoin) -> str:
         return self._graph.wires[join.stubs[0][0][0]].circuit
 
@@ -231,10 +238,15 @@ class _Writer:
         pins = [pin for at, _ in join.stubs for pin in self._stop(at).pins]
         sizes = [pin.size_mm2 for pin in pins if pin.size_mm2 is not None]
         route = self._plan.route_m(*join.between)
+        colored = [pin for pin in pins if pin.color_code]
+        like = next((pin for pin in colored if pin.base_color), colored[0] if colored else pins[0])
         return Wire(
             size_mm2=max(sizes) if sizes else None,
-            color=next((pin.color_code for pin in pins if pin.color_code), ""),
+            color=like.color_code,
             length_m=None if route is None else round(route + 2 * self._plan.tail_m, 3),
+            base_color=like.base_color,
+            stripe_color=like.stripe_color,
+            ring_color=like.ring_color,
         )
 
     def _live(self) -> bool | None:
