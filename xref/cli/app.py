@@ -28,6 +28,7 @@ COMMANDS: tuple[str, ...] = (
     "check",
     "page",
     "sheet",
+    "plan",
     "export",
     "doctor",
 )

@@ -54,6 +54,14 @@ def questions_of(
     return tuple(replace(item, kind=kind) for kind in QUESTION_KINDS for item in found[kind])
 
 
+def by_kind(questions: Iterable[Question]) -> list[tuple[str, list[Question]]]:
+    """Return the questions under the heading of their kind, in the order they are best settled."""
+    groups: dict[str, list[Question]] = defaultdict(list)
+    for question in questions:
+        groups[QUESTION_KINDS.get(question.kind, "Open")].append(question)
+    return list(groups.items())
+
+
 def _blocked(nets: Iterable[PlannedNet]) -> list[Question]:
     """Name placed modules that have a refused pin: they move whole, with their loom, or not at all."""
     held: dict[str, set[str]] = defaultdict(set)
