@@ -169,15 +169,16 @@ def _work_line(line: WorkLine) -> Row:
     notes: list[tuple[str, Style]] = [(f"meter first: {'; '.join(line.checks)}", "")] if line.checks else []
     if line.net.review:
         notes.insert(0, (f"SAFETY: {', '.join(line.net.review)}", "doubt"))
-    notes += [
+    further: list[tuple[str, Style]] = [
         (f"labels: {line.cut.labels[0]}  |  {line.cut.labels[1]}", ""),
         (f"plug stub: {line.plug}", ""),
         (f"loom stub: {line.loom}", ""),
+        *[(f"extension {text}", "") for text in line.extensions],
         (blocks.page_of(line.cut.pin), ""),
     ]
     code = f"{pin.color_code} {color}".strip()
     cells = (line.cut.id, line.cut.pin.cavity, line.cut.circuit or "no number", code, line.cut.where)
-    return Row(cells=cells, notes=notes)
+    return Row(cells=cells, notes=[*notes, *further])
 
 
 def _joins(screen: Screen, plan: Plan) -> None:

@@ -24,7 +24,7 @@ _TITLES = {
     "caps": "stubs capped",
     "crossings": "wires that run between places",
     "extensions": "extensions",
-    "links": "links, the short way between modules that move together",
+    "links": "short links between modules that move together",
     "inlines_go": "in-lines that go",
     "labels": "labels",
     "splices": "splices",

@@ -28,6 +28,7 @@ class WorkLine:
     checks: tuple[str, ...]  #: what is metered or looked at before this cut, beyond what holds for all
     plug: str  #: what becomes of the stub on the cavity, in words
     loom: str  #: and of the one on the loom
+    extensions: tuple[str, ...]  #: wires that are put in here, with size and length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,6 +104,8 @@ def _line(
     rows = (cut.pin, *stop.pins)
     sides: tuple[Side, Side] = ("plug", "loom")
     plug, loom = (_becomes((cut.id, side), joins, caps) for side in sides)
+    own = dict.fromkeys(joins[cut.id, side].id for side in sides if (cut.id, side) in joins)
+    wires = {joins[stub].id: joins[stub].wire for stub in ((cut.id, side) for side in sides) if stub in joins}
     return WorkLine(
         cut=cut,
         net=net,
@@ -110,6 +113,7 @@ def _line(
         checks=tuple(text for text in cut.checks_before if text not in shared),
         plug=plug,
         loom=loom,
+        extensions=tuple(f"{id_}: {wire_words(wire)}" for id_ in own if (wire := wires[id_]) is not None),
     )
 
 
@@ -134,7 +138,7 @@ def _becomes(
         parts.append(f"to the new vehicle: {join.host}")
     if join.wire is not None:
         far = next((place for place, _ in join_ends(join) if place != here), "?")
-        parts.append(f"by extension to {far}, {wire_words(join.wire)}")
+        parts.append("extension to what stays" if far == AS_FITTED else f"extension to {far}")
     return ", ".join(parts)
 
 

@@ -51,7 +51,7 @@ def plan_start_text(start: PlanStart, name: str) -> str:
         *_comment('What is not named below: "stays" where it is, or is "left behind" (the donor is only a'),
         *_comment("source of modules, and the new vehicle must give what they had from it)."),
         'rest = "stays"',
-        *_comment("system_volts = 24   Take the # away: above 60 V DC every supply and its ground is refused."),
+        _remark("# system_volts = 24", "above 60 V DC every supply and its ground is refused"),
         "",
         *_places(start),
         *_drop(),
