@@ -63,14 +63,18 @@ def print_start(screen: Screen, start: PlanStart, output: Path) -> None:
     screen.rows(rows)
     for module in start.modules:
         if module.not_named:
-            screen.line(f"! {module.name}: {listed(module.not_named)} of the same component not named.", "doubt")
+            screen.line(
+                f"! {module.name}: {listed(module.not_named)} of the same component not named.", "doubt"
+            )
     for net in start.refused:
         screen.line(f"! {net.name} is never cut by a plan: {net.refused}.", "doubt")
     if start.only:
         names = listed([neighbor.component for neighbor in start.only])
         screen.line(f"Offered to move along, since they talk to nothing else: {names}.")
     if start.safety:
-        screen.line(f"{counted(len(start.safety), 'safety circuit')} to read first: see [safety] in the plan.")
+        screen.line(
+            f"{counted(len(start.safety), 'safety circuit')} to read first: see [safety] in the plan."
+        )
     screen.line(f"Fill in the places left open in it, then: xref plan show {output}")
 
 

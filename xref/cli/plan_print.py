@@ -21,9 +21,7 @@ if TYPE_CHECKING:
 _MOST_NAMED = 8
 
 
-def print_plan(
-    screen: Screen, plan: Plan, unread: Sequence[PageNote], outdated: Sequence[Outdated]
-) -> None:
+def print_plan(screen: Screen, plan: Plan, unread: Sequence[PageNote], outdated: Sequence[Outdated]) -> None:
     """Write the whole plan."""
     screen.line(f"Plan {plan.name}{blocks.machine_words(plan.machine)}", "bold")
     if not any(net.touched for net in plan.nets):
@@ -223,7 +221,9 @@ def _wire(screen: Screen, plan: Plan) -> None:
         Row(
             cells=(
                 size_text(need.size_mm2),
-                in_words(need.base_color, need.stripe_color, need.ring_color) or need.color or "colour not known",
+                in_words(need.base_color, need.stripe_color, need.ring_color)
+                or need.color
+                or "colour not known",
                 counted(need.pieces, "piece"),
                 metres_text(need),
             )

@@ -1,4 +1,4 @@
-"""The counts of a plan in words: each figure with what the move module by module takes, and how it was got."""
+"""The counts of a plan in words: each beside that of the move made module by module, and how it was got."""
 
 from __future__ import annotations
 

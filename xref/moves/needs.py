@@ -99,7 +99,7 @@ def _need(kind: _Kind, joins: Iterable[Join]) -> WireNeed:
 
 
 def wire_saved(links: Iterable[Link], joins: Iterable[Join]) -> WireSaved:
-    """Return old less new way of every link, less the extensions; what has no length is left out and counted."""
+    """Return old less new way of every link, less the extensions; without a length: left out, counted."""
     saved: list[float] = []
     links_out = extensions_out = 0
     for link in links:
@@ -161,7 +161,8 @@ def counts_of(plan: Plan, said: PlanFile, one_by_one: Mapping[str, int]) -> dict
     tail = f"{said.tail_m * 1000:.0f} mm{' (the default)' if said.tail_m == TAIL_METRES else ''}"
     how |= {
         "one_by_one": "counted",
-        "wire": f"estimated: routes given, a tail of {tail} at each end, {WASTE - 1:.0%} for waste (a default)",
+        "wire": f"estimated: routes given, a tail of {tail} at each end, "
+        f"{WASTE - 1:.0%} for waste (a default)",
         "wire_saved_m": "estimated: old less new ways, less the extensions without waste",
         "minutes": f"estimated: {SPLICE_MINUTES[0]} to {SPLICE_MINUTES[1]} min a splice with its labels, "
         f"{READING_MINUTES} min a reading (defaults)",

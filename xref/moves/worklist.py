@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from xref.harness.netmap import place_of
-from xref.moves.records import AS_FITTED, GONE, Cap, Cut, Join, Plan, PlannedNet, Side, Wire
+from xref.moves.records import AS_FITTED, GONE, LEFT_BEHIND, Cap, Cut, Join, Plan, PlannedNet, Side, Wire
 from xref.records import Pin
 
 #: What is said of a capped stub that may be fed; by `Cap.live`.
@@ -128,7 +128,7 @@ def _becomes(
         return f"cap {cap.id}: {LIVE_WORDS[cap.live]}"
     join = joins.get(stub)
     if join is None:
-        return "nothing more: it comes out with what is removed"
+        return "nothing: it leads to nothing that is used"
     here, with_ = next((place, own) for place, own in join_ends(join) if stub in own)
     others = tuple(other for other in with_ if other != stub)
     parts = [f"joint {join.id}"]
@@ -156,7 +156,7 @@ def _going(
         for end in nets[cut.net].ends:
             if end.pin.connector == connector:
                 if end.where in GONE:
-                    return "comes along nowhere"
+                    return "is left behind" if end.where == LEFT_BEHIND else "comes along nowhere"
                 return "stays as fitted" if end.where == AS_FITTED else f"goes to {end.where}"
     if connector in inlines:
         return f"in-line that {inlines[connector]}"

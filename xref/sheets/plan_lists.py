@@ -12,7 +12,7 @@ from xref.moves.records import Join, Plan
 from xref.moves.worklist import LIVE_WORDS, join_ends, stub_names, wire_words
 from xref.records import Pin
 from xref.sheets.printed import Wire
-from xref.sheets.printed_plan import Listing, ListCell
+from xref.sheets.printed_plan import ListCell, Listing
 from xref.sheets.texts import on_one_line
 from xref.sheets.wires import wire_in_words
 
@@ -21,10 +21,12 @@ _MOST_NAMED = 24
 
 _MACHINE_NOTE = "Read these before the first cut; else an old fault is blamed on the new work."
 _METER_NOTE = (
-    "Power off, battery disconnected, all plugs of these nets off. Null the leads first. A line that does not "
-    "read as it should before the cut: the table is wrong for this machine, do not cut."
+    "Power off, battery disconnected, all plugs of these nets off. Null the leads first. Where a line does "
+    "not read as it should before the cut, the table is wrong for this machine: do not cut."
 )
-_REFUSED_NOTE = "No cut is proposed for these, whatever the plan says. Never put an ohmmeter on an airbag circuit."
+_REFUSED_NOTE = (
+    "No cut is proposed for these, whatever the plan says. Never put an ohmmeter on an airbag circuit."
+)
 
 
 def listings_of(plan: Plan) -> tuple[Listing, ...]:
@@ -188,7 +190,7 @@ def _readings(plan: Plan) -> Listing:
 
 
 def _fates(plan: Plan) -> Listing:
-    rows = []
+    rows: list[tuple[str, str, str, str]] = []
     for fate, nets in by_fate(plan):
         named = [net.name for net in nets if net.touched or fate != "stays"]
         more = len(named) - _MOST_NAMED

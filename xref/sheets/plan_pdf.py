@@ -133,7 +133,10 @@ def _questions(plan: PrintedPlan) -> list[Any]:
         ("VALIGN", (0, 1), (0, -1), "MIDDLE"),
     ]
     for title, questions in plan.questions:
-        style += [("SPAN", (0, len(rows)), (-1, len(rows))), ("BACKGROUND", (0, len(rows)), (-1, len(rows)), paper.PALE)]
+        style += [
+            ("SPAN", (0, len(rows)), (-1, len(rows))),
+            ("BACKGROUND", (0, len(rows)), (-1, len(rows)), paper.PALE),
+        ]
         style.append(("NOSPLIT", (0, len(rows)), (0, len(rows) + 1)))
         rows.append([words(f"{title} ({len(questions)})", 9.5, bold=True), ""])
         for text, settle in questions:
@@ -263,7 +266,12 @@ def _listing(listing: Listing) -> list[Any]:
     if free:
         style.append(("BOTTOMPADDING", (0, 1), (-1, -1), _WRITTEN_ON - 14))
     note = [words(listing.note, 9), paper.Spacer(1, 4)] if listing.note else []
-    return [words(listing.title, 14, bold=True), paper.Spacer(1, 4), *note, grid(rows, widths, style, repeat=1)]
+    return [
+        words(listing.title, 14, bold=True),
+        paper.Spacer(1, 4),
+        *note,
+        grid(rows, widths, style, repeat=1),
+    ]
 
 
 def _tick_wide(tick: str) -> float:
@@ -274,5 +282,3 @@ def _cell(cell: str | Wire, column: int, wide: float) -> Any:
     if isinstance(cell, Wire):
         return _colour(cell, wide - 7)
     return words(cell, 10 if column == 0 else 9, bold=column == 0) if cell else ""
-
-

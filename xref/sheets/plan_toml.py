@@ -67,7 +67,7 @@ def plan_start_text(start: PlanStart, name: str) -> str:
 
 def quoted(text: str) -> str:
     """Return a text as a TOML string, on one line, with every character that does not print as an escape."""
-    # A JSON string in plain letters is a TOML basic string, but for half a surrogate pair, which no file holds.
+    # A JSON string is a TOML basic string too, but for half a surrogate pair, which no file holds.
     text = text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
     return "".join(_escaped(char) for char in json.dumps(text, ensure_ascii=False))
 
@@ -106,7 +106,9 @@ def _places(start: PlanStart) -> Iterator[str]:
         yield from _comment("! These have wires nobody may cut by a plan; leave the module or move it whole:")
         yield from (_comment(f"!   {net.name}: {net.refused}")[0] for net in start.refused)
     if start.only:
-        yield from _comment("", "These talk to nothing but the above and others of this list: think of moving")
+        yield from _comment(
+            "", "These talk to nothing but the above and others of this list: think of moving"
+        )
         yield from _comment("them along. Take the # away and fill in, or their wires become extensions.")
         for neighbor in start.only:
             yield _remark(f'# {quoted(neighbor.component)} = ""', _wired(neighbor))
@@ -166,7 +168,9 @@ def _inlines(start: PlanStart) -> Iterator[str]:
 
 def _route() -> Iterator[str]:
     yield "[route]"
-    yield from _comment("Metres between two places along the real way, measured with a string. A pair that is")
+    yield from _comment(
+        "Metres between two places along the real way, measured with a string. A pair that is"
+    )
     yield from _comment(f'left out is not known, never 0. What is not moved sits "{AS_FITTED}".')
     yield from _comment(f'"{AS_FITTED} - stern locker" = 4.2')
     yield ""
@@ -181,7 +185,9 @@ def _tails() -> Iterator[str]:
 
 def _shorten() -> Iterator[str]:
     yield "[shorten]"
-    yield from _comment("Circuits between modules that move together whose loop is cut out; others stay uncut.")
+    yield from _comment(
+        "Circuits between modules that move together whose loop is cut out; others stay uncut."
+    )
     yield "nets = []"
     yield ""
 

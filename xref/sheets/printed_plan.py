@@ -95,7 +95,9 @@ class PrintedPlan:
     caution_short: str
     unread: tuple[str, ...]
     figures: tuple[PrintedFigure, ...]
-    questions: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]  #: heading, then (question, what settles it)
+    questions: tuple[
+        tuple[str, tuple[tuple[str, str], ...]], ...
+    ]  #: heading, then (question, what settles it)
     stations: tuple[PrintedStation, ...]
     listings: tuple[Listing, ...]
     nothing: str = ""  #: said where nothing is cut

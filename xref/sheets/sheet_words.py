@@ -150,9 +150,7 @@ def _line(
     return PrintedLine(
         cavity=on_one_line(pin.cavity),
         circuit=on_one_line(pin.circuit),
-        wire=wire_in_words(
-            colored.color_code, colored.base_color, colored.stripe_color, colored.ring_color
-        ),
+        wire=wire_in_words(colored.color_code, colored.base_color, colored.stripe_color, colored.ring_color),
         function=on_one_line(next((row.function for row in rows if row.function), "")),
         size=" / ".join(dict.fromkeys(on_one_line(size_words(row)) for row in rows if row.size)),
         ends=ends,

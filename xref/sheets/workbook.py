@@ -99,7 +99,9 @@ def row_height(texts: Sequence[str], widths: Sequence[float]) -> float:
 class LaidOut:
     """A worksheet filled from top to bottom, made to be printed: its first two rows stand on every page."""
 
-    def __init__(self, name: str, widths: Sequence[float], *, printed: int, after: LaidOut | None = None) -> None:
+    def __init__(
+        self, name: str, widths: Sequence[float], *, printed: int, after: LaidOut | None = None
+    ) -> None:
         from openpyxl import Workbook
         from openpyxl.utils import get_column_letter
 
