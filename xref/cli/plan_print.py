@@ -113,7 +113,7 @@ def _inlines(screen: Screen, plan: Plan) -> None:
             Row(
                 cells=(
                     item.connector,
-                    f"{item.cavities_used_after} cavities still used" if fate == "stays" else "",
+                    _still_used(item.cavities_used_after) if fate == "stays" else "",
                     item.because,
                 ),
                 notes=[("a border: all that crosses may be unplugged here instead of cut", "bold")]
@@ -123,6 +123,10 @@ def _inlines(screen: Screen, plan: Plan) -> None:
             for item in found
         ]
         blocks.block(screen, f"{title} ({len(found)})", rows)
+
+
+def _still_used(number: int) -> str:
+    return f"{counted(number, 'cavity', 'cavities')} still used" if number else ""
 
 
 def _host(screen: Screen, needs: Sequence[HostNeed]) -> None:

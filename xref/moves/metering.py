@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from xref.moves.records import End, Plan, PlannedNet
-from xref.moves.wiregraph import graph_of
+from xref.moves.wiregraph import graph_of, has_second_way
 from xref.records import Pin
 
 Continuity = Literal["continuity", "open", ""]
@@ -34,16 +34,16 @@ def readings_of(plan: Plan) -> tuple[Reading, ...]:
 
 
 def is_metered(net: PlannedNet) -> bool:
-    """Say whether a net is touched, and may be."""
-    return net.touched and not net.refused and net.accepted and net.fate not in ("unknown", "stays")
+    """Say whether a net is touched, may be, and is of use afterwards at one end at least."""
+    may = not net.refused and net.accepted and net.fate not in ("unknown", "stays")
+    return may and net.touched and bool(net.living)
 
 
 def _of_net(net: PlannedNet) -> list[Reading]:
     if len(net.ends) < 2:
         return []
     start = next((end for end in net.ends if end.lives), net.ends[0])
-    graph = graph_of(net.net)
-    ring = not graph.is_forest(range(len(graph.wires)))
+    ring = has_second_way(net.net, graph_of(net.net))
     return [
         Reading(
             net=net.number,
