@@ -3,15 +3,35 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
-from tests.conftest import RunXref
+import pytest
+
+from tests.conftest import ROOT, RunXref
 from tests.moves.winch import AFT, WINCH, index
+from xref.cli.app import load_command
+from xref.cli.plan import SUBCOMMANDS
+
+README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 KEYS = {
     *("nets", "cuts", "joins", "caps", "links", "inlines", "refused", "host", "counts", "cautions"),
     *("questions", "unread_pages"),
 }
+
+
+@pytest.mark.parametrize("name", SUBCOMMANDS)
+def test_every_word_behind_plan_has_help_and_a_place_in_the_readme(name: str) -> None:
+    """What can be done with a plan, with each of its options, is described; README shows it."""
+    command = load_command("plan").commands[name]
+    assert re.fullmatch(r"[A-Z].+\.", (command.help or "").splitlines()[0])
+    assert all(
+        getattr(parameter, "help", None) for parameter in command.params if "--help" not in parameter.opts
+    )
+    assert f"xref plan {name}" in README
+    missing = {option for p in command.params for option in p.opts if option not in README}
+    assert {option for option in missing if option.startswith("--")} <= {"--help", "--output"}
 
 
 def plan_file(folder: Path, text: str = AFT) -> Path:

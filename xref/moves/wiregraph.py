@@ -69,7 +69,7 @@ class WireGraph:
 
 
 def has_second_way(net: NetMap, graph: WireGraph) -> bool:
-    """Say whether some two cavities of a net are joined by two ways, so that a cut between them opens nothing.
+    """Say whether some two cavities of a net are joined by two ways, so that one cut opens nothing.
 
     An in-line both of whose halves hang on one unseen splice only looks like a ring: it lies somewhere on
     the way, and no document says where.

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
-
-from xref.colors.words import text_on
+from xref.sheets.html import write_html_file
 from xref.sheets.printed import Wire
 from xref.sheets.printed_plan import (
     CUT_HEADS,
@@ -25,13 +21,10 @@ from xref.sheets.printed_plan import (
 
 def write_plan_html(plan: PrintedPlan, path: Path) -> None:
     """Write the plan. Every text is escaped; no script, no outside address."""
-    environment = Environment(
-        loader=PackageLoader("xref.sheets", "templates"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-    )
-    html = environment.get_template("plan.html").render(
+    write_html_file(
+        "plan.html",
+        path,
+        foot=plan.caution_short,
         plan=plan,
         ticks=PLAN_TICKS,
         cut_heads=CUT_HEADS,
@@ -42,8 +35,4 @@ def write_plan_html(plan: PrintedPlan, path: Path) -> None:
         work_title=WORK_TITLE,
         reads=READS,
         is_wire=lambda cell: isinstance(cell, Wire),
-        # A CSS string is written as a JSON string is; this text is the program's own.
-        foot=Markup(json.dumps(plan.caution_short)),
-        edge=text_on,
     )
-    path.write_text(html, encoding="utf-8", newline="\n")
