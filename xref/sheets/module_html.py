@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 def write_html(sheet: PrintedSheet, path: Path, ask: Callable[[Pin], Image | None]) -> None:
     """Write the sheet. Every text is escaped; crops are inside the file; no script, no outside address."""
     doubtful = [line.pin for part in sheet.parts for line in part.lines if line.doubts and line.pin]
+    crops: dict[Pin | None, str] = {None: ""}
+    crops |= {pin: _data_address(ask(pin)) for pin in doubtful}
     write_html_file(
         "sheet.html",
         path,
@@ -40,7 +42,7 @@ def write_html(sheet: PrintedSheet, path: Path, ask: Callable[[Pin], Image | Non
         neighbors_title=NEIGHBORS_TITLE,
         neighbor_heads=NEIGHBOR_HEADS,
         neighbors_note=NEIGHBORS_NOTE,
-        crops={None: "", **{pin: _data_address(ask(pin)) for pin in doubtful}},
+        crops=crops,
     )
 
 
