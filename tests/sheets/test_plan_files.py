@@ -173,3 +173,15 @@ def test_an_empty_plan_says_that_nothing_is_cut(tmp_path: Path) -> None:
     assert "nothing is cut" in (tmp_path / "empty.csv").read_text(encoding="utf-8")
     with pytest.raises(UsageError, match="is written as"):
         write_plan(plan, tmp_path / "plan.docx")
+
+
+def test_texts_longer_than_a_page_are_printed_and_not_lost(tmp_path: Path) -> None:
+    """A hostile manual's endless names and answers make long lines, no fault and no missing page."""
+    far = "Z" * 390
+    more = wire("9" * 120, "red", "x" * 3000, at("A1", "8", "Winch controller"), at(far, "1", "Comp " * 200))
+    host = 'rest = "left behind"\n' + AFT
+    plan = planned(tmp_path, host + '[host]\n"A1:1" = "' + "long answer " * 400 + '"\n', *more)
+    write_plan(plan, tmp_path / "long.pdf")
+    text = "".join(pdf_pages(tmp_path / "long.pdf"))
+    assert text.replace(" ", "").count("longanswer") >= 400
+    assert text.count("Z") > 700 and all(CAUTION in page for page in pdf_pages(tmp_path / "long.pdf"))

@@ -48,6 +48,12 @@ def start_plan(index: Index, asked: Sequence[str], machine: str | None, said: st
     Raises:
         PlanError: a name fits nothing or several things, is an in-line, or two name the same connector.
     """
+    known = index.machines()
+    if machine is None and len(known) > 1:
+        raise PlanError(
+            f"{said}: the index holds several machines.",
+            hint=f"Say --machine: {', '.join(map(repr, known))}.",
+        )
     where = machine_of(index, PlanFile(name=said, machine=machine))
     modules = tuple(_module(index, where, name, said) for name in dict.fromkeys(asked))
     places = {module.name: _SOMEWHERE for module in modules}

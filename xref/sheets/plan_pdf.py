@@ -38,6 +38,8 @@ _FIGURE_SHARES = (0.31, 0.2, 0.13, 0.36)
 _FIGURES_SHARE = 0.66
 #: Lines that are written on by hand are this high, in points: 8 mm.
 _WRITTEN_ON = 23.0
+#: Longer texts may make a line higher than a page: nothing in it is kept together then.
+_LONG = 250
 #: A longer code does not fit beside its swatch and stands below it.
 _CODE = 6
 
@@ -175,6 +177,8 @@ def _station(station: PrintedStation) -> Any:
     heads = [*[words(head, 9, bold=True, color="#ffffff") for head in CUT_HEADS], *[""] * len(PLAN_TICKS)]
     rows: list[list[Any]] = [band, heads]
     style = _station_frame()
+    if not _is_long(station.cuts[0]):
+        style.append(("NOSPLIT", (0, 2), (0, 3)))
     checks = [mixed([("Before each: ", True), (f"{'; '.join(station.checks)}.", False)], 9)]
     if name != full:
         checks.insert(0, words(full, 9, bold=True))
@@ -199,7 +203,6 @@ def _station_frame() -> list[tuple[Any, ...]]:
         ("TOPPADDING", (_TICK, 0), (-1, 0), 30),  # room for the upright words where the name is short
         ("SPAN", (0, 2), (-1, 2)),
         ("BACKGROUND", (0, 2), (-1, 2), paper.PALE),
-        ("NOSPLIT", (0, 2), (-1, 3)),
     ]
 
 
@@ -208,19 +211,6 @@ def _add_cut(rows: list[list[Any]], style: list[tuple[Any, ...]], cut: PrintedCu
         style.append(("LINEBEFORE", (0, len(rows)), (0, len(rows)), 4, paper.INK, "butt"))
     safety = [words(f"SAFETY: {cut.safety}", 9, bold=True)] if cut.safety else []
     meter = [words(text, 8.5) for text in cut.meter]
-    near, far = ([words(text, 9, bold=True)] for text in cut.labels)
-    label_width = _WIDTHS[_LABELS] - 8
-    labels = grid(
-        [[near], [far]],
-        [label_width],
-        [
-            ("GRID", (0, 0), (-1, -1), 0.8, paper.INK),
-            ("LEFTPADDING", (0, 0), (-1, -1), 3),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 2),
-            ("TOPPADDING", (0, 0), (-1, -1), 1),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
-        ],
-    )
     rows.append(
         [
             words(cut.cavity, 14, bold=True),
@@ -228,7 +218,7 @@ def _add_cut(rows: list[list[Any]], style: list[tuple[Any, ...]], cut: PrintedCu
             _colour(cut.wire, _WIDTHS[2] - 7),
             [*safety, words(cut.where, 9)],
             [*meter, Blank(READS, _WIDTHS[_METER] - 8, "Ω")],
-            labels,
+            _labels(cut),
             [
                 mixed([("plug: ", True), (cut.plug, False)], 8.5),
                 mixed([("loom: ", True), (cut.loom, False)], 8.5),
@@ -238,6 +228,26 @@ def _add_cut(rows: list[list[Any]], style: list[tuple[Any, ...]], cut: PrintedCu
             *[TickBox(_BOX) for _ in PLAN_TICKS],
         ]
     )
+
+
+def _labels(cut: PrintedCut) -> Any:
+    """Return both labels, framed as on the wire; long ones as running text, which may go over a page's end."""
+    near, far = (words(text, 9, bold=True) for text in cut.labels)
+    if _is_long(cut):
+        return [near, far]
+    frame = [
+        ("GRID", (0, 0), (-1, -1), 0.8, paper.INK),
+        ("LEFTPADDING", (0, 0), (-1, -1), 3),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 2),
+        ("TOPPADDING", (0, 0), (-1, -1), 1),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+    ]
+    return grid([[[near]], [[far]]], [_WIDTHS[_LABELS] - 8], frame)
+
+
+def _is_long(cut: PrintedCut) -> bool:
+    texts = (cut.cavity, cut.circuit, cut.where, *cut.meter, *cut.labels, cut.plug, cut.loom, *cut.extensions)
+    return max(map(len, texts)) > _LONG
 
 
 def _colour(wire: Wire | None, room: float) -> list[Any]:
