@@ -231,7 +231,7 @@ def _add_cut(rows: list[list[Any]], style: list[tuple[Any, ...]], cut: PrintedCu
 
 
 def _labels(cut: PrintedCut) -> Any:
-    """Return both labels, framed as on the wire; long ones as running text, which may go over a page's end."""
+    """Return both labels, framed as on the wire; long ones as running text, which may go on overleaf."""
     near, far = (words(text, 9, bold=True) for text in cut.labels)
     if _is_long(cut):
         return [near, far]
