@@ -27,6 +27,10 @@ xref circuit 2316 --picture "$out/page.png"
 xref circuit 1062
 xref connector "A30 X2"
 xref find side-shift valve
+xref trace "A30 X1:C4" A40
+for kind in svg png pdf; do
+    xref circuit 1060 --output "$out/net.$kind"
+done
 for kind in pdf xlsx html; do
     xref sheet "Mast controller" --output "$out/sheet.$kind"
 done
@@ -40,4 +44,5 @@ say "  sheet.pdf, sheet.xlsx, sheet.html  the cross-reference sheet of the Mast 
 say "  move.toml                          a plan to fill in: where the Mast controller is to sit"
 say "  plan.pdf                           examples/workboat.toml worked out: every cut, joint and question"
 say "  page.png, page-2.png ...           the manuals' pages with the rows of circuit 2316 marked"
+say "  net.svg, net.png, net.pdf          the whole net of circuit 1060, drawn"
 say "  pins.csv                           every row that was read"

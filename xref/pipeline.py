@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
@@ -280,9 +280,12 @@ def page_task(reader: DocumentReader, number: int, taught: tuple[TaughtLayout, .
             label=triage.label,
             outcome="unread" if triage.unread else "skipped",
             why=triage.why,
+            blank_notes=(triage.blank_note,) if triage.blank_note else (),
         )
     content = reader.content(number)
     reading = content_to_reading(content, triage.why, best_reading)
+    if triage.blank_note and not reading.tables:
+        reading = replace(reading, blank_notes=(triage.blank_note,))
     if reading.tables:
         reading = with_printed(reading, reader.printed(number, content.turned))
     return taught_reading(content, reading, taught, candidate=triage.candidate) if taught else reading

@@ -31,6 +31,7 @@ class Read(Protocol):
     stripe_color: str
     status: str
     role: str
+    option: str
     page: int
     flags: tuple[str, ...]
     notices: tuple[str, ...]
@@ -53,6 +54,7 @@ class Known:
     base_color: str = ""
     stripe_color: str = ""
     role: str = "*"
+    option: str = "*"
     potential: str = ""
     layout: str = ""
     place: str = ""
@@ -62,7 +64,7 @@ class Known:
     signals: bool = False  #: function and circuit may stand for each other
 
 
-FIELDS = ("half", "color_code", "circuit", "size", "function", "status", "colors", "role")
+FIELDS = ("half", "color_code", "circuit", "size", "function", "status", "colors", "role", "option")
 RIGHT = ("half", "color_code", "circuit", "size", "function")  #: what makes a row right
 CUTTING = ("half", "color_code", "circuit", "colors")  #: what is silently wrong when no doubt is named
 #: Japanese is set without blanks, so a blank beside one of its letters is a line break.
@@ -98,6 +100,7 @@ def agreement(known: Known, read: Read) -> dict[str, bool]:
         "status": known.status in {"*", read.status},
         "colors": _colors_agree(known, read),
         "role": known.role in {"", "*"} or read.role in known.role.split("|"),
+        "option": accepts(known.option, read.option, names=True),
     }
     if known.signals or known.circuit == "*":
         result |= _signals_agree(known, read)
@@ -136,7 +139,7 @@ class Tally:
     doubted: int = 0
     vouched: int = 0
     silent: int = 0
-    silent_any: int = 0  #: as silent, with a wrong function or size counted too
+    silent_any: int = 0  #: as silent, with a wrong function, size or option counted too
     on_distractors: int = 0
     fields: Counter[str] = field(default_factory=Counter)
 
@@ -283,7 +286,7 @@ def score_document(
         tally.found = 1
         tally.right = int(all(agrees[f] for f in RIGHT))
         tally.silent = int(not doubted and not all(agrees[f] for f in CUTTING))
-        tally.silent_any = int(not doubted and not (tally.right and agrees["colors"]))
+        tally.silent_any = int(not doubted and not (tally.right and agrees["colors"] and agrees["option"]))
         tally.fields.update(f for f in FIELDS if agrees[f])
         if off:
             score.wrong.append(

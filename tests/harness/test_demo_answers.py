@@ -5,12 +5,18 @@ from __future__ import annotations
 import csv
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from itertools import combinations
 
 import pytest
 
+from fixtures.demo.draw_wires import LEFT_OUT
+from fixtures.demo.harness import HEADS, WIRES, End
 from tests.conftest import ROOT
-from xref.harness.lookup import answer_circuit, module_sheet
+from xref.harness.lookup import answer_circuit, answer_trace, module_sheet
+from xref.harness.netview import nets_with
+from xref.harness.steps import Step
 from xref.pipeline import index_paths
+from xref.records import Pin
 from xref.settings import Settings
 from xref.store.index import Index
 from xref.workspace import Workspace
@@ -106,3 +112,109 @@ def test_every_sheet_has_each_wire_once_and_all_its_ends(index: Index) -> None:
                 assert found == by_net[NET_OF[place]], place
                 checked += 1
     assert checked > 100
+
+
+def _joined() -> dict[Place, set[Place]]:
+    """Return which cavities of the harness lie next to each other: by a wire, plugged, or on one splice."""
+    found: dict[Place, set[Place]] = defaultdict(set)
+
+    def join(one: Place, other: Place) -> None:
+        found[one].add(other)
+        found[other].add(one)
+
+    places: set[Place] = set()
+    for wire in WIRES:
+        if LEFT_OUT not in (wire.a.connector, wire.b.connector):
+            one, other = _place(wire.a), _place(wire.b)
+            join(one, other)
+            places |= {one, other}
+    for one, other in combinations(sorted(places), 2):
+        role = HEADS[one[0]].role
+        same_cavity = role == "inline" and one[2] == other[2]
+        if one[0] == other[0] and (role == "splice" or same_cavity):
+            join(one, other)
+    return found
+
+
+def _place(end: End | Pin) -> Place:
+    return (end.connector, end.half, end.cavity)
+
+
+def _true_ways(joined: dict[Place, set[Place]], start: Place, goal: Place) -> list[tuple[Place, ...]]:
+    """Return every way between two cavities that is on no splice, in-line cavity or end twice."""
+    found = []
+    todo = [(start,)]
+    while todo:
+        way = todo.pop()
+        for place in joined[way[-1]] - set(way):
+            # the legs of a splice are one point: from one of them straight to another, and away
+            legs = [at for at in (*way, place) if HEADS[at[0]].role == "splice" and at[0] == place[0]]
+            if len(legs) > 2:
+                continue
+            if place == goal:
+                found.append((*way, place))
+            else:
+                todo.append((*way, place))
+    return found
+
+
+def test_every_way_of_the_harness_is_traced(index: Index) -> None:
+    """Between any two ends of one net, the ways are exactly those that are wired, cavity by cavity.
+
+    Where wires alone join two ends by no way (a bus in and out of a component), no wire is made up.
+    """
+    joined = _joined()
+    ends: dict[str, list[Place]] = defaultdict(list)
+    for place in sorted(joined):
+        if HEADS[place[0]].role not in ("inline", "splice"):
+            ends[NET_OF[place]].append(place)
+    checked = 0
+    for places in ends.values():
+        for one, other in combinations(places, 2):
+            answer = answer_trace(index, f"{one[0]}:{one[2]}", f"{other[0]}:{other[2]}")
+            traced = sorted(tuple(_place(pin) for pin in route.hops) for route in answer.paths)
+            ways = sorted(_true_ways(joined, one, other))
+            assert traced == ways or not ways, (one, other)
+            assert {route.order for route in answer.paths} == {"stated" if ways else "not stated"}
+            for route in answer.paths:
+                for pin, onward, kind in zip(route.hops, route.hops[1:], route.between, strict=False):
+                    if kind in ("wire", "plug", "splice"):
+                        assert _place(onward) in joined[_place(pin)], (one, other)
+            checked += len(ways)
+    assert checked > 100
+
+
+def test_every_hop_has_the_colour_and_number_of_a_wire_that_lies_there(index: Index) -> None:
+    """What stands at a hop before a wire is that wire's circuit, also where it changes at an in-line."""
+    circuits = {frozenset((_place(wire.a), _place(wire.b))): wire.circuit for wire in WIRES}
+    for wire in WIRES:
+        if LEFT_OUT in (wire.a.connector, wire.b.connector):
+            continue
+        for route in answer_trace(index, f"{wire.a}", f"{wire.b}").paths:
+            between = zip(route.hops, route.hops[1:], route.between, strict=False)
+            for pin, onward, kind in between:
+                if kind == "wire":
+                    assert circuits[frozenset((_place(pin), _place(onward)))] in (pin.circuit, onward.circuit)
+                else:
+                    assert frozenset((_place(pin), _place(onward))) not in circuits
+
+
+def test_the_tree_of_every_net_has_each_of_its_wires_once(index: Index) -> None:
+    """The wires in the way of a circuit are the wires of its net, none missing, none made up."""
+    shown: set[frozenset[Place]] = set()
+    for _, circuit in index.circuit_names():
+        for view in nets_with(index, index.pins_on_circuit(circuit)):
+            steps: list[Step] = [step for top in view.tops for step in top.all()]
+            wires = [
+                frozenset((_place(step.link.near), _place(step.link.far)))
+                for step in steps
+                if step.link and step.link.kind == "wire" and step.link.near and step.link.far
+            ]
+            assert len(wires) == len(set(wires)), circuit
+            assert view.order == "stated" or len(view.tops) > 1, circuit
+            shown |= set(wires)
+    assert shown == {
+        frozenset((_place(wire.a), _place(wire.b)))
+        for wire in WIRES
+        if LEFT_OUT not in (wire.a.connector, wire.b.connector)
+    }

@@ -51,8 +51,8 @@ def test_circuit_object(workspace: Workspace) -> None:
     with Index.open(workspace) as index:
         found = json.loads(json.dumps(json_answers.circuit_to_json(answer_circuit(index, "1440"))))
     keys = (
-        "circuit appearances ends pass_throughs splices grounds fuses continues_as near notices unread_pages"
-        " outdated_documents"
+        "circuit appearances ends pass_throughs splices grounds fuses continues_as nets near notices"
+        " unread_pages outdated_documents"
     )
     assert list(found) == keys.split()
     assert all(set(item) == APPEARANCE for item in found["appearances"])

@@ -89,13 +89,14 @@ def test_the_file_is_copied_before_its_tables_change(tmp_path: Path, monkeypatch
     workspace = Workspace(tmp_path)
     with Work.open(workspace, write=True) as work:
         work.add([decision()])
-    steps = (*work_schema.STEPS, "CREATE TABLE progress (id INTEGER PRIMARY KEY)")
+    steps = (*work_schema.STEPS, "CREATE TABLE further (id INTEGER PRIMARY KEY)")
     monkeypatch.setattr(work_schema, "STEPS", steps)
     with Work.open(workspace, write=True) as work:
         assert len(work.kept()) == 1
-    copy = work_schema.backup_name(workspace.work_db, 1)
+    before = len(steps) - 1
+    copy = work_schema.backup_name(workspace.work_db, before)
     with closing(sqlite3.connect(copy)) as file:
-        assert file.execute("PRAGMA user_version").fetchone() == (1,)
+        assert file.execute("PRAGMA user_version").fetchone() == (before,)
         assert file.execute("SELECT COUNT(*) FROM decisions").fetchone() == (1,)
 
 
@@ -104,7 +105,7 @@ def test_a_step_that_fails_leaves_the_file_as_it_was(tmp_path: Path, monkeypatch
     workspace = Workspace(tmp_path)
     with Work.open(workspace, write=True) as work:
         work.add([decision()])
-    bad = (*work_schema.STEPS, "CREATE TABLE progress (id INTEGER); NONSENSE")
+    bad = (*work_schema.STEPS, "CREATE TABLE further (id INTEGER); NONSENSE")
     with monkeypatch.context() as patch:
         patch.setattr(work_schema, "STEPS", bad)
         with pytest.raises(WorkDamaged):

@@ -23,6 +23,7 @@ COMMANDS: tuple[str, ...] = (
     "circuit",
     "connector",
     "find",
+    "trace",
     "inlines",
     "color",
     "check",

@@ -9,19 +9,22 @@ import typer
 from xref.cli import blocks
 from xref.cli.options import (
     CircuitArgument,
+    DrawingOption,
     JsonOption,
     MachineOption,
     PasswordOption,
     PictureOption,
     StrictOption,
+    check_drawing,
     deliver,
     exit_code,
     machine_asked,
     session_of,
 )
-from xref.cli.pictures import save_pictures
+from xref.cli.pictures import save_pictures, say_drawn
 from xref.cli.terminal import Row, Screen, results, talk, write_json
 from xref.cli.text import counted
+from xref.cli.ways import print_ways
 from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
 from xref.harness.same import rows_once
 from xref.records import Pin
@@ -32,25 +35,32 @@ def run(
     number: CircuitArgument,
     machine: MachineOption = "",
     as_json: JsonOption = False,
+    output: DrawingOption = None,
     picture: PictureOption = None,
     password: PasswordOption = "",
     strict: StrictOption = False,
 ) -> int:
     """Show where else a circuit appears.
 
-    Grouped: ends, in-line pass-throughs, splices, grounds, fuses. Similar numbers are listed apart.
+    Grouped: ends, in-line pass-throughs, splices, grounds, fuses; then its way. Similar numbers are listed
+    apart. -o draws the whole net.
     """
     from xref.harness.lookup import answer_circuit
     from xref.store.index import Index
 
+    check_drawing(output)
     session = session_of(ctx)
     with Index.open(session.workspace) as index:
         answer = answer_circuit(index, number, machine_asked(index, machine))
-        deliver(
-            lambda: show(answer, as_json),
-            lambda: save_pictures(index, answer.appearances, picture, talk(session.quiet), password),
-            as_json,
-        )
+
+        def pictures() -> None:
+            save_pictures(index, answer.appearances, picture, talk(session.quiet), password)
+            if output is not None:
+                from xref.sheets.net_files import write_circuit_drawing
+
+                say_drawn(write_circuit_drawing(answer, output), output, talk(session.quiet))
+
+        deliver(lambda: show(answer, as_json), pictures, as_json)
     return exit_code(bool(answer.appearances), answer.appearances, strict)
 
 
@@ -107,6 +117,7 @@ def _print_machine(screen: Screen, answer: CircuitAnswer, machine: str, pins: Se
             screen.line(f"→ {continues(item)}", "bold", 6)
     blocks.block(screen, "GROUNDS", here(answer.grounds))
     blocks.block(screen, "FUSES", here(answer.fuses))
+    print_ways(screen, [net for net in answer.nets if net.machine == machine])
 
 
 def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Sequence[Continuation]) -> None:

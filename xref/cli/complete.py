@@ -27,6 +27,20 @@ def complete_connector(ctx: Any, incomplete: str) -> list[str]:
     return _names(ctx, lambda index: index.connectors_beginning(incomplete, _MOST_NAMES))
 
 
+def complete_place(ctx: Any, incomplete: str) -> list[str]:
+    """Return the connectors and circuits that begin with what was typed; after a colon its cavities."""
+    name, colon, cavity = incomplete.rpartition(":")
+
+    def ask(index: Index) -> list[str]:
+        if colon and index.connectors(name=name):
+            found = dict.fromkeys(pin.cavity for pin in index.pins_of(name))
+            return [f"{name}:{key}" for key in found if key.startswith(cavity)]
+        connectors = index.connectors_beginning(incomplete, _MOST_NAMES)
+        return [*connectors, *index.circuits_beginning(incomplete, _MOST_NAMES)]
+
+    return _names(ctx, ask)
+
+
 def complete_machine(ctx: Any, incomplete: str) -> list[str]:
     """Return the machines that begin with what was typed."""
     return _names(ctx, lambda index: [name for name in index.machines() if name.startswith(incomplete)])

@@ -38,6 +38,16 @@ PictureOption = Annotated[
         help="Also save the page with the rows marked; further pages as FILE-2.png, FILE-3.png …",
     ),
 ]
+DrawingOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--output",
+        "-o",
+        metavar="FILE",
+        help="Also draw it: wires in their colours, connectors, splices; .svg, .png or .pdf.",
+        show_default=False,
+    ),
+]
 StrictOption = Annotated[
     bool,
     typer.Option("--strict", help="Exit code 1 if a row in the answer carries a doubt.", show_default=False),
@@ -89,6 +99,14 @@ def exit_code(found: bool, pins: Iterable[Pin] = (), strict: bool = False) -> in
     if not found or (strict and any(pin.flags for pin in pins)):
         return 1
     return 0
+
+
+def check_drawing(output: Path | None) -> None:
+    """Raise UsageError, before anything is looked up, where a drawing is asked for in no known format."""
+    if output is not None:
+        from xref.sheets.files import DRAWING_SUFFIXES, suffix_among
+
+        suffix_among(output, DRAWING_SUFFIXES, "a drawing")
 
 
 def deliver(answer: Callable[[], None], pictures: Callable[[], None], as_json: bool) -> None:

@@ -10,7 +10,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from xref.cli.options import JsonOption, MachineOption, PasswordOption, Session, machine_asked, session_of
+from xref.cli.options import (
+    JsonOption,
+    MachineOption,
+    PasswordOption,
+    Session,
+    check_drawing,
+    machine_asked,
+    session_of,
+)
 from xref.cli.terminal import (
     Bar,
     Row,
@@ -56,11 +64,7 @@ def run(
 
     Rules, tables, columns with their meaning, headings, rows and doubts; or why the page was skipped.
     """
-    from xref.sheets.drawing_files import DRAWING_SUFFIXES
-    from xref.sheets.files import suffix_among
-
-    if output is not None:
-        suffix_among(output, DRAWING_SUFFIXES, "a drawing")
+    check_drawing(output)
     session = session_of(ctx)
     asked = _asked(session, document, machine)
     seen = _seen(session, asked, page, password)

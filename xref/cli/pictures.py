@@ -57,6 +57,11 @@ def save_pictures(
         talk.line(f"{left} more were not drawn; ask for one connector or machine to see them.")
 
 
+def say_drawn(drawn: bool, output: Path, talk: Screen) -> None:
+    """Say where a drawing of wires lies, or that there was none to draw."""
+    talk.line(f"Drawn: {output}" if drawn else "Nothing was drawn: no wire is known.")
+
+
 def unchanged_file(document: Document) -> Path:
     """Return where a document lies; raises UnreadableDocument where it is gone or is another file now."""
     path = Path(document.path)

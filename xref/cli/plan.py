@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import typer
 
-from xref.cli import plan_new, plan_show
+from xref.cli import plan_done, plan_labels, plan_new, plan_show, plan_todo
 from xref.cli.terminal import results
 
 #: What a plan is good for; `xref plan` alone says so.
 SUBCOMMANDS = {
     "new": plan_new.run,
     "show": plan_show.run,
+    "labels": plan_labels.run,
+    "todo": plan_todo.run,
+    "done": plan_done.run,
 }
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from xref.harness.routes import Route
+from xref.harness.steps import Step
 from xref.records import Connector, PageNote, Pin
 
 
@@ -46,6 +47,20 @@ class Continuation:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NetView:
+    """A net as a person follows it: its ends, and its wires as a tree of steps."""
+
+    net: int
+    machine: str
+    flags: tuple[str, ...]  #: names of NET_FLAGS
+    ends: tuple[Pin, ...]  #: one row of each cavity that is no in-line's and no splice's
+    tops: tuple[Step, ...]  #: more than one: how its parts are joined is not stated
+    order: Literal["stated", "not stated"]
+    missing: tuple[str, ...] = ()  #: sentences
+    notices: tuple[str, ...] = ()  #: sentences
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CircuitAnswer:
     """Where a circuit appears, grouped. Every appearance stands in exactly one of the groups."""
 
@@ -57,6 +72,7 @@ class CircuitAnswer:
     grounds: tuple[Pin, ...] = ()
     fuses: tuple[Pin, ...] = ()
     continues_as: tuple[Continuation, ...] = ()
+    nets: tuple[NetView, ...] = ()  #: the nets of what was asked for
     near: tuple[Near, ...] = ()
     notices: tuple[str, ...] = ()  #: sentences
     unread_pages: tuple[PageNote, ...] = ()

@@ -9,6 +9,7 @@ from xref.harness.agreed import agreed
 from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
 from xref.harness.likeness import near_circuits
 from xref.harness.mates import mates_of
+from xref.harness.netview import nets_with
 from xref.harness.oddities import is_potential, oddities
 from xref.harness.outdated import outdated_documents
 from xref.records import Pin
@@ -28,6 +29,7 @@ def answer_circuit(
     answer = grouped(index, circuit, pins)
     return replace(
         answer,
+        nets=nets_with(index, answer.appearances),
         near=near_circuits(index, circuit, machine, found=bool(pins), settings=settings),
         unread_pages=tuple(index.unread_pages(machine)),
         outdated=outdated_documents(index, machine, pins or None),

@@ -10,6 +10,7 @@ from xref.harness.agreed import agreed, real_name
 from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView
 from xref.harness.circuit import grouped, merged
 from xref.harness.likeness import near_circuits, near_connectors
+from xref.harness.netview import nets_with
 from xref.harness.oddities import is_potential
 from xref.harness.outdated import outdated_documents
 from xref.harness.same import in_cavity_order
@@ -74,7 +75,7 @@ def answer_cavity(
     named = list(dict.fromkeys(pin.circuit for pin in pins if pin.circuit))
     answer = merged(", ".join(named) or asked, answers)
     outdated = outdated_documents(index, machine, answer.appearances)
-    return replace(answer, unread_pages=unread, outdated=outdated)
+    return replace(answer, nets=nets_with(index, pins), unread_pages=unread, outdated=outdated)
 
 
 def connectors_named(index: Index, name: str, machine: str | None = None) -> list[Connector]:

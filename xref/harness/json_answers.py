@@ -6,7 +6,17 @@ from collections.abc import Iterable
 from typing import Any
 
 from xref.errors import XrefError
-from xref.harness.answers import CircuitAnswer, ConnectorAnswer, ConnectorView, FindAnswer, Near, Outdated
+from xref.harness.answers import (
+    CircuitAnswer,
+    ConnectorAnswer,
+    ConnectorView,
+    FindAnswer,
+    Near,
+    NetView,
+    Outdated,
+    TraceAnswer,
+)
+from xref.harness.routes import Route
 from xref.harness.same import rows_once
 from xref.records import PageNote, Pin
 
@@ -15,6 +25,10 @@ JsonObject = dict[str, Any]
 _APPEARANCE = (
     *("machine", "connector", "half", "cavity", "circuit", "color_code", "base_color", "stripe_color"),
     *("size", "option", "role", "function", "document", "page"),
+)
+_HOP = (
+    *("machine", "connector", "half", "cavity", "circuit", "color_code", "base_color", "stripe_color"),
+    *("role", "component", "harness", "document", "page"),
 )
 _HEAD = (
     *("machine", "connector", "half", "role", "component", "connector_name", "harness", "color"),
@@ -43,6 +57,7 @@ def circuit_to_json(answer: CircuitAnswer) -> JsonObject:
         "continues_as": [
             {"circuit": further.circuit, "at": pin_to_json(further.at)} for further in answer.continues_as
         ],
+        "nets": [_net(net) for net in answer.nets],
         "near": [near_to_json("circuit", near) for near in answer.near],
         "notices": list(answer.notices),
         "unread_pages": unread_to_json(answer.unread_pages),
@@ -74,6 +89,20 @@ def find_to_json(answer: FindAnswer) -> JsonObject:
     }
 
 
+def trace_to_json(answer: TraceAnswer) -> JsonObject:
+    """Return the object `xref trace --json` writes."""
+    return {
+        "from": answer.start,
+        "to": answer.end,
+        "paths": [_path(route) for route in answer.paths],
+        "missing": list(answer.missing),
+        "notices": list(answer.notices),
+        "near": [near_to_json("name", near) for near in answer.near],
+        "unread_pages": unread_to_json(answer.unread_pages),
+        "outdated_documents": outdated_to_json(answer.outdated),
+    }
+
+
 def error_to_json(error: XrefError) -> JsonObject:
     """Return the object that stands on stdout with exit code 2."""
     return {"error": {"code": error.code, "message": error.message, "hint": error.hint}}
@@ -95,6 +124,30 @@ def outdated_to_json(outdated: Iterable[Outdated]) -> list[JsonObject]:
 def pin_to_json(pin: Pin) -> JsonObject:
     """Return where a pin is."""
     return {"connector": pin.connector, "half": pin.half, "cavity": pin.cavity}
+
+
+def _path(route: Route) -> JsonObject:
+    return {
+        "hops": [
+            {**{name: getattr(pin, name) for name in _HOP}, "flags": list(pin.flags)} for pin in route.hops
+        ],
+        "order": route.order,
+        "between": list(route.between),
+        "maybe": list(route.maybe),
+        "within": list(route.within),
+    }
+
+
+def _net(net: NetView) -> JsonObject:
+    return {
+        "net": net.net,
+        "machine": net.machine,
+        "flags": list(net.flags),
+        "ends": [pin_to_json(pin) for pin in net.ends],
+        "order": net.order,
+        "missing": list(net.missing),
+        "notices": list(net.notices),
+    }
 
 
 def _view(view: ConnectorView) -> JsonObject:

@@ -178,15 +178,20 @@ def _join_circuits(joints: _Joints, by_place: Mapping[int, list[int]]) -> None:
         if between:
             joints.mark(group, "fuse-between")
             group = [i for i in group if i not in between]
-        of_base = _grouped(group, lambda i: terms[i].base)
-        blank = of_base.pop("", [])
-        colored = list(of_base.values())
+        colored, blank = _by_base(terms, group)
         if len(colored) < 2 or any(terms[i].role in ON_THE_PATH for i in blank):
             joints.bind(group)
             continue
         for same in (*colored, blank):
             joints.bind(same)
         joints.in_question.append((colored, blank))
+
+
+def _by_base(terms: Sequence[Term], group: Iterable[int]) -> tuple[list[list[int]], list[int]]:
+    """Return terms grouped by base colour, and those without one."""
+    of_base = _grouped(group, lambda i: terms[i].base)
+    blank = of_base.pop("", [])
+    return list(of_base.values()), blank
 
 
 def _two_sided_fuses(terms: Sequence[Term]) -> set[str]:
@@ -228,12 +233,15 @@ def _join_cavities(joints: _Joints, by_place: Mapping[int, list[int]]) -> set[in
             continue
         if terms[group[0]].role == "ground":  # a stud is an end: what meets there stays apart
             for same in _grouped(group, lambda i: (terms[i].circuit, terms[i].base)).values():
-                joints.bind(same)
+                if terms[same[0]].joins or len({terms[i].table for i in same}) == len(same):
+                    joints.bind(same)  # one table printing a voltage's name twice has two wires
             continue
         if _contradicts(terms, group):
             joints.mark(group, "cavity-contradicts")
             for same in _grouped(group, lambda i: terms[i].circuit).values():
-                joints.bind(same)
+                colored, blank = _by_base(terms, same)
+                for one in [same] if len(colored) < 2 else (*colored, blank):
+                    joints.bind(one)
             continue
         joints.bind(group)
         of_table = _grouped(group, lambda i: (terms[i].table, terms[i].option))
@@ -271,12 +279,11 @@ def _colors_contradict(terms: Sequence[Term], group: Sequence[int]) -> bool:
 
 
 def _join_mates(joints: _Joints, here: Sequence[int], there: Sequence[int]) -> None:
-    if not (here and there):
-        return
     terms = joints.terms
-    if _contradicts(terms, here) or _contradicts(terms, there):
+    if any(len(group) > 1 and _contradicts(terms, group) for group in (here, there)):
         return  # which of the wires goes on is not known; what carries one number is joined by it
-    joints.bind([*here, *there])
+    if here and there:
+        joints.bind((*here, *there))
 
 
 class _Marks:
@@ -306,22 +313,27 @@ class _Marks:
     def flags(self, members: Sequence[int]) -> tuple[str, ...]:
         """Return the flags of a net with these terms."""
         terms = [self._terms[i] for i in members]
-        ends = {t.place for t in terms if t.role not in ON_THE_PATH}
-        spliced = any(t.role == "splice" or t.place in self._several for t in terms)
-        found = []
-        if len(ends) < 2:
-            found.append("end-missing")
-        if any(t.role == "inline" and t.place not in self._mated for t in terms):
-            found.append("mate-missing")
-        if any(t.role == "splice" and t.connector in self._one_legged for t in terms):
-            found.append("splice-one-leg")
-        if len(ends) >= _LEAST_BRANCHED and not spliced:
-            found.append("splice-unseen")
-        if _joint_not_stated(terms):
-            found.append("joint-not-stated")
-        if any(t.doubtful for t in terms):
-            found.append("pins-in-doubt")
-        return tuple(found)
+        ends: set[int] = set()
+        mate_missing = one_leg = spliced = doubtful = False
+        for term in terms:
+            if term.role == "inline":
+                mate_missing = mate_missing or term.place not in self._mated
+            elif term.role == "splice":
+                spliced = True
+                one_leg = one_leg or term.connector in self._one_legged
+            else:
+                ends.add(term.place)
+            spliced = spliced or term.place in self._several
+            doubtful = doubtful or term.doubtful
+        said = {
+            "end-missing": len(ends) < 2,
+            "mate-missing": mate_missing,
+            "splice-one-leg": one_leg,
+            "splice-unseen": len(ends) >= _LEAST_BRANCHED and not spliced,
+            "joint-not-stated": len(ends) > 1 and _joint_not_stated(terms),
+            "pins-in-doubt": doubtful,
+        }
+        return tuple(flag for flag, holds in said.items() if holds)
 
 
 def _joint_not_stated(terms: Iterable[Term]) -> bool:
@@ -333,7 +345,7 @@ def _joint_not_stated(terms: Iterable[Term]) -> bool:
 
 
 def _grouped(items: Iterable[int], key: Callable[[int], _Key]) -> dict[_Key, list[int]]:
-    groups: dict[_Key, list[int]] = {}
+    groups: dict[_Key, list[int]] = defaultdict(list)
     for item in items:
-        groups.setdefault(key(item), []).append(item)
+        groups[key(item)].append(item)
     return groups

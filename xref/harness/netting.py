@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from xref.data.potentials import potential
 from xref.harness.nets import Term, nets_of
 from xref.pages.circles import seldom_collecting
 from xref.store.fold import plain_key, unpadded_key
 from xref.store.index import Index
-from xref.store.net_lookups import NetHead, NetRow
+from xref.store.net_lookups import NetHead, NetRow, NetTexts
 from xref.store.settled import Mate, StoredNet
 
 
@@ -19,72 +19,117 @@ from xref.store.settled import Mate, StoredNet
 class _Wired:
     """A machine's rows that carry a wire, as terms, with what names their cavities."""
 
-    terms: list[Term]
-    rows: list[tuple[int, int]]  #: document and place in it of each term
-    goes_to: list[str]
-    places: dict[tuple[str, str, str], int]  #: connector, half, folded cavity -> number
+    terms: list[Term] = field(default_factory=list)
+    rows: list[tuple[int, int]] = field(default_factory=list)  #: document and place in it of each term
+    unnamed: list[tuple[int, str]] = field(default_factory=list)  #: terms no circuit joins that go somewhere
+    places: _Places = field(default_factory=lambda: _Places())
 
 
-def store_nets(index: Index, machines: Iterable[str] | None = None) -> None:
-    """Work out the nets of these machines (of all) from the index as it stands, and keep them in it."""
-    for machine in index.machines() if machines is None else machines:
-        with seldom_collecting():
-            index.set_nets(machine, _nets(index, machine))
+class _Places:
+    """Numbers for cavities; `1` and `01` of one connector have one number."""
+
+    def __init__(self) -> None:
+        self.of_half: dict[tuple[str, str], dict[str, int]] = defaultdict(dict)  #: folded and as printed
+        self._number = 0
+
+    def new(self, half: tuple[str, str], cavity: str) -> int:
+        """Return the number of a cavity that was not yet seen as it is printed here."""
+        known = self.of_half[half]
+        key = unpadded_key(cavity)
+        if key not in known:
+            known[key] = self._number
+            self._number += 1
+        return known.setdefault(cavity, known[key])
+
+    def find(self, half: tuple[str, str], cavity: str) -> int | None:
+        """Return the number of a cavity, None where no wire is in it."""
+        known = self.of_half.get(half, {})
+        number = known.get(cavity)
+        return number if number is not None else known.get(unpadded_key(cavity))
+
+
+def store_nets(index: Index) -> None:
+    """Work out the nets of all machines from the index as it stands, and keep them in it."""
+    with seldom_collecting():
+        index.set_nets((machine, net) for machine in index.machines() for net in _nets(index, machine))
 
 
 def _nets(index: Index, machine: str) -> Iterator[StoredNet]:
-    wired = _wired(index.net_rows(machine), index.net_heads(machine))
+    wired = _wired(index.net_rows(machine), index.net_heads(machine), index.net_texts(machine))
     mates = _places_of(index.mates(machine), wired.places)
     for net in nets_of(wired.terms, mates, _stated_wires(wired)):
         yield StoredNet(rows=tuple(wired.rows[i] for i in net.members), flags=net.flags)
 
 
-def _wired(rows: Iterable[NetRow], heads: Mapping[int, NetHead]) -> _Wired:
-    roles = _agreed(heads.values(), lambda head: "" if head.role == "unknown" else head.role)
-    owners = _agreed(heads.values(), lambda head: head.component)
-    wired = _Wired(terms=[], rows=[], goes_to=[], places={})
-    folded: dict[str, str] = {}
-    same: dict[str, str] = {}  # equal texts as one object: a million rows hold a few thousand
-    one = same.setdefault
-    for row in rows:
-        if not _carries_a_wire(row):
+def _wired(rows: Iterable[NetRow], heads: Mapping[int, NetHead], named: NetTexts) -> _Wired:
+    wired = _Wired()
+    about = _about(heads, wired.places)
+    texts, bases = named.texts, named.bases
+    circuits = {
+        number: (text, bool(text) and potential(text) != "always") for number, text in named.circuits.items()
+    }
+    silent = {number for number, text in texts.items() if not _names_a_voltage(text)}
+    table, last = (0, 0, 0), (0, 0, 0)
+    for (
+        document,
+        seq,
+        head,
+        cavity,
+        circuit_no,
+        color,
+        option,
+        status,
+        flags,
+        notices,
+        page,
+        table_no,
+        to,
+    ) in rows:
+        circuit, joins = circuits[circuit_no]
+        base = bases[color]
+        # a blank row, or one said to be unused, puts no wire into its cavity
+        if not circuit and not (status == "used" and (base or texts[to])):
             continue
-        head = heads[row.head]
-        key = folded.get(row.cavity)
-        if key is None:
-            key = folded[row.cavity] = unpadded_key(row.cavity)
-        place = wired.places.setdefault((head.connector, head.half, key), len(wired.places))
-        circuit = one(row.circuit, row.circuit)
+        connector, half, role, owner, known = about[head]
+        place = known.get(cavity)
+        if place is None:
+            place = wired.places.new(half, cavity)
+        if page != last[1] or table_no != last[2] or document != last[0]:
+            table = last = (document, page, table_no)
+        joins = joins and flags in silent and notices in silent
+        if not joins and texts[to]:
+            wired.unnamed.append((len(wired.terms), texts[to]))
         wired.terms.append(
             Term(
-                place=place,
-                connector=head.connector,
-                circuit=circuit,
-                joins=_joins(circuit, row.flags, row.notices),
-                base=one(row.base, row.base),
-                option=one(row.option, row.option),
-                role=roles.get((head.connector, head.half)) or roles.get((head.connector, None)) or "unknown",
-                owner=owners.get((head.connector, head.half)) or "",
-                table=(row.document, row.page, row.table_no),
-                doubtful=bool(row.flags),
+                place, connector, circuit, joins, base, texts[option], role, owner, table, bool(texts[flags])
             )
         )
-        wired.rows.append((row.document, row.seq))
-        wired.goes_to.append(one(row.goes_to, row.goes_to))
+        wired.rows.append((document, seq))
     return wired
 
 
-def _carries_a_wire(row: NetRow) -> bool:
-    """Say whether a row puts a wire into its cavity; a blank row and one said to be unused do not."""
-    if row.circuit:
-        return True
-    return row.status == "used" and bool(row.base or row.goes_to)
+#: What the rows under a head have in common: connector, key of its places, role, component, its places.
+_About = tuple[str, tuple[str, str], str, str, dict[str, int]]
 
 
-def _joins(circuit: str, flags: str, notices: str) -> bool:
-    if not circuit or "potential-undecided" in flags or "potential-name" in notices:
-        return False
-    return potential(circuit) != "always"
+def _about(heads: Mapping[int, NetHead], places: _Places) -> dict[int, _About]:
+    roles = _agreed(heads.values(), lambda head: "" if head.role == "unknown" else head.role)
+    owners = _agreed(heads.values(), lambda head: head.component)
+    return {
+        number: (
+            head.connector,
+            (head.connector, head.half),
+            roles.get((head.connector, head.half)) or roles.get((head.connector, None)) or "unknown",
+            owners.get((head.connector, head.half)) or "",
+            places.of_half[head.connector, head.half],
+        )
+        for number, head in heads.items()
+    }
+
+
+def _names_a_voltage(names: str) -> bool:
+    """Say whether flags or notices say that a circuit names a voltage, or may."""
+    return "potential-undecided" in names or "potential-name" in names
 
 
 def _agreed(heads: Iterable[NetHead], text: Callable[[NetHead], str]) -> dict[tuple[str, str | None], str]:
@@ -98,14 +143,14 @@ def _agreed(heads: Iterable[NetHead], text: Callable[[NetHead], str]) -> dict[tu
     return {where: next(iter(texts)) for where, texts in said.items() if len(texts) == 1}
 
 
-def _places_of(mates: Iterable[Mate], places: Mapping[tuple[str, str, str], int]) -> list[tuple[int, int]]:
+def _places_of(mates: Iterable[Mate], places: _Places) -> list[tuple[int, int]]:
     """Return the pairs of places that touch; a pairing in doubt joins nothing."""
     found = []
     for mate in mates:
         if mate.doubtful:
             continue
-        one = places.get((mate.connector_a, mate.half_a, unpadded_key(mate.cavity_a)))
-        other = places.get((mate.connector_b, mate.half_b, unpadded_key(mate.cavity_b)))
+        one = places.find((mate.connector_a, mate.half_a), mate.cavity_a)
+        other = places.find((mate.connector_b, mate.half_b), mate.cavity_b)
         if one is not None and other is not None:
             found.append((one, other))
     return found
@@ -116,25 +161,46 @@ def _stated_wires(wired: _Wired) -> list[tuple[int, int]]:
 
     The far cavity must hold exactly one wire that may be this one.
     """
-    alone = [i for i, term in enumerate(wired.terms) if not term.joins and ":" in wired.goes_to[i]]
+    alone = [(i, text) for i, text in wired.unnamed if ":" in text]
     if not alone:
         return []
-    by_name: dict[str, list[int]] = defaultdict(list)
-    for (connector, half, key), number in wired.places.items():
-        by_name[f"{plain_key(connector + half)}:{key}"].append(number)
+    by_name: dict[str, set[int]] = defaultdict(set)
+    for (connector, half), known in wired.places.of_half.items():
+        name = plain_key(connector + half)
+        for cavity, number in known.items():
+            by_name[f"{name}:{unpadded_key(cavity)}"].add(number)
     there: dict[int, list[int]] = defaultdict(list)
     for i, term in enumerate(wired.terms):
         there[term.place].append(i)
+    far: dict[int, int] = {}  #: a term -> the place its from/to row names
+    for i, text in alone:
+        name, _, cavity = text.rpartition(":")
+        places = by_name.get(f"{plain_key(name)}:{unpadded_key(cavity)}", set())
+        if len(places) == 1 and wired.terms[i].place not in places:
+            (far[i],) = places
     found = []
-    for i in alone:
-        name, _, cavity = wired.goes_to[i].rpartition(":")
-        places = by_name.get(f"{plain_key(name)}:{unpadded_key(cavity)}", [])
-        if len(places) != 1 or places[0] == wired.terms[i].place:
-            continue
-        ends = [j for j in there[places[0]] if _may_be_one_wire(wired.terms[i], wired.terms[j])]
+    for i, place in far.items():
+        ends = [j for j in there[place] if _may_be_one_wire(wired.terms[i], wired.terms[j])]
         if ends and len({(wired.terms[j].circuit, wired.terms[j].base) for j in ends}) == 1:
             found += [(i, j) for j in ends]
-    return found
+    come: dict[int, set[int]] = defaultdict(set)  #: place -> the places whose rows name it
+    for i, j in found:
+        come[wired.terms[j].place].add(wired.terms[i].place)
+    return [(i, j) for i, j in found if _is_one_wire(wired.terms, far, come, i, j)]
+
+
+def _is_one_wire(
+    terms: Sequence[Term], far: Mapping[int, int], come: Mapping[int, set[int]], i: int, j: int
+) -> bool:
+    """Say whether a from/to row at a ground stud means this very wire: several `GND` come to one stud.
+
+    Of several wires only those count whose row at the stud names the far end as well.
+    """
+    if terms[i].role == "ground":
+        i, j = j, i
+    if terms[j].role != "ground" or far.get(j) == terms[i].place:
+        return True
+    return len(come[terms[j].place]) == 1 and j not in far
 
 
 def _may_be_one_wire(one: Term, other: Term) -> bool:

@@ -10,18 +10,19 @@ from xref.harness.agreed import agreed
 from xref.harness.answers import Near, TraceAnswer
 from xref.harness.connector import connectors_named, pins_in
 from xref.harness.likeness import near_circuits, near_connectors
-from xref.harness.netmap import NetMap, Place, map_of, place_of
+from xref.harness.netmap import NetMap, Place, place_of
+from xref.harness.netview import missing_of, net_map, notices_of
 from xref.harness.oddities import is_potential, place
 from xref.harness.outdated import outdated_documents
 from xref.harness.routes import MOST_ROUTES, Route, routes_between
-from xref.records import NET_FLAGS, Pin
+from xref.records import Pin
 from xref.settings import DEFAULT, Settings
 from xref.store.index import Index
 
+__all__ = ["answer_trace", "missing_of", "net_map", "notices_of"]
+
 #: Pairs of cavities looked at for one question; a question about more is put more closely.
 _MOST_PAIRS = 400
-#: Flags of a net that say what is missing are said cavity by cavity instead.
-_SAID_BY_CAVITY = frozenset({"mate-missing", "pins-in-doubt"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +73,6 @@ class _Found:
         self.routes: list[Route] = []
         self.missing: list[str] = []
         self.notices: list[str] = []
-
-
-def net_map(index: Index, pins: Sequence[Pin]) -> NetMap:
-    """Return the map of a net's pins."""
-    filled = agreed(index, pins)
-    connectors = {(pin.machine, pin.connector) for pin in filled if pin.role == "inline"}
-    mates = [mate for machine, name in sorted(connectors) for mate in index.mates(machine, name)]
-    return map_of(filled, dict.fromkeys(mates))
 
 
 def _asked(index: Index, text: str, machine: str | None, settings: Settings) -> _Asked:
@@ -180,35 +173,6 @@ def _of_routes(routes: Sequence[Route]) -> list[str]:
             f"Whether the way leads through {', '.join(maybe)} is not stated: "
             "it may lie on the branch to another end."
         )
-    return said
-
-
-def missing_of(net: NetMap, flags: Iterable[str]) -> list[str]:
-    """Return sentences for what of a net is not in the documents, cavity by cavity."""
-    said = [
-        f"The other half of {name}{f' half {half}' if half else ''} is not in these documents at cavity "
-        f"{net.stops[name, half, key].pins[0].cavity}: an end is missing."
-        for name, half, key in net.unmated
-    ]
-    if "end-missing" in flags and not said:
-        said.append("An end is missing in these documents: fewer than two were read.")
-    if "splice-one-leg" in flags:
-        said.append("Only one leg of a splice is in these documents: an end is missing.")
-    return said
-
-
-def notices_of(net: NetMap, flags: Iterable[str]) -> list[str]:
-    """Return sentences for what is odd about a net, but for what is missing."""
-    said = []
-    for flag in flags:
-        if flag in ("end-missing", "splice-one-leg") or flag in _SAID_BY_CAVITY:
-            continue
-        words = NET_FLAGS[flag]
-        said.append(f"{words[0].upper()}{words[1:]}.")
-    doubtful = [pin for stop in net.stops.values() for pin in stop.pins if pin.flags]
-    if doubtful:
-        places = dict.fromkeys(place(pin) for pin in doubtful)
-        said.append(f"May have been misread: {', '.join(places)}. Compare with the page.")
     return said
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from xref.harness.netmap import Place
 
@@ -12,6 +12,8 @@ from xref.harness.netmap import Place
 ALPHABET = "ACDEFHJKMPRTWXY3479"
 #: So many signs make chance likenesses rare in a plan of a few hundred wires; those that meet get one more.
 LENGTH = 4
+#: What stands behind the id on the end of an extension: a word, so that nobody needs a key to signs.
+EXTENSION = "ext"
 
 
 def ids_of(ends: Iterable[tuple[str, Place, str]]) -> dict[tuple[str, Place, str], str]:
@@ -57,3 +59,22 @@ def label(id_: str, circuit: str, near: str, far: str) -> str:
     The other stub of the cut bears the same with near and far exchanged, so that both find each other.
     """
     return " ".join(filter(None, (id_, circuit, f"{near}>{far}")))
+
+
+def extension_labels(
+    circuit: str, one: tuple[Sequence[str], str], other: tuple[Sequence[str], str]
+) -> tuple[str, str]:
+    """Return the texts on the two ends of an extension, each given as (ids of the stubs on it, place).
+
+    An end bears the id of the stub it is joined to, so that whoever joins looks for two alike; of several
+    stubs the first, and how many more. Where the far end is joined to another cut, that one's id stands
+    before its place.
+    """
+
+    def text(here: tuple[Sequence[str], str], there: tuple[Sequence[str], str]) -> str:
+        (first, *more), (far, *_) = here[0], there[0]
+        head = f"{first}+{len(more)}" if more else first
+        way = there[1] if far == first else f"{far} {there[1]}"
+        return label(f"{head} {EXTENSION}", circuit, here[1], way)
+
+    return text(one, other), text(other, one)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 
 from xref.harness.netmap import Place, Stop
-from xref.moves.ids import ids_of, label, spoken
+from xref.moves.ids import extension_labels, ids_of, label, spoken
 from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
@@ -144,11 +144,7 @@ class _Writer:
         wire = None
         if join.between is not None:
             wire = self._wire(join)
-            one, other = join.between
-            labels = tuple(
-                label(f"{cuts[0]}J{number}", self._circuit(join), here, there)
-                for here, there in ((one, other), (other, one))
-            )
+            labels = self._extension_labels(join, join.between)
         return Join(
             id=f"{cuts[0]}J{number}",
             net=self._net.number,
@@ -182,6 +178,15 @@ class _Writer:
         assert place is not None
         return self._net.net.stops[place]
 
+    def _extension_labels(self, join: RawJoin, between: tuple[str, str]) -> tuple[str, str]:
+        """Return the texts on both ends: each bears the id of the stub it is joined to."""
+        stubs: dict[str, list[str]] = {place: [] for place in between}
+        for stub in join.stubs:
+            ids = stubs.setdefault(self._at(stub, join), [])
+            ids += [self._ids[stub[0]]] if self._ids[stub[0]] not in ids else []
+        one, other = (stubs[place] or [self._ids[join.stubs[0][0]]] for place in between)
+        return extension_labels(self._circuit(join), (one, between[0]), (other, between[1]))
+
     def _where(self, at: CutAt, stop: Stop) -> str:
         pin = stop.pins[0]
         tail = f"{self._plan.tail_m * 1000:.0f} mm"
@@ -197,6 +202,8 @@ class _Writer:
         near = spoken(wire.at(at[1]).place or ("?", "", ""), self._stop(at).pins[0].cavity)
         far = self._far_words(at)
         id_ = self._ids[at]
+        if near == far:  # two names that are spoken alike: the sides are told apart all the same
+            near, far = f"{near}(plug)", f"{far}(loom)"
         return label(id_, wire.circuit, near, far), label(id_, wire.circuit, far, near)
 
     def _far_words(self, at: CutAt) -> str:

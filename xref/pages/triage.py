@@ -6,6 +6,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
+from xref.pages.blanknotes import BlankNote, text_to_note
 from xref.pages.evidence import pinout_evidence
 from xref.pages.glyphs import UNKNOWN
 from xref.pages.images import image_share
@@ -37,6 +38,7 @@ class Triage:
     candidate: bool  #: worth reading in full
     why: str
     unread: bool = False  #: nobody can know from text what stands there
+    blank_note: BlankNote | None = None  #: what the page says of blank cells
 
 
 def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Triage:
@@ -59,7 +61,7 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
     why = evidence or ("no text" if not inked else "no sign of a pinout")
     if share >= BESIDE_SHARE:
         why += f"; a picture covers {share:.0%} of the page and was not read"
-    return Triage(page=number, label=label, candidate=bool(evidence), why=why)
+    return Triage(page=number, label=label, candidate=bool(evidence), why=why, blank_note=text_to_note(text))
 
 
 def _blind_reason(document: PdfiumDocument, share: float, number: int, inked: int) -> str:

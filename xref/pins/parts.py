@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from xref.pins.attribution import attribute
+from xref.pins.blanks import fill_blanks
 from xref.pins.heading import Head
 from xref.pins.pinouts import readings_to_pinouts
 from xref.pins.plain import plain_readings
@@ -34,7 +35,7 @@ class Part:
 def readings_to_parts(readings: Sequence[PageReading]) -> list[Part]:
     """Go through a document's tables in order and return what is a pinout, with its connector."""
     readings = without_sections(plain_readings(readings))
-    pinouts = readings_to_pinouts(readings)
+    pinouts = fill_blanks(readings, readings_to_pinouts(readings))
     return [
         Part(
             page=pinout.page,

@@ -295,6 +295,8 @@ def _other_texts(m: Made) -> Iterable[str]:
 def _elsewhere(made: Sequence[Made], i: int, text: str, table: Iterable[int]) -> bool:
     """True for a value that the row shares with another: from a merged cell, or by a mark for `as above`."""
     m = made[i]
+    if any(plain(m.row.values.get(role, "")) == text for role in m.row.filled):
+        return True
     if any(d in m.row.doubts for d in ("cells-merged", "ditto-assumed")):
         return True
     shared = [j for j in table if j != i and made[j].pin.cavity == m.pin.cavity]

@@ -48,7 +48,7 @@ class Wire:
 
 
 #: A blank behind the sign within a code, and none before it: the code was set wide, or ran on below.
-_BROKEN_CODE = re.compile(r"(?<=[^\W\d_])([/-])\s(?=[^\W\d_]{1,3}(?:$|[/-]))")
+_BROKEN_CODE = re.compile(r"(?<=[^\W\d_])(?<!\bw)([/-])\s(?=[^\W\d_]{1,3}(?:$|[/-]))")
 
 
 def row_to_wires(row: Row) -> list[Wire]:

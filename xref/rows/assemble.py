@@ -18,6 +18,8 @@ from xref.rows.cavities import (
 from xref.rows.centred import centred_owners, names_in_the_middle
 from xref.rows.combined import split_cell
 from xref.rows.content import is_cavity, is_dash, is_unused
+from xref.rows.opened import halves_of, variants_of
+from xref.rows.options import over_variants, without_legend
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
@@ -60,6 +62,7 @@ def _join(parts: Sequence[str]) -> str:
 
 def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     """Return the rows of one block of a table in printed order, lists and pairs opened."""
+    table = without_legend(table, plan.options)
     drafts = _drafts(table, plan)
     if plan.kind in ("splice", "ground", "fuse"):
         return _list_rows(
@@ -68,7 +71,7 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     if plan.kind == "ends":
         return _end_rows(drafts, plan)
     rows: list[Row] = []
-    names = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
+    names = plan.texts
     whole = {r: _whole_names(table, drafts, r, names[r]) for r in NAMED if r in names}
     lost = swallowed({role: [draft.text(role) for draft in drafts] for role in names})
     above: dict[str, str] = {}
@@ -82,7 +85,8 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
         values, copied = fill_dittos(values, above)
         above = values | {"cavity": values.get("cavity", "") or above.get("cavity", "")}
         connector = values.get("connector", "") or connector
-        rows += _draft_to_rows(draft, values, n, plan, connector, copied)
+        for own, doubts in variants_of(values, plan.options):
+            rows += _draft_to_rows(draft, own, n, plan, connector, copied, doubts)
     return rows
 
 
@@ -105,14 +109,14 @@ def _parted(values: dict[str, str], plan: Plan) -> dict[str, str]:
 
 def _drafts(table: Table, plan: Plan) -> list[_Draft]:
     """Group the bands of a table into drafts of rows."""
-    key = _key(plan)
-    columns = plan.columns | {f"other_{r}": j for r, j in plan.other.items()}
+    key, columns = _key(plan), plan.texts
     form = circuit_form(table, columns.get("circuit"))
     owners = centred_owners(table, plan, columns[key])
     drafts: list[_Draft] = []
     waiting: list[int] = []
     for n, band in enumerate(table.bands):
-        texts = {role: _text(band, j, columns) for role, j in columns.items()}
+        read = {role: _text(band, j, columns) for role, j in columns.items()}
+        texts = over_variants(read, band, plan.options)
         if "circuit" in columns:
             whole = unwrapped(band.cells[columns["circuit"]].lines, form)
             texts["circuit"] = whole or texts["circuit"]
@@ -176,7 +180,7 @@ def _text(band: Band, j: int, columns: dict[str, int]) -> str:
 
 def _goes_on(drafts: Sequence[_Draft], n: int, band: Band, plan: Plan) -> bool:
     """In a matrix a line without cavity belongs to the row just above, if no other connector's is in it."""
-    used = set(plan.columns.values())
+    used = set(plan.texts.values())
     return (
         bool(drafts)
         and drafts[-1].band == n - 1
@@ -190,7 +194,7 @@ def _says(texts: dict[str, str], key: str) -> bool:
 
 def _says_more(table: Table, band: Band, plan: Plan, texts: dict[str, str], key: str) -> bool:
     """True when text stands in a column without header, or in any column while the row seems blank."""
-    used = {*plan.columns.values(), *plan.other.values()}
+    used = set(plan.texts.values())
     if any(band.cells[j].cut for j in used):
         return True  # a word ran over a border and was cut: both cells may be wrong
     seems_blank = not _says(texts, key)
@@ -267,7 +271,7 @@ def _append(draft: _Draft, texts: dict[str, str], box: Box, wrapping: str = "") 
     for role, text in texts.items():
         if text:
             draft.parts.setdefault(role, []).append(text)
-            if role not in WRAPPING and len(draft.parts[role]) > 1 and role != wrapping:
+            if role.split()[0] not in WRAPPING and len(draft.parts[role]) > 1 and role != wrapping:
                 draft.doubts.append("row-assembled")
     draft.box = draft.box.union(box)
 
@@ -289,13 +293,19 @@ def _take_waiting(
         for role, j in columns.items():
             if band.cells[j].text and band.cells[j].first:
                 draft.parts[role] = [band.cells[j].text, *[p for p in draft.parts.get(role, []) if p]]
-                if role not in WRAPPING:
+                if role.split()[0] not in WRAPPING:
                     draft.doubts.append("row-assembled")
         draft.box = draft.box.union(_block_box(band, plan))
 
 
 def _draft_to_rows(
-    draft: _Draft, values: dict[str, str], n: int, plan: Plan, connector: str, copied: bool
+    draft: _Draft,
+    values: dict[str, str],
+    n: int,
+    plan: Plan,
+    connector: str,
+    copied: bool,
+    more: Sequence[str],
 ) -> list[Row]:
     printed = values.get("cavity", "")
     if plan.prefix and printed.startswith(plan.prefix):
@@ -314,7 +324,7 @@ def _draft_to_rows(
     if plan.sparse and not any(t and not is_dash(t) for role, t in values.items() if role != "cavity"):
         return []
     unused = bool(wide) or says_unused(values)
-    doubts = [*dict.fromkeys(draft.doubts), *(["ditto-assumed"] if copied else [])]
+    doubts = [*dict.fromkeys((*draft.doubts, *more)), *(["ditto-assumed"] if copied else [])]
     if draft.unread or (plan.sparse and len(cavities) > 1):
         doubts.append("column-unread")  # in a matrix `5-6` may be a pair, one number for each connector
     if draft.beside:
@@ -330,16 +340,8 @@ def _draft_to_rows(
             unused=unused,
             doubts=tuple(doubts),
         )
-        rows += _pair_rows(row, plan) if plan.kind == "pair" else [row]
+        rows += halves_of(row, plan.halves) if plan.kind == "pair" else [row]
     return rows
-
-
-def _pair_rows(row: Row, plan: Plan) -> list[Row]:
-    """Open a row that prints both halves of an in-line connector."""
-    one = {r: t for r, t in row.values.items() if not r.startswith("other_")}
-    two = one | {r.removeprefix("other_"): t for r, t in row.values.items() if r.startswith("other_")}
-    names = plan.halves
-    return [replace(row, values=one, half=names[0] or "A"), replace(row, values=two, half=names[1] or "B")]
 
 
 def _list_rows(drafts: Sequence[_Draft], plan: Plan, middle: Mapping[int, str] | None) -> list[Row]:

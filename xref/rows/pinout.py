@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from xref.colors.language import colors_of_word
 from xref.data.fuse_colors import fuse_colors
+from xref.data.legend_words import is_sign_of_yes
 from xref.data.words import fold, words_of
 from xref.rows.content import cavity_share
 from xref.rows.evidence import filled_texts, in_words, names_of_signals, sure_cavities
@@ -63,6 +64,8 @@ def is_pinout(table: Table, best: dict[str, Column]) -> bool:
     """A cavity column and something a wire has; tables to measure or to tighten are no pinouts."""
     roles = set(best) | {fact for c in best.values() for fact in c.order}
     texts = [t for t in column_texts(table, best["cavity"].index) if t]
+    if len(texts) > 1 and len(set(texts)) == 1 and is_sign_of_yes(texts[0]):
+        return False  # crosses under a word such as `position`
     if table.kind == "list" and not table.header[0] and not {"color", "circuit"} & roles:
         return _names_signals(table, best) or _ways_said(table) == len(table.bands)
     unnamed = best["cavity"].score == 0.0 and table.has_header

@@ -18,6 +18,7 @@ from xref.rows.evidence import (
     sure_colors,
 )
 from xref.rows.matrix import matrix_columns
+from xref.rows.options import NONE, Options, option_columns, without_options
 from xref.rows.pinout import is_pinout
 from xref.rows.roles import Column, column_texts, table_to_columns
 from xref.tables.table import Table
@@ -59,17 +60,40 @@ class Plan:
     sparse: bool = False  #: a blank cell says that the connector has no such cavity (matrices)
     anchors: tuple[int, ...] = ()  #: a text in any of these begins a row, where no single column does
     orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
+    options: Options = NONE  #: columns of variants of the machine
 
     @property
     def facts(self) -> frozenset[str]:
         """What the rows say: the roles of the columns, and what their cells hold beside."""
         return frozenset(self.columns) | {fact for _, order in self.orders for fact in order}
 
+    @property
+    def texts(self) -> dict[str, int]:
+        """Every column whose texts are read, by role; those of a second half and of variants have names."""
+        return self.columns | {f"other_{r}": j for r, j in self.other.items()} | self.options.columns
+
 
 def table_to_plans(table: Table) -> list[Plan]:
     """Return a plan for each block of a table; none when it is no pinout."""
     if is_face(table):
         return []
+    options = option_columns(table)
+    if options == NONE:
+        return _plans(table)
+    return [_with_options(p, options) for p in _plans(without_options(table, options))]
+
+
+def _with_options(plan: Plan, options: Options) -> Plan:
+    """Add the columns of variants within a block; where its rows cannot hold them, they are unread."""
+    own = options.within(plan.first, plan.last)
+    varies = all(plan.columns.get(role) == of[0][1] for role, of in own.varying)
+    if plan.kind != "pins" or "option" in plan.columns or not varies:
+        own = own.doubted()
+    doubtful = own.doubtful if plan.kind == "pair" and len(plan.other) == 1 else ()
+    return replace(plan, options=own, unread=(*plan.unread, *own.unclear, *doubtful))
+
+
+def _plans(table: Table) -> list[Plan]:
     columns = table_to_columns(table)
     matrix = matrix_columns(table, columns)
     if matrix:

@@ -145,7 +145,7 @@ def _split(table: Table, plans: Sequence[Plan]) -> float:
 
 def _unread_columns(table: Table, plans: Sequence[Plan]) -> float:
     """Return the share of columns with texts that no role was found for, whatever their header."""
-    used = {j for p in plans for j in (*p.columns.values(), *p.other.values())}
+    used = {j for p in plans for j in p.texts.values()}
     filled = [j for j in range(table.columns) if len(set(column_texts(table, j))) > 1]
     return sum(j not in used for j in filled) / len(filled) if filled else 0.0
 

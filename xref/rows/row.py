@@ -18,4 +18,5 @@ class Row:
     connector: str = ""  #: named in the row itself
     half: str = ""
     unused: bool = False
+    filled: frozenset[str] = frozenset()  #: roles whose text stands a line further up, as a note says
     doubts: tuple[str, ...] = field(default=())

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from xref.colors.recognise import color_likeness
+from xref.data.legend_words import is_sign_of_yes
 from xref.data.words import fold
 from xref.rows.content import is_dash, is_ditto, is_unused
 from xref.rows.evidence import SIGNAL, filled_texts
@@ -21,6 +23,9 @@ ONE_NAME = 0.5
 FEWEST_CODES = 2
 CODES = 0.5
 CLEAR = 0.75
+#: Roles whose texts may swallow columns of marks; so many rows hold the same mark then.
+MARKED = ("function", "signal", "goes_to", "circuit", "color", "option")
+FEWEST_MARKS = 2
 #: The marks within a name by which a signal's is told from a word.
 IN_NAME = re.compile(r"[_.\d]")
 
@@ -47,12 +52,26 @@ def broken_names(texts: Sequence[str], lines: Sequence[str]) -> dict[str, str]:
 
 
 def swallowed(texts: dict[str, list[str]]) -> bool:
-    """True when a column for colours is blank in every row, and texts beside it begin with colour codes."""
+    """True when texts hold what stands in a column of its own: colours where theirs is blank, or marks."""
+    if swallowed_marks(texts):
+        return True
     if any(texts.get("color", [""])):
         return False
     said = [t.split()[0] for r in ("function", "signal", "circuit") for t in texts.get(r, ()) if " " in t]
     codes = [t for t in said if color_likeness(t) >= CLEAR and not t.islower()]
     return len(codes) >= FEWEST_CODES and len(codes) >= CODES * len(said)
+
+
+def swallowed_marks(texts: dict[str, list[str]]) -> bool:
+    """True when words have a mark (`x`, `●`) among them in several rows, or several marks stand together:
+    columns of marks were not parted from them, or from one another.
+    """
+    for role in MARKED:
+        tokens = [t.split() for t in texts.get(role, ()) if " " in t]
+        found = Counter(e for t in tokens for e in set(t) if is_sign_of_yes(e))
+        if any(count >= FEWEST_MARKS for count in found.values()):
+            return True
+    return False
 
 
 def fill_dittos(values: dict[str, str], above: dict[str, str]) -> tuple[dict[str, str], bool]:

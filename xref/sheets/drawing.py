@@ -1,4 +1,7 @@
-"""A drawing over a picture as plain shapes, so that every file format draws the same. Lengths in points."""
+"""A drawing, over a picture or on blank paper, as plain shapes: every file format draws the same.
+
+Lengths are in points.
+"""
 
 from __future__ import annotations
 
@@ -45,8 +48,19 @@ class Area:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fill:
+    """A filled polygon."""
+
+    points: tuple[tuple[float, float], ...]
+    color: Color
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """A text on one line: its left edge and the middle of its capitals."""
+    """A text on one line: its left edge and the middle of its capitals.
+
+    One that is `turned` reads from bottom to top: it is turned by a quarter about that point.
+    """
 
     x: float
     middle: float
@@ -54,23 +68,38 @@ class Label:
     size: float
     color: Color = (0, 0, 0)
     bold: bool = False
+    turned: bool = False
 
     @property
     def box(self) -> Box:
         """The room it takes."""
         half = self.size * LEADING / 2
         wide = text_width(self.text, self.size, bold=self.bold)
+        if self.turned:
+            return Box(x0=self.x - half, top=self.middle - wide, x1=self.x + half, bottom=self.middle)
         return Box(x0=self.x, top=self.middle - half, x1=self.x + wide, bottom=self.middle + half)
+
+
+Shape = Stroke | Area | Fill | Label
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
-    """A page's picture at its place on a larger sheet, and the shapes over it in order."""
+    """Shapes in order, over a page's picture at its place on a larger sheet, or over nothing."""
 
     width: float
     height: float
-    picture: Image
-    picture_box: Box
+    shapes: tuple[Shape, ...]
+    picture: Image | None = None
+    picture_box: Box | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """Shapes on white paper of a size in points."""
+
+    width: float
+    height: float
     shapes: tuple[Stroke | Area | Label, ...]
 
 
@@ -103,6 +132,23 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Return the width of a text."""
     runs = runs_of(text)
     return sum(font(east, bold, _MEASURED_AT).getlength(run) for east, run in runs) * size / _MEASURED_AT
+
+
+def broken(text: str, width: float, size: float, *, bold: bool = False) -> list[str]:
+    """Break a text at blanks into lines of a width in points; a longer word is cut, never dropped."""
+    lines: list[str] = [""]
+    for word in text.split():
+        candidate = f"{lines[-1]} {word}".strip()
+        if text_width(candidate, size, bold=bold) <= width:
+            lines[-1] = candidate
+            continue
+        if lines[-1]:
+            lines.append("")
+        for letter in word:
+            if lines[-1] and text_width(lines[-1] + letter, size, bold=bold) > width:
+                lines.append("")
+            lines[-1] += letter
+    return lines
 
 
 def runs_of(text: str) -> list[tuple[bool, str]]:

@@ -10,6 +10,9 @@ from pathlib import Path
 
 from xref.errors import CannotWrite, UsageError
 
+#: Endings of the formats a drawing is written in.
+DRAWING_SUFFIXES = (".png", ".pdf", ".svg")
+
 
 @contextmanager
 def written_whole(path: Path) -> Iterator[Path]:

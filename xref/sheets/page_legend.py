@@ -11,6 +11,7 @@ from xref.sheets.drawing import (
     Color,
     Label,
     Stroke,
+    broken,
     hatching,
     outline,
     text_width,
@@ -123,16 +124,4 @@ def _sample(name: str, box: Box) -> Shapes:
 
 def wrapped(text: str, width: float, bold: bool = False) -> list[str]:
     """Break a text at blanks into lines of a width in points; a longer word is cut, never dropped."""
-    lines: list[str] = [""]
-    for word in text.split():
-        candidate = f"{lines[-1]} {word}".strip()
-        if text_width(candidate, SIZE, bold=bold) <= width:
-            lines[-1] = candidate
-            continue
-        if lines[-1]:
-            lines.append("")
-        for letter in word:
-            if lines[-1] and text_width(lines[-1] + letter, SIZE, bold=bold) > width:
-                lines.append("")
-            lines[-1] += letter
-    return lines
+    return broken(text, width, SIZE, bold=bold)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -29,7 +29,7 @@ from reportlab.platypus import (
 )
 
 from xref.colors.words import text_on
-from xref.sheets.drawing import CAPITAL, Area, Drawing, Stroke
+from xref.sheets.drawing import CAPITAL, Area, Drawing, Fill, Page, Shape, Stroke
 from xref.sheets.printed import Wire
 from xref.sheets.typeface import BOLD, JAPANESE, REGULAR, SIGNS, Face, in_runs
 
@@ -305,32 +305,61 @@ def print_story(
     )
 
 
-def write_drawing_pdf(drawing: Drawing, path: Path) -> None:
-    """Write a drawing as one page of its own size; its texts are text."""
-    canvas = Canvas(str(path), pagesize=(drawing.width, drawing.height), invariant=1)
-    box, high = drawing.picture_box, drawing.height
-    canvas.drawImage(
-        ImageReader(drawing.picture), box.x0, high - box.bottom, width=box.width, height=box.height
-    )
-    for shape in drawing.shapes:
-        red, green, blue = (part / 255 for part in shape.color)
-        canvas.setFillColorRGB(red, green, blue)
-        canvas.setStrokeColorRGB(red, green, blue)
-        if isinstance(shape, Stroke):
-            canvas.setLineWidth(shape.width)
-            canvas.setDash(list(shape.dash))
-            outline = canvas.beginPath()
-            outline.moveTo(shape.points[0][0], high - shape.points[0][1])
-            for x, y in shape.points[1:]:
-                outline.lineTo(x, high - y)
-            canvas.drawPath(outline)
-        elif isinstance(shape, Area):
-            area = shape.box
-            canvas.rect(area.x0, high - area.bottom, area.width, area.height, stroke=0, fill=1)
-        else:
-            text = canvas.beginText(shape.x, high - shape.middle - shape.size * CAPITAL / 2)
-            for name, run in in_runs(shape.text, _faces(bold=shape.bold)):
-                text.setFont(name, shape.size)
-                text.textOut(run)
-            canvas.drawText(text)
+def write_drawing_pdf(drawings: Sequence[Drawing], path: Path) -> None:
+    """Write each drawing as one page of its own size; its texts are text."""
+    canvas = Canvas(str(path), invariant=1)
+    for drawing in drawings:
+        canvas.setPageSize((drawing.width, drawing.height))
+        box, high = drawing.picture_box, drawing.height
+        if drawing.picture is not None and box is not None:
+            picture = ImageReader(drawing.picture)
+            canvas.drawImage(picture, box.x0, high - box.bottom, width=box.width, height=box.height)
+        for shape in drawing.shapes:
+            _draw(canvas, high, shape)
+        canvas.showPage()
     canvas.save()
+
+
+def write_pages_pdf(pages: Iterable[Page], path: Path, title: str) -> None:
+    """Write pages, each of its own size; their texts are text."""
+    canvas = Canvas(str(path), invariant=1)
+    canvas.setTitle(title)
+    canvas.setCreator("xref")
+    for page in pages:
+        canvas.setPageSize((page.width, page.height))
+        for shape in page.shapes:
+            _draw(canvas, page.height, shape)
+        canvas.showPage()
+    canvas.save()
+
+
+def _draw(canvas: Canvas, high: float, shape: Shape) -> None:
+    """Draw a shape, measured from the top, on a page so high."""
+    red, green, blue = (part / 255 for part in shape.color)
+    canvas.setFillColorRGB(red, green, blue)
+    canvas.setStrokeColorRGB(red, green, blue)
+    if isinstance(shape, Stroke | Fill):
+        outline = canvas.beginPath()
+        outline.moveTo(shape.points[0][0], high - shape.points[0][1])
+        for x, y in shape.points[1:]:
+            outline.lineTo(x, high - y)
+        if isinstance(shape, Fill):
+            outline.close()
+            canvas.drawPath(outline, stroke=0, fill=1)
+            return
+        canvas.setLineWidth(shape.width)
+        canvas.setDash(list(shape.dash))
+        canvas.drawPath(outline)
+    elif isinstance(shape, Area):
+        area = shape.box
+        canvas.rect(area.x0, high - area.bottom, area.width, area.height, stroke=0, fill=1)
+    else:
+        canvas.saveState()
+        canvas.translate(shape.x, high - shape.middle)
+        canvas.rotate(90 if shape.turned else 0)
+        text = canvas.beginText(0, -shape.size * CAPITAL / 2)
+        for name, run in in_runs(shape.text, _faces(bold=shape.bold)):
+            text.setFont(name, shape.size)
+            text.textOut(run)
+        canvas.drawText(text)
+        canvas.restoreState()

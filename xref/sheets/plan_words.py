@@ -15,7 +15,7 @@ from xref.records import PageNote
 from xref.sheets.plan_lists import listings_of
 from xref.sheets.printed_plan import PrintedCut, PrintedFigure, PrintedPlan, PrintedStation, letters_of
 from xref.sheets.texts import on_one_line
-from xref.sheets.wires import wire_in_words
+from xref.sheets.wires import wire_of
 
 _NOTHING_MOVES = "Nothing moves by this plan, so nothing is cut."
 _NOTHING_CUT = "Nothing is cut by this plan as it stands."
@@ -72,7 +72,7 @@ def _cut(line: WorkLine, letters: Mapping[str, str]) -> PrintedCut:
         id=cut.id,
         cavity=on_one_line(cut.pin.cavity),
         circuit=on_one_line(cut.circuit),
-        wire=wire_in_words(pin.color_code, pin.base_color, pin.stripe_color, pin.ring_color),
+        wire=wire_of(pin),
         where=on_one_line(cut.where),
         meter=tuple(on_one_line(text) for text in line.checks),
         labels=(first, second),

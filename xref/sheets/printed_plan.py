@@ -9,8 +9,9 @@ from xref.sheets.printed import Wire
 #: A cell of a list: a text, or a wire whose colours are drawn.
 ListCell = str | Wire
 
-#: Steps that are ticked off at every cut, in the order they are done; *metered* is after the joint.
-PLAN_TICKS = ("labelled", "cut", "joined", "metered")
+#: Steps that are ticked off at every cut, in the order they are done: no wire is cut before it was metered.
+#: What is read after the joint stands on the sheet of readings.
+PLAN_TICKS = ("labelled", "metered", "cut", "joined")
 
 #: Column heads of a connector's cuts.
 CUT_HEADS = (

@@ -11,9 +11,9 @@ from xref.sheets.texts import fit_for_files
 Cell = str | int | float | None
 
 #: Columns that hold whole numbers, in whichever table they stand.
-WHOLE = frozenset({"page", "table_no", "row_no", "cavities_stated", "cavities_read"})
-#: Columns that hold measures: mm², and points on the page.
-MEASURED = frozenset({"size_mm2", "x0", "top", "x1", "bottom"})
+WHOLE = frozenset({"page", "table_no", "row_no", "cavities_stated", "cavities_read", "order"})
+#: Columns that hold measures: mm², mm, and points on the page.
+MEASURED = frozenset({"size_mm2", "od_mm", "length_mm", "x0", "top", "x1", "bottom"})
 
 #: Decimals kept of a measure: 0.0001 pt is far below what a PDF draws; what lies beyond is noise of
 #: floating point, which the file formats would round differently.

@@ -15,7 +15,7 @@ from xref.records import DOUBTS, Pin, notice_words
 from xref.sheets.places import ends_of, fed_by, on_the_way
 from xref.sheets.printed import PrintedLine, PrintedNeighbor, PrintedPart, PrintedSheet
 from xref.sheets.texts import on_one_line
-from xref.sheets.wires import wire_in_words
+from xref.sheets.wires import wire_of
 
 #: Said beside the cavities concerned, so it need not be repeated as a note.
 _SAID_ELSEWHERE = {"same-color-in-connector", "reversed-colors-in-connector"}
@@ -29,7 +29,7 @@ def sheet_in_words(sheet: ModuleSheet) -> PrintedSheet:
         for part in sheet.parts
     )
     machines = dict.fromkeys(on_one_line(part.view.connector.machine) for part in sheet.parts)
-    words = _cautions()
+    words = cautions()
     return PrintedSheet(
         title=on_one_line(", ".join(sheet.asked)),
         machine=", ".join(name for name in machines if name),
@@ -61,7 +61,8 @@ def _neighbor(neighbor: Neighbor) -> PrintedNeighbor:
 
 
 @cache
-def _cautions() -> dict[str, list[str]]:
+def cautions() -> dict[str, list[str]]:
+    """Return what every sheet says before anything else: its `text`, and a `short` line for a foot."""
     text = resources.files("xref.data").joinpath("cautions.toml").read_text(encoding="utf-8")
     words: dict[str, list[str]] = tomllib.loads(text)["sheet"]
     return words
@@ -150,7 +151,7 @@ def _line(
     return PrintedLine(
         cavity=on_one_line(pin.cavity),
         circuit=on_one_line(pin.circuit),
-        wire=wire_in_words(colored.color_code, colored.base_color, colored.stripe_color, colored.ring_color),
+        wire=wire_of(colored),
         function=on_one_line(next((row.function for row in rows if row.function), "")),
         size=" / ".join(dict.fromkeys(on_one_line(size_words(row)) for row in rows if row.size)),
         ends=ends,

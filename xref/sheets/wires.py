@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 from xref.colors.words import css_hex, in_words
+from xref.records import Pin
 from xref.sheets.printed import Wire
 from xref.sheets.texts import on_one_line
+
+
+def wire_of(pin: Pin) -> Wire | None:
+    """Return the wire of a row; None where it says nothing of its colour."""
+    return wire_in_words(pin.color_code, pin.base_color, pin.stripe_color, pin.ring_color)
 
 
 def wire_in_words(code: str, base: str, stripe: str, ring: str) -> Wire | None:

@@ -111,10 +111,10 @@ class Index(Lookups):
             writing.drop_unused_texts(self._connection)
             writing.stamp(self._connection)
 
-    def set_nets(self, machine: str, nets: Iterable[StoredNet]) -> None:
-        """Put the nets of a machine in place of those it had. No row changes by it."""
+    def set_nets(self, nets: Iterable[tuple[str, StoredNet]]) -> None:
+        """Put nets, each with its machine, in place of all that are kept. No row changes by it."""
         with self._transaction(stamped=False):
-            settled.store_nets(self._connection, machine, nets)
+            settled.store_nets(self._connection, nets)
 
     def mark_settled(self) -> None:
         """Say that roles, mates and nets are those of the content as it stands: the last step of settling."""

@@ -14,22 +14,19 @@ from xref.store.settled import Mate
 _MOST_VALUES = 500
 
 
-class NetRow(NamedTuple):
-    """One row of the index as far as it decides what it is joined to; `document` and `seq` name it."""
+#: One row of the index as far as it decides what it is joined to. A million of them are taken apart at once,
+#: so they are plain tuples with numbers for texts: document and place in it (the two name the row), head (see
+#: `net_heads`), cavity, circuit, colour, option, status, flags, notices (see `NetTexts`), page, table on it,
+#: and where it goes to.
+NetRow = tuple[int, int, int, str, int, int, int, str, int, int, int, int, int]
 
-    document: int
-    seq: int
-    head: int  #: see `Lookups.net_heads`
-    cavity: str
-    circuit: str
-    base: str
-    option: str
-    status: str
-    flags: str
-    notices: str
-    page: int
-    table_no: int
-    goes_to: str
+
+class NetTexts(NamedTuple):
+    """What the numbers in rows stand for."""
+
+    circuits: dict[int, str]
+    bases: dict[int, str]  #: base colours
+    texts: dict[int, str]  #: options, flags, notices and destinations
 
 
 class NetHead(NamedTuple):
@@ -80,18 +77,23 @@ class NetLookups(DocumentLookups):
         )
         return {number: NetHead(*rest) for number, *rest in rows}
 
+    def net_texts(self, machine: str) -> NetTexts:
+        """Return the texts the rows of a machine refer to by number."""
+        circuits = self._rows("SELECT id, circuit FROM circuits WHERE machine = ?", (machine,))
+        return NetTexts(
+            circuits=dict(circuits),
+            bases=dict(self._rows("SELECT id, base FROM colors")),
+            texts=dict(self._rows("SELECT id, text FROM texts")),
+        )
+
     def net_rows(self, machine: str) -> Iterator[NetRow]:
         """Yield every row of a machine in the order of its documents, as far as it decides about nets."""
-        rows = self._rows(
-            "SELECT p.document_id, p.seq, p.head_id, p.cavity, c.circuit, k.base, o.text, p.status, w.text,"
-            " n.text, p.page, p.table_no, g.text FROM pins p JOIN documents d ON d.id = p.document_id"
-            " JOIN colors k ON k.id = p.color_id JOIN circuits c ON c.id = p.circuit_id"
-            " JOIN texts o ON o.id = p.option_id JOIN texts g ON g.id = p.goes_to_id"
-            " JOIN texts w ON w.id = p.flags_id JOIN texts n ON n.id = p.notices_id"
-            " WHERE d.machine = ? ORDER BY d.name, p.seq",
+        yield from self._rows(
+            "SELECT p.document_id, p.seq, p.head_id, p.cavity, p.circuit_id, p.color_id, p.option_id,"
+            " p.status, p.flags_id, p.notices_id, p.page, p.table_no, p.goes_to_id FROM pins p"
+            " JOIN documents d ON d.id = p.document_id WHERE d.machine = ? ORDER BY d.name, p.seq",
             (machine,),
         )
-        return (NetRow(*row) for row in rows)
 
     def nets_of(self, pins: Sequence[Pin]) -> dict[Pin, int]:
         """Return the net of each of these pins; pins that carry no wire have none."""

@@ -19,7 +19,11 @@ BUSY_SECONDS = 30.0
 
 REBUILD_HINT = "Delete the folder .xref and run 'xref index' again; it holds nothing that cannot be rebuilt."
 
-_TABLES = """
+#: Taken out while nets are written, and made again.
+NET_PINS_INDEX = "CREATE INDEX net_pins_net ON net_pins (net_id)"
+
+_TABLES = (
+    """
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE texts (id INTEGER PRIMARY KEY, text TEXT NOT NULL UNIQUE);
 CREATE TABLE colors (
@@ -91,8 +95,9 @@ CREATE INDEX nets_machine ON nets (machine);
 CREATE TABLE net_pins (
     document_id INTEGER NOT NULL, seq INTEGER NOT NULL, net_id INTEGER NOT NULL,
     PRIMARY KEY (document_id, seq)) WITHOUT ROWID;
-CREATE INDEX net_pins_net ON net_pins (net_id);
 """
+    + NET_PINS_INDEX
+)
 
 
 def open_for_reading(path: Path) -> sqlite3.Connection:

@@ -5,14 +5,9 @@ A decision is one line that is never changed; undoing it writes the time beside 
 
 from __future__ import annotations
 
-import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
-from pathlib import Path
-from types import TracebackType
-from typing import Any, Self
+from typing import Any
 
 from xref.errors import WorkDamaged
 from xref.pins.corrections_records import (
@@ -23,39 +18,15 @@ from xref.pins.corrections_records import (
     RowAsRead,
     RowDecision,
 )
+from xref.store.work_file import WorkFile, now
 from xref.store.work_json import KINDS, Kept, Taught, from_json, to_json, where
-from xref.store.work_schema import open_work, sentence_of
 from xref.tables.layout import TaughtLayout
-from xref.workspace import Workspace
 
 _ROW_KEY = ("sha256", "page", "x0", "top", "x1", "bottom", "cavity", "wire")
 
 
-def now() -> str:
-    """Return the time as decisions carry it: UTC, to the second."""
-    return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-
-
-class Work:
-    """The open work file of a workspace. Opened for reading where there is none, it is empty."""
-
-    def __init__(self, connection: sqlite3.Connection | None, path: Path) -> None:
-        self._connection = connection
-        self._path = path
-
-    @classmethod
-    def open(cls, workspace: Workspace, *, write: bool = False) -> Self:
-        """Open the work file of a workspace; raises WorkDamaged where it cannot be read."""
-        return cls(open_work(workspace.work_db, write=write), workspace.work_db)
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        if self._connection is not None:
-            self._connection.close()
+class Work(WorkFile):
+    """Decisions and row numbers in the open work file; empty where there is none and it is only read."""
 
     # -- asking ------------------------------------------------------------------------------------
 
@@ -144,31 +115,6 @@ class Work:
             sql = f"SELECT id, {','.join(_ROW_KEY)} FROM row_numbers WHERE sha256 = ?"
             known |= {tuple(row[1:]): row[0] for row in self._rows(sql, (sha256,))}
         return known
-
-    # -- the file ----------------------------------------------------------------------------------
-
-    def _rows(self, sql: str, values: Sequence[object] = ()) -> Iterator[tuple[Any, ...]]:
-        if self._connection is None:
-            return
-        try:
-            yield from self._connection.execute(sql, values)
-        except sqlite3.DatabaseError as error:
-            raise sentence_of(error, self._path) from error
-
-    @contextmanager
-    def _transaction(self) -> Iterator[sqlite3.Connection]:
-        if self._connection is None:
-            raise TypeError("the work file was opened for reading")
-        try:
-            self._connection.execute("BEGIN IMMEDIATE")
-            try:
-                yield self._connection
-                self._connection.execute("COMMIT")
-            except BaseException:
-                self._connection.execute("ROLLBACK")
-                raise
-        except sqlite3.DatabaseError as error:
-            raise sentence_of(error, self._path) from error
 
 
 def _key(row: RowAsRead) -> tuple[Any, ...]:

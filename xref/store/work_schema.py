@@ -34,6 +34,17 @@ STEPS: tuple[str, ...] = (
         cavity TEXT NOT NULL, wire INTEGER NOT NULL,
         UNIQUE (sha256, page, x0, top, x1, bottom, cavity, wire));
     """,
+    """
+    CREATE TABLE marks (
+        id INTEGER PRIMARY KEY AUTOINCREMENT, at TEXT NOT NULL, machine TEXT NOT NULL, kind TEXT NOT NULL,
+        line TEXT NOT NULL, step TEXT NOT NULL, value TEXT NOT NULL, note TEXT NOT NULL, said TEXT NOT NULL,
+        anyway TEXT NOT NULL, plan TEXT NOT NULL, undone_at TEXT NOT NULL DEFAULT '');
+    CREATE INDEX marks_machine ON marks (machine);
+    CREATE TABLE mark_ends (
+        mark INTEGER NOT NULL REFERENCES marks (id), place INTEGER NOT NULL, connector TEXT NOT NULL,
+        half TEXT NOT NULL, cavity TEXT NOT NULL, circuit TEXT NOT NULL, side TEXT NOT NULL,
+        PRIMARY KEY (mark, place));
+    """,
 )
 
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
+from xref.tables.variantheads import are_variants, over_variants, under_one
 from xref.tables.vocabulary import (
     best_role,
     names_columns,
@@ -248,13 +249,14 @@ def _may_belong(line: Line, neighbour: Line, segments: Sequence[Segment], *, abo
     gap = neighbour.box.top - line.box.bottom if above else line.box.top - neighbour.box.bottom
     near = gap <= NEXT_LINE * neighbour.size - neighbour.box.height
     inside = line.box.x0 >= segments[0].x0 - 3 and line.box.x1 <= segments[-1].x1 + 3
-    inside = inside or only_header_words(line.text)
+    variants = are_variants([join_words(c) for c in line_to_chunks(line)])
+    inside = inside or only_header_words(line.text) or variants
     return (
         near
         and inside
         and abs(line.size - neighbour.size) <= 1.5
         and len(line.words) <= MOST_WORDS
-        and (not any(c.isdigit() for c in line.text) or (above and _names_groups(line, segments)))
+        and (variants or not any(c.isdigit() for c in line.text) or (above and _names_groups(line, segments)))
     )
 
 
@@ -274,12 +276,18 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
     if gap > NEXT_LINE * neighbour.size - neighbour.box.height or abs(line.size - neighbour.size) > 1.5:
         return False
     own = line_to_segments(line)
+    if not above and are_variants([s.text for s in own]):
+        return bool(over_variants(segments, own)) or all(under_one(p, segments) for p in own)
+    heads = [head for head, _ in over_variants(own, segments)] if above else []
     if not own or len(own) > len(segments) + 1:
         return False
     better = 0
     staggered = gap < OVERLAP * line.size  # set around the middle of a header of more lines
     for piece in own:
         under = [s for s in segments if s.x0 - 2 <= piece.x1 and piece.x0 <= s.x1 + 2]
+        if piece in heads:
+            better += best_role(piece.text)[1] >= WHOLE
+            continue
         if len(under) > 1:
             return False
         text = piece.text
@@ -289,16 +297,18 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
             better += only_header_words(text) and (whole or best_role(joined)[1] >= KNOWN)
         else:
             better += best_role(text)[1] >= (HALF_KNOWN if staggered else WHOLE)
-    if above and len(own) < 2 and len(segments) > 2 and gap >= OVERLAP * line.size:
+    if above and len(own) < 2 and not heads and len(segments) > 2 and gap >= OVERLAP * line.size:
         return False
     return better == len(own)
 
 
 def merge_segments(upper: Sequence[Segment], lower: Sequence[Segment]) -> list[Segment]:
     """Join segments that stand over one another; the rest keep their places, left to right."""
-    left = list(lower)
-    out = []
-    for seg in upper:
+    groups = over_variants(upper, lower)
+    shared = [p for _, under in groups for p in under]
+    left = [p for p in lower if p not in shared]
+    out = [replace(p, text=f"{over.text} {p.text}") for over, under in groups for p in under]
+    for seg in (s for s in upper if not any(s is over for over, _ in groups)):
         under = [s for s in left if s.x0 - 2 <= seg.x1 and seg.x0 <= s.x1 + 2]
         for s in under:
             left.remove(s)

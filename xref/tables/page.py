@@ -9,11 +9,12 @@ from statistics import median
 from typing import Literal
 
 from xref.colors.key import key_pairs_in_text, read_key
+from xref.pages.blanknotes import BlankNote, lines_to_notes
 from xref.pages.content import PageContent
 from xref.pages.printed import NO_TEXT, Printed, PrintedText, pack_tokens
 from xref.records import Box
 from xref.tables.find import Choose, first_reading, page_to_tables
-from xref.tables.lines import Line, line_to_chunks, words_to_lines
+from xref.tables.lines import Line, box_of, join_words, line_to_chunks, words_to_lines
 from xref.tables.pagecolumns import page_columns
 from xref.tables.surroundings import texts_apart
 from xref.tables.table import Band, Cell, Table
@@ -32,6 +33,7 @@ class PageReading:
     frame: PageContent | None = None
     shaky: tuple[tuple[str, Box], ...] = ()  #: doubts about words by what they are drawn like, and where
     apart: tuple[tuple[str, Box], ...] = ()  #: short texts with a digit outside of its tables, and where
+    blank_notes: tuple[BlankNote, ...] = ()  #: what it says of blank cells
     printed: PrintedText = NO_TEXT  #: what another way to part the text finds beside its tables
 
     def to_page(self, box: Box) -> Box:
@@ -50,9 +52,20 @@ def content_to_reading(content: PageContent, why: str, choose: Choose = first_re
         tables=tuple(map(_lightened, tables)),
         apart=texts_apart(content, tables),
         key_pairs=_key(content),
+        blank_notes=_blank_notes(content),
         frame=replace(content, words=(), rules=(), fills=()),
         shaky=tuple(_shaky(content)),
     )
+
+
+def _blank_notes(content: PageContent) -> tuple[BlankNote, ...]:
+    """Return the notes on blank cells, whether they have their lines to themselves or not."""
+    lines = words_to_lines(content.words)
+    found = tuple(lines_to_notes([(line.text, line.box) for line in lines]))
+    if found:
+        return found
+    chunks = [chunk for line in lines for chunk in line_to_chunks(line)]
+    return tuple(lines_to_notes([(join_words(c), box_of(c)) for c in chunks]))
 
 
 def _tables(content: PageContent, choose: Choose) -> list[Table]:

@@ -15,6 +15,7 @@ from xref.tables.grid import Grid, Region
 from xref.tables.lines import middle, words_to_lines
 from xref.tables.signs import words_without_signs
 from xref.tables.table import Band, Cell
+from xref.tables.variants import names_variant
 from xref.tables.vocabulary import best_role, heads_cavities, names_columns
 
 #: Header words must make up this much of a row for the row to be a header.
@@ -137,9 +138,18 @@ def _goes_on(band: Band, first: Sequence[Cell]) -> bool:
         return True
     if not texts:
         return False
-    known = [t for t in texts if best_role(t)[1] >= 0.9]
+    if _under_spans(band, first):
+        return True
+    known = [t for t in texts if best_role(t)[1] >= 0.9 or names_variant(t)]
     spans = any(c.col_span > 1 or c.row_span > 1 for c in first)
     return len(known) == len(texts) and (spans or len(texts) >= 2)
+
+
+def _under_spans(band: Band, first: Sequence[Cell]) -> bool:
+    """True where all that a row says stands under wide headers, and the others reach down over it."""
+    under = {k for j, c in enumerate(first) if c.text and c.col_span > 1 for k in range(j, j + c.col_span)}
+    rest = [c for j, c in enumerate(band.cells) if j not in under]
+    return bool(under) and bool(rest) and not any(c.first for c in rest)
 
 
 def _is_group_row(band: Band) -> bool:

@@ -9,6 +9,7 @@ from functools import cache, lru_cache
 from xref.data.fuzzy import likest
 from xref.data.words import REMEMBERED, fold, roles_by_word
 from xref.tables.lines import is_wide_script
+from xref.tables.variants import names_variant
 
 #: Roles a column of a pinout table can have.
 COLUMN_ROLES = (
@@ -200,12 +201,19 @@ LEADING_ROLES = frozenset(
 )
 #: A header holds at most this share of unknown texts with digits.
 DATA_SHARE = 0.3
+#: So many variants of the machine stand side by side.
+FEWEST_VARIANTS = 2
 #: Words shorter than this ("A", "de", "to") say too little by themselves to make a header.
 SHORT_WORD = 3
 
 
 def names_columns(texts: Sequence[str], known_score: float, known_share: float) -> bool:
     """True when texts side by side are a table's header: enough of them known, two core roles at least."""
+    variants = [t for t in texts if names_variant(t)]
+    if len(variants) >= FEWEST_VARIANTS:
+        texts = [
+            t for t in texts if t not in variants
+        ]  # they head columns of a table, and are no words of it
     found = [(t, *best_role(t)) for t in texts]
     known = [role for _, role, score in found if score >= known_score]
     data = [t for t, _, score in found if score < known_score and any(c.isdigit() for c in t)]

@@ -1,0 +1,82 @@
+"""The nets some pins belong to: their maps, their ways as steps, what is missing of them and what is odd."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from xref.harness.agreed import agreed
+from xref.harness.answers import NetView
+from xref.harness.netmap import NetMap, map_of, place_of
+from xref.harness.nets import ON_THE_PATH
+from xref.harness.oddities import place
+from xref.harness.steps import is_stated, steps_of_net
+from xref.records import NET_FLAGS, Pin
+from xref.store.index import Index
+
+#: Flags of a net that say what is missing are said cavity by cavity instead.
+_SAID_BY_CAVITY = frozenset({"mate-missing", "pins-in-doubt"})
+#: A voltage's name stands in thousands of rows and nets; nobody follows more of them than this at once.
+MOST_NETS, _MOST_PINS = 40, 400
+
+
+def net_map(index: Index, pins: Sequence[Pin]) -> NetMap:
+    """Return the map of a net's pins."""
+    filled = agreed(index, pins)
+    connectors = {(pin.machine, pin.connector) for pin in filled if pin.role == "inline"}
+    mates = [mate for machine, name in sorted(connectors) for mate in index.mates(machine, name)]
+    return map_of(filled, dict.fromkeys(mates))
+
+
+def nets_with(index: Index, pins: Sequence[Pin]) -> tuple[NetView, ...]:
+    """Return the nets these pins are in, the first MOST_NETS of them, each told from the pins on."""
+    pins = pins[:_MOST_PINS]
+    of = index.nets_of(pins)
+    numbers = list(dict.fromkeys(of[pin] for pin in pins if pin in of))[:MOST_NETS]
+    flags, rows = index.net_flags(numbers), index.pins_of_nets(numbers)
+    return tuple(
+        _view(number, net_map(index, rows[number]), flags[number], [p for p in pins if of.get(p) == number])
+        for number in numbers
+    )
+
+
+def _view(number: int, net: NetMap, flags: tuple[str, ...], asked: Sequence[Pin]) -> NetView:
+    tops = tuple(steps_of_net(net, (place_of(pin) for pin in asked)))
+    return NetView(
+        net=number,
+        machine=asked[0].machine,
+        flags=flags,
+        ends=tuple(stop.pins[0] for stop in net.stops.values() if stop.role not in ON_THE_PATH),
+        tops=tops,
+        order="stated" if is_stated(tops) else "not stated",
+        missing=tuple(missing_of(net, flags)),
+        notices=tuple(notices_of(net, flags)),
+    )
+
+
+def missing_of(net: NetMap, flags: Iterable[str]) -> list[str]:
+    """Return sentences for what of a net is not in the documents, cavity by cavity."""
+    said = [
+        f"The other half of {name}{f' half {half}' if half else ''} is not in these documents at cavity "
+        f"{net.stops[name, half, key].pins[0].cavity}: an end is missing."
+        for name, half, key in net.unmated
+    ]
+    if "end-missing" in flags and not said:
+        said.append("An end is missing in these documents: fewer than two were read.")
+    if "splice-one-leg" in flags:
+        said.append("Only one leg of a splice is in these documents: an end is missing.")
+    return said
+
+
+def notices_of(net: NetMap, flags: Iterable[str]) -> list[str]:
+    """Return sentences for what is odd about a net, but for what is missing."""
+    said = []
+    for flag in flags:
+        if flag in ("end-missing", "splice-one-leg") or flag in _SAID_BY_CAVITY:
+            continue
+        words = NET_FLAGS[flag]
+        said.append(f"{words[0].upper()}{words[1:]}.")
+    doubtful = [pin for stop in net.stops.values() for pin in stop.pins if pin.flags]
+    if doubtful:
+        places = dict.fromkeys(place(pin) for pin in doubtful)
+        said.append(f"May have been misread: {', '.join(places)}. Compare with the page.")
+    return said

@@ -1,0 +1,33 @@
+"""What a meter showed, as typed: a number with its unit, or an open circuit."""
+
+from __future__ import annotations
+
+import re
+
+from xref.errors import UsageError
+
+#: `0.3 ohm`, `0,3 Ω`, `> 20 MΩ`, `24.1V`.
+_READING = re.compile(r"[<>≤≥~≈]?\s*[-+−]?\d+(?:[.,]\d+)?\s*(?P<unit>[^\W\d_]\S*|°\w+|%)", re.UNICODE)
+#: How meters and people write that nothing flows.
+_OPEN = frozenset({"ol", "o.l", "0l", "0.l", "o.l.", "open", "inf", "infinite", "∞"})
+#: A reading is short; more is a note.
+LONGEST = 40
+
+
+def is_open(value: str) -> bool:
+    """Whether a reading says that no current flows: `OL`, `open`, `∞`, with a unit or without."""
+    first = value.split()[0] if value.split() else ""
+    return first.casefold() in _OPEN
+
+
+def checked_reading(text: str) -> str:
+    """Return a reading with its blanks folded; raises UsageError where it is none."""
+    value = " ".join(text.split())
+    if is_open(value) and len(value) <= LONGEST:
+        return value
+    if len(value) <= LONGEST and _READING.fullmatch(value):
+        return value
+    raise UsageError(
+        f"{text!r} is no reading: a number with its unit, or OL for an open circuit.",
+        hint='Write --value "0.3 ohm"; words go into --note.',
+    )
