@@ -34,11 +34,15 @@ done
 for kind in pdf xlsx html; do
     xref sheet "Mast controller" --output "$out/sheet.$kind"
 done
+xref plan new "Mast controller" --output "$out/move.toml"
+xref plan show examples/workboat.toml --output "$out/plan.pdf"
 xref export "$out/pins.csv"
 
 say ""
 say "Written to $(pwd)/$out:"
 say "  sheet.pdf, sheet.xlsx, sheet.html  the cross-reference sheet of the Mast controller"
+say "  move.toml                          a plan to fill in: where the Mast controller is to sit"
+say "  plan.pdf                           examples/workboat.toml worked out: every cut, joint and question"
 say "  page.png, page-2.png ...           the manuals' pages with the rows of circuit 2316 marked"
 say "  net.svg, net.png, net.pdf          the whole net of circuit 1060, drawn"
 say "  pins.csv                           every row that was read"

@@ -52,6 +52,7 @@ WATCHED = (
         (("check", "decisions"), 1, HEAVY | SEARCH | {"rich"}),
         (("plan", "todo", "plan.toml"), 1, HEAVY | SEARCH | {"rich"}),
         (("doctor",), 1, HEAVY | SEARCH | {"rich"}),
+        (("plan", "show", "plan.toml"), 0, HEAVY | SEARCH | {"rich"}),
         (("--help",), 0, HEAVY | SEARCH | {"rich"}),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, tuple) else "",
@@ -61,7 +62,7 @@ def test_a_look_up_loads_nothing_heavy(
 ) -> None:
     """Neither pandas nor pdfplumber nor anything like them is in a process that only looks something up."""
     fill(tmp_path)
-    (tmp_path / "plan.toml").write_text("", encoding="utf-8")
+    (tmp_path / "plan.toml").write_text('[place]\n"B16" = "aft"\n', encoding="utf-8")
     done = subprocess.run(
         [sys.executable, "-c", WATCHED, *arguments],
         cwd=tmp_path,

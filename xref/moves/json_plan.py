@@ -57,7 +57,8 @@ def plan_to_json(plan: Plan) -> JsonObject:
         "counts": plan.counts,
         "cautions": list(plan.cautions),
         "questions": [
-            {"about": item.about, "text": item.text, "settle": item.settle} for item in plan.questions
+            {"about": item.about, "text": item.text, "settle": item.settle, "kind": item.kind}
+            for item in plan.questions
         ],
     }
 
@@ -108,12 +109,18 @@ def _join(join: Join) -> JsonObject:
             "size_mm2": join.wire.size_mm2,
             "color": join.wire.color,
             "length_m": join.wire.length_m,
+            "base_color": join.wire.base_color,
+            "stripe_color": join.wire.stripe_color,
+            "ring_color": join.wire.ring_color,
         }
     return {
         "id": join.id,
         "net": join.net,
         "cuts": list(join.cuts),
-        "stubs": [{"cut": cut, "side": side} for cut, side in join.stubs],
+        "stubs": [
+            {"cut": cut, "side": side, "place": at}
+            for (cut, side), at in zip(join.stubs, join.at, strict=True)
+        ],
         "place": join.place,
         "wire": wire,
         "labels": list(join.labels),

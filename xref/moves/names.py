@@ -12,8 +12,8 @@ from xref.records import Connector
 from xref.store.fold import plain_key
 from xref.store.index import Index
 
-#: (connector, half)
-HalfName = tuple[str, str]
+#: Near names in one message; xref find shows more.
+_MOST_NAMED = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,8 @@ def find_name(index: Index, machine: str, name: str, plan: str, key: str) -> Nam
     records = connectors_named(index, name, machine)
     if not records:
         near = [item.name for item in near_connectors(index, name, machine, set())]
+        near += [r.component or r.connector for r in index.connectors_holding(name, machine)]
+        near = list(dict.fromkeys(near))[:_MOST_NAMED]
         raise PlanError(
             f"{plan}: {key} names {name}, which stands nowhere in the pages that were read.",
             hint=f"Near names: {_listed(near)}." if near else "See xref find.",

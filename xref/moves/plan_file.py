@@ -17,6 +17,12 @@ TAIL_METRES = 0.15
 #: Names less alike than this (0–100) are not offered for a misprinted key.
 _ALIKE = 60.0
 
+#: What stands where something is still to be filled in: as `xref plan new` and the questions write it, and
+#: what people put there themselves. None of these is a place or a supply.
+STILL_OPEN = frozenset({"", "…", "...", "?", "??", "???"})
+#: Names of open lines in one message.
+_MOST_NAMED = 6
+
 Rest = Literal["stays", "left behind"]
 
 #: Every key there is, table by table; "" are the keys outside any table.
@@ -121,6 +127,20 @@ def _unknown(name: str, key: str, known: Sequence[str]) -> PlanError:
     return PlanError(f"{name}: knows no key {key}.", hint=f"{meant}Known: {', '.join(known)}.")
 
 
+def _still_open(name: str, table: str, keys: Sequence[str]) -> PlanError:
+    left = len(keys) - _MOST_NAMED
+    named = ", ".join(keys[:_MOST_NAMED]) + (f" and {left} more" if left > 0 else "")
+    if table == "place":
+        return PlanError(
+            f"{name}: where is it to sit? No place is given yet for {named}.",
+            hint=f'Write it between the quotes: "{keys[0]}" = "stern locker"; or delete the line.',
+        )
+    return PlanError(
+        f"{name}: what does the new vehicle give? Nothing is written yet at {named} in [{table}].",
+        hint="Write it between the quotes; or delete the line, then it is asked for.",
+    )
+
+
 class _Reader:
     """Takes values out of the parsed file, each of the kind it must be."""
 
@@ -160,8 +180,11 @@ class _Reader:
         """Return a table of names and texts."""
         found = dict(self._data.get(table, {}))
         for key, value in found.items():
-            if not isinstance(value, str) or not value.strip():
+            if not isinstance(value, str):
                 raise self._wrong(f'{table}."{key}"', "a text in quotes")
+        open_ = [key for key, value in found.items() if value.strip() in STILL_OPEN]
+        if open_:
+            raise _still_open(self._name, table, open_)
         return {key.strip(): value.strip() for key, value in found.items()}
 
     def names(self, table: str, key: str) -> tuple[str, ...]:

@@ -4,38 +4,62 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from xref.data.function_words import kinds_of
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, InlineFate, Join, PlannedNet, Question
-from xref.moves.wiregraph import WireGraph
 from xref.records import Pin
 
 #: Cavities named in one question.
 _MOST_NAMED = 8
 
+#: Kinds of questions in the order they are best settled, with the heading each stands under.
+QUESTION_KINDS: dict[str, str] = {
+    "blocked": "Modules with wires nobody may cut by this plan",
+    "safety": "Safety circuits: not cut until you have read them",
+    "unknown": "Not known well enough to be decided",
+    "unseen": "Branches that are in no document",
+    "unnamed": "Circuits of which nobody says what they do",
+    "host": "What the new vehicle must give instead",
+    "ground": "Grounds that stay behind",
+    "together": "Wires that must stay together",
+    "through": "Travelling wires that pass an in-line which stays",
+    "route": "Distances that are not given",
+    "unused": "Lines of the plan that answer nothing",
+}
+
 
 def questions_of(
     plan: PlanFile,
     nets: Mapping[int, PlannedNet],
-    graphs: Mapping[int, WireGraph],
     inlines: Iterable[InlineFate],
     host: Iterable[HostNeed],
     joins: Iterable[Join],
 ) -> tuple[Question, ...]:
     """Return the questions, in the order they are best settled: what may be cut wrong comes first."""
-    found: list[Question] = []
-    found += _blocked(nets.values())
-    found += _safety(nets.values())
-    found += _unknown(nets.values())
-    found += _unseen(nets.values())
-    found += _unnamed(nets.values())
-    found += _host(nets, host)
-    found += _together(nets.values())
-    found += _through_staying(nets.values(), graphs, inlines)
-    found += _routes(plan, joins)
-    found += _unused_answers(plan, nets.values())
-    return tuple(found)
+    found = {
+        "blocked": _blocked(nets.values()),
+        "safety": _safety(nets.values()),
+        "unknown": _unknown(nets.values()),
+        "unseen": _unseen(nets.values()),
+        "unnamed": _unnamed(nets.values()),
+        "host": _host(nets, host),
+        "ground": _grounds(nets.values()),
+        "together": _together(nets.values()),
+        "through": _through_staying(nets.values(), inlines),
+        "route": _routes(plan, joins),
+        "unused": _unused_answers(plan, nets.values()),
+    }
+    return tuple(replace(item, kind=kind) for kind in QUESTION_KINDS for item in found[kind])
+
+
+def by_kind(questions: Iterable[Question]) -> list[tuple[str, list[Question]]]:
+    """Return the questions under the heading of their kind, in the order they are best settled."""
+    groups: dict[str, list[Question]] = defaultdict(list)
+    for question in questions:
+        groups[QUESTION_KINDS.get(question.kind, "Open")].append(question)
+    return list(groups.items())
 
 
 def _blocked(nets: Iterable[PlannedNet]) -> list[Question]:
@@ -134,7 +158,12 @@ def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Ques
                 settle=f'[host] "{pin.connector}:{pin.cavity}" = "…"',
             )
         )
-    for net in nets.values():
+    return found
+
+
+def _grounds(nets: Iterable[PlannedNet]) -> list[Question]:
+    found = []
+    for net in nets:
         for end in net.ends:
             if end.pin.role == "ground" and end.lives and not end.moved and net.fate == "crosses":
                 found.append(
@@ -174,9 +203,7 @@ def _together(nets: Iterable[PlannedNet]) -> list[Question]:
     return found
 
 
-def _through_staying(
-    nets: Iterable[PlannedNet], graphs: Mapping[int, WireGraph], inlines: Iterable[InlineFate]
-) -> list[Question]:
+def _through_staying(nets: Iterable[PlannedNet], inlines: Iterable[InlineFate]) -> list[Question]:
     """Name travelling nets that pass an in-line which stays: their contacts come out of it."""
     stays = {name for item in inlines if item.fate == "stays" for name in item.connector.split(" / ")}
     found = []
@@ -226,6 +253,12 @@ def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet]) -> list[Question
         if name.casefold() not in functions
     ]
     unused += [(n, "shorten.nets", "no such circuit was read") for n in plan.shorten if n not in circuits]
+    places = {*plan.place.values(), AS_FITTED}
+    unused += [
+        (" - ".join(sorted(pair)), "route", f"{end} is no place of the plan")
+        for pair in plan.route
+        for end in sorted(pair - places)
+    ]
     return [
         Question(about=name, text=f"The plan's {key} names {name}: {why}.", settle="Correct or delete it.")
         for name, key, why in unused

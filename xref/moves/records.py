@@ -193,6 +193,7 @@ class Question:
     about: str
     text: str
     settle: str
+    kind: str = ""  #: a key of QUESTION_KINDS, by which questions are grouped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from xref.moves.ids import extension_labels, ids_of, label, spoken
 from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
-from xref.moves.wiregraph import WireGraph
+from xref.moves.wiregraph import WireGraph, has_second_way
 
 #: A cut is named by machine, cavity and circuit, which a person can find again on the wire.
 Key = tuple[str, Place, str]
@@ -220,7 +220,7 @@ class _Writer:
         said = ["power off, battery disconnected, plugs at both ends pulled"]
         ends = [f"{end.pin.connector}:{end.pin.cavity}" for end in self._net.ends if end.place != stop.place]
         said.append(f"continuity from {here} to {', '.join(ends[:3])}{' …' if len(ends) > 3 else ''}")
-        if not self._graph.is_forest(range(len(self._graph.wires))):
+        if has_second_way(self._net.net, self._graph):
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:
             said.append("where this net branches is not in the documents: look before you cut")

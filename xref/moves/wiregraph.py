@@ -68,6 +68,22 @@ class WireGraph:
         return True
 
 
+def has_second_way(net: NetMap, graph: WireGraph) -> bool:
+    """Say whether some two cavities of a net are joined by two ways, so that one cut opens nothing.
+
+    An in-line both of whose halves hang on one unseen splice only looks like a ring: it lies somewhere on
+    the way, and no document says where.
+    """
+    joints = {joint for wire in graph.wires for joint in (wire.one.joint, wire.other.joint)}
+    parts = 0
+    left = set(joints)
+    while left:
+        left -= reachable(graph, next(iter(left)), set())
+        parts += 1
+    rings = len(graph.wires) - len(joints) + parts
+    return rings > sum(len(hub.inside) for hub in net.hubs)
+
+
 def graph_of(net: NetMap) -> WireGraph:
     """Return the joints and wires of a net."""
     graph = WireGraph()

@@ -14,12 +14,13 @@ from xref.moves.host import host_needs
 from xref.moves.inline_fates import inline_fates
 from xref.moves.lines import NetLines, lines_of, splice_choice
 from xref.moves.names import find_name, machine_of
+from xref.moves.needs import counts_of
 from xref.moves.one_by_one import counted_one_by_one
 from xref.moves.plan_file import PlanFile
 from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
-from xref.moves.texts import CAUTIONS, Written, written
+from xref.moves.texts import CAUTIONS, written
 from xref.moves.wiregraph import WireGraph, graph_of
 from xref.store.index import Index
 
@@ -53,7 +54,7 @@ def work_out(index: Index, plan: PlanFile) -> Plan:
     one_by_one = counted_one_by_one(plan, maps, flags, verdicts, graphs, places, worked)
     host = host_needs(worked.nets.values(), plan)
     texts = written(machine, plan, worked.nets, graphs, worked.lines, host)
-    return Plan(
+    made = Plan(
         name=plan.name,
         machine=machine,
         nets=tuple(worked.nets.values()),
@@ -64,10 +65,10 @@ def work_out(index: Index, plan: PlanFile) -> Plan:
         inlines=worked.inlines,
         refused=tuple(_refused(worked.nets.values())),
         host=host,
-        counts=_counts(worked, texts, one_by_one),
         cautions=CAUTIONS,
-        questions=questions_of(plan, worked.nets, worked.graphs, worked.inlines, host, texts.joins),
+        questions=questions_of(plan, worked.nets, worked.inlines, host, texts.joins),
     )
+    return replace(made, counts=counts_of(made, plan, one_by_one))
 
 
 def _worked(
@@ -183,24 +184,3 @@ def _refused(nets: Iterable[PlannedNet]) -> Iterable[Refused]:
         if net.refused:
             pins = tuple(stop.pins[0] for stop in net.net.stops.values())
             yield Refused(net=net.number, circuit=net.name, pins=pins, reason=net.refused)
-
-
-def _counts(worked: Worked, texts: Written, one_by_one: Mapping[str, int]) -> dict[str, object]:
-    """Return the length of every list under its name, the nets under each fate, and what the work needs."""
-    fates = ("unknown", "needs host", "dies", "stays", "travels", "crosses")
-    extensions = sum(join.wire is not None for join in texts.joins)
-    return {
-        "nets": len(worked.nets),
-        "cuts": len(texts.cuts),
-        "joins": len(texts.joins),
-        "caps": len(texts.caps),
-        "links": len(texts.links),
-        "inlines": len(worked.inlines),
-        "labels": 2 * len(texts.cuts) + 2 * extensions,
-        "extensions": extensions,
-        "crossings": sum(net.crossings for net in worked.nets.values()),
-        **{fate: sum(net.fate == fate for net in worked.nets.values()) for fate in fates},
-        "inlines_go": sum(item.fate == "goes" for item in worked.inlines),
-        "refused": sum(bool(net.refused) for net in worked.nets.values()),
-        "one_by_one": dict(one_by_one),
-    }

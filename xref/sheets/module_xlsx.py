@@ -17,7 +17,7 @@ from xref.sheets.printed import (
     PrintedPart,
     PrintedSheet,
 )
-from xref.sheets.workbook import LaidOut
+from xref.sheets.workbook import LaidOut, row_height
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -47,7 +47,6 @@ _WIDTHS = tuple(width for _, width in _HEADS)
 _PRINTED = len(_HEADS) - 1
 #: Stands in a step that is still to be ticked off.
 _BOX = "☐"
-_LINE = 12.8  #: height of a line of 10 points
 _CROP = 520.0  #: a crop is laid no wider than this
 _CROP_DPI = 110.0
 
@@ -129,7 +128,7 @@ def _line(book: LaidOut, connector: str, line: PrintedLine) -> None:
     texts = [cells.get(head, "") for head, _ in _HEADS]
     book.line(
         texts,
-        height=_height(texts),
+        height=row_height(texts, _WIDTHS),
         bold=(_AT["Cavity"], _AT["Circuit"], _AT["Code"]),
         tone="pale" if line.empty else "",
     )
@@ -142,13 +141,3 @@ def _line(book: LaidOut, connector: str, line: PrintedLine) -> None:
             book.paint(_AT[head], color, name)
     if not wire.base:
         book.paint(_AT["Base"], "#ffffff", "?")
-
-
-def _height(texts: list[str]) -> float:
-    """Return the height a row needs, in points: a spreadsheet does not work it out when it opens a file."""
-    # A unit of width is a digit's; letters of a text are narrower, some 23 to 20 units.
-    most = max(
-        sum(max(1, -(-len(piece) * 20 // int(width * 23))) for piece in text.split("\n"))
-        for text, width in zip(texts, _WIDTHS, strict=True)
-    )
-    return min(409.0, max(18.0, most * _LINE + 3))  # 409 points is the format's highest row

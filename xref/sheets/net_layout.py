@@ -15,8 +15,8 @@ from xref.harness.steps import Kind, Link, Step
 from xref.sheets.drawing import LEADING, Color, Label, broken
 from xref.sheets.net_plan import Plan, below_words, page_words, place_words
 from xref.sheets.printed import Wire
-from xref.sheets.sheet_words import wire_of
 from xref.sheets.texts import on_one_line
+from xref.sheets.wires import wire_of
 
 WIDTH, MARGIN = 390.0, 12.0
 #: Sizes of type: read at arm's length on a phone, and still at two thirds on paper.

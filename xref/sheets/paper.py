@@ -149,14 +149,33 @@ class TickBox(Flowable):
 
     side = 13.0
 
-    def __init__(self) -> None:
+    def __init__(self, side: float = side) -> None:
         super().__init__()
-        self.width = self.height = self.side
+        self.side = self.width = self.height = side
 
     def draw(self) -> None:
         """Draw the square."""
         self.canv.setLineWidth(1)
         self.canv.rect(0, 0, self.side, self.side, stroke=1, fill=0)
+
+
+class Blank(Flowable):
+    """A field to write a reading into: a word before it, a rule to write on, a unit behind it."""
+
+    high = 18.0
+
+    def __init__(self, before: str, wide: float, unit: str = "") -> None:
+        super().__init__()
+        self.before, self.unit = before, unit
+        self.width, self.height = wide, self.high
+
+    def draw(self) -> None:
+        """Draw the words and the rule."""
+        self.canv.setFillColor(INK)
+        start = line_of(self.canv, self.before, 0, 3, 8.5) + 3
+        after = line_of(self.canv, self.unit, self.width, 3, 9, bold=True, right=True) if self.unit else 0.0
+        self.canv.setLineWidth(HAIR)
+        self.canv.line(start, 2, self.width - after - 3, 2)
 
 
 class Upright(Flowable):

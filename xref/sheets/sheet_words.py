@@ -8,14 +8,14 @@ from collections.abc import Sequence
 from functools import cache
 from importlib import resources
 
-from xref.colors.words import css_hex, in_words
 from xref.harness.answers import ConnectorView, ModuleSheet, Neighbor, SheetLine, SheetPart
 from xref.harness.same import destinations, wires_stated
 from xref.harness.size_words import size_words
 from xref.records import DOUBTS, Pin, notice_words
 from xref.sheets.places import ends_of, fed_by, on_the_way
-from xref.sheets.printed import PrintedLine, PrintedNeighbor, PrintedPart, PrintedSheet, Wire
+from xref.sheets.printed import PrintedLine, PrintedNeighbor, PrintedPart, PrintedSheet
 from xref.sheets.texts import on_one_line
+from xref.sheets.wires import wire_of
 
 #: Said beside the cavities concerned, so it need not be repeated as a note.
 _SAID_ELSEWHERE = {"same-color-in-connector", "reversed-colors-in-connector"}
@@ -177,21 +177,6 @@ def _ends_note(line: SheetLine) -> str:
     if line.others is None:
         return "nothing printed here" if line.pin.status == "not stated" else "no circuit number to follow"
     return "no other end in the documents"
-
-
-def wire_of(pin: Pin) -> Wire | None:
-    """Return a wire's code, words and swatch colours; None where the row says nothing of its colour."""
-    if not (pin.color_code or pin.base_color):
-        return None
-    words = in_words(pin.base_color, pin.stripe_color, pin.ring_color) if pin.base_color else ""
-    return Wire(
-        code=on_one_line(pin.color_code),
-        words=words or "colour not known",
-        base=css_hex(pin.base_color) if pin.base_color else "",
-        stripe=css_hex(pin.stripe_color) if pin.stripe_color else "",
-        ring=css_hex(pin.ring_color) if pin.ring_color else "",
-        names=(pin.base_color, pin.stripe_color, pin.ring_color),
-    )
 
 
 def _colour_marks(view: ConnectorView) -> dict[str, tuple[str, ...]]:

@@ -21,6 +21,8 @@ MOST_ROWS = 1_048_576
 MOST_CHARACTERS = 32_767
 #: On nearly every computer; others put their like in its place.
 _FONT = "Arial"
+_LINE = 12.8  #: height of a line of 10 points
+_HIGHEST = 409.0  #: points of the format's highest row
 _CUT = " … [cut here: too long for a spreadsheet cell]"
 #: The file format reads `_x0041_` as the letter A (ECMA-376 part 1, 22.9.2.19, ST_Xstring).
 _ESCAPE_LIKE = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
@@ -84,15 +86,27 @@ def as_text_cell(cell: Any, text: str) -> None:
 Tone = Literal["", "pale", "dark"]
 
 
+def row_height(texts: Sequence[str], widths: Sequence[float]) -> float:
+    """Return the height a row needs, in points: a spreadsheet does not work it out when it opens a file."""
+    # A unit of width is a digit's; letters of a text are narrower, some 23 to 20 units.
+    most = max(
+        sum(max(1, -(-len(piece) * 20 // int(width * 23))) for piece in text.split("\n"))
+        for text, width in zip(texts, widths, strict=True)
+    )
+    return min(_HIGHEST, max(18.0, most * _LINE + 3))
+
+
 class LaidOut:
     """A worksheet filled from top to bottom, made to be printed: its first two rows stand on every page."""
 
-    def __init__(self, name: str, widths: Sequence[float], *, printed: int) -> None:
+    def __init__(
+        self, name: str, widths: Sequence[float], *, printed: int, after: LaidOut | None = None
+    ) -> None:
         from openpyxl import Workbook
         from openpyxl.utils import get_column_letter
 
-        self._book = Workbook()
-        sheet: Any = self._book.active
+        self._book: Any = after._book if after else Workbook()
+        sheet: Any = self._book.create_sheet() if after else self._book.active
         self._sheet = sheet
         self._columns = len(widths)
         self._widths = tuple(widths)
@@ -110,6 +124,11 @@ class LaidOut:
         for number, width in enumerate(widths, start=1):
             sheet.column_dimensions[get_column_letter(number)].width = width
         self.row = 0
+
+    def further(self, name: str, widths: Sequence[float]) -> LaidOut:
+        """Return a further worksheet of the same workbook, all columns printed."""
+        self._end()
+        return LaidOut(name, widths, printed=len(widths), after=self)
 
     def foot(self, left: str, right: str) -> None:
         """Set what stands at the foot of every printed page (`&P` is the page, `&N` their number)."""
@@ -182,8 +201,11 @@ class LaidOut:
         self._sheet.row_dimensions[self.row].height = min(400.0, drawing.height * 0.75 + 4)
 
     def save(self, path: Path) -> None:
-        """Write the workbook."""
+        """Write the workbook, this worksheet being its last."""
+        self._end()
+        self._book.save(path)
+
+    def _end(self) -> None:
         from openpyxl.utils import get_column_letter
 
         self._sheet.print_area = f"A1:{get_column_letter(self._printed)}{self.row}"
-        self._book.save(path)
