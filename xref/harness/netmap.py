@@ -2,15 +2,15 @@
 
 Stops are cavities. Between them lie wires a document states (a from/to row, or nothing else being possible),
 plugs that are pushed together, splices, and hubs: wire ends of one circuit (and harness, where it is named)
-of which nobody says which is wired to which. A hub that holds both halves of an in-line is *open*: on which
-side of the in-line each of its other cavities lies is not stated.
+of which nobody says which is wired to which.
 """
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter, defaultdict, deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from xref.harness.mates import both_ways
 from xref.records import Pin
@@ -19,6 +19,12 @@ from xref.store.settled import Mate
 
 #: (connector, half, cavity as `unpadded_key` folds it)
 Place = tuple[str, str, str]
+
+#: A stop, a splice by its name, or a hub by its number.
+Node = Place | str | int
+
+#: So many wire ends cannot be two wires: they meet in one place.
+_MOST_CERTAIN = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,20 +59,29 @@ class Stop:
         return next((pin for pin in self.pins if pin.circuit == circuit), self.pins[0])
 
 
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Two places of a hub that are joined outside it: by a plug, or by a longer chain of stops."""
+
+    chain: tuple[Place, ...]
+    certain: bool = True  #: there is no other chain, and nothing open on it
+
+
 @dataclass(slots=True)
 class Hub:
-    """Wire ends of one circuit that meet somewhere; `inside` are in-lines both of whose halves are in it."""
+    """Wire ends of one circuit that meet somewhere, by wires and splices nobody states.
+
+    Where some of its places are joined outside it by in-lines, the hub is *open*: which of the others lies
+    on which side of these is not stated.
+    """
 
     circuit: str
     places: tuple[Place, ...]
-    inside: tuple[tuple[Place, Place], ...] = ()
-    single: bool = True  #: each place has one wire end in it
-
-    @property
-    def terminals(self) -> tuple[Place, ...]:
-        """Its places but for the halves of the in-lines inside."""
-        halves = {place for pair in self.inside for place in pair}
-        return tuple(place for place in self.places if place not in halves)
+    ends: dict[Place, int]  #: how many wire ends each place has in it
+    links: tuple[Link, ...] = ()
+    leaves: tuple[Place, ...] = ()  #: places with one wire end that are joined to no other outside
+    open: bool = False
+    in_line: bool = False  #: all else can only lie between its two leaves, in whatever order
 
 
 @dataclass(slots=True)
@@ -81,6 +96,19 @@ class NetMap:
     hubs_at: dict[Place, list[int]] = field(default_factory=lambda: defaultdict(list))
     devices: dict[Place, list[Place]] = field(default_factory=dict)  #: its component's other cavities on it
     unmated: list[Place] = field(default_factory=list)  #: in-line cavities without the other half
+
+    def onward(self, node: Node) -> Iterator[Node]:
+        """Yield what a node is joined to: plugs and wires before splices and hubs."""
+        if isinstance(node, int):
+            yield from self.hubs[node].places
+        elif isinstance(node, str):
+            yield from self.splices[node]
+        else:
+            yield from self.plugs.get(node, ())
+            yield from (far for far, _ in self.wires.get(node, ()))
+            if node in self.splices.get(node[0], ()):
+                yield node[0]
+            yield from self.hubs_at.get(node, ())
 
 
 def place_of(pin: Pin) -> Place:
@@ -101,9 +129,11 @@ def map_of(pins: Iterable[Pin], mates: Iterable[Mate]) -> NetMap:
             net.splices[place[0]].append(place)
     net.devices = _devices(net)
     left = _lay_stated_wires(net)
-    for circuit, places in left.items():
-        for group in _loose_ends(net, places):
-            _lay_rest(net, circuit, group)
+    for circuit, ends in left.items():
+        for group in _loose_ends(net, list(ends)):
+            _lay_rest(net, circuit, {place: ends[place] for place in group})
+    for number in range(len(net.hubs)):
+        _link(net, number)
     return net
 
 
@@ -137,30 +167,71 @@ def _devices(net: NetMap) -> dict[Place, list[Place]]:
     return {place: others for place, others in found.items() if others}
 
 
-def _lay_stated_wires(net: NetMap) -> dict[str, list[Place]]:
-    """Lay the wires from/to rows state, and return by circuit the places that have wire ends left.
+def _lay_stated_wires(net: NetMap) -> dict[str, dict[Place, int]]:
+    """Lay the wires from/to rows state, and return by circuit the wire ends that are left at each place.
 
-    Where a column names the far device instead of the next stop, cavities get more wires than they have:
-    then what it says of this circuit is no wire, and all ends of the circuit are left.
+    Where a column names the far device instead of the next stop, what it says of this circuit is no wire:
+    cavities get more wires than they have, wires change loom or colour, or lead past what else is on it.
     """
     has = {place: stop.wires() for place, stop in net.stops.items()}
     stated: dict[str, set[frozenset[Place]]] = defaultdict(set)
     for circuit, pair in _statements(net):
         stated[circuit].add(pair)
-    left: dict[str, list[Place]] = {}
-    for circuit in dict.fromkeys(circuit for wires in has.values() for circuit in wires):
-        number = {place: wires[circuit] for place, wires in has.items() if circuit in wires}
+    of_circuit: dict[str, dict[Place, int]] = defaultdict(dict)
+    for place, wires in has.items():
+        for circuit, count in wires.items():
+            of_circuit[circuit][place] = count
+    left: dict[str, dict[Place, int]] = {}
+    for circuit, number in of_circuit.items():
         pairs = stated.get(circuit, set())
         used = Counter(place for pair in pairs for place in pair)
-        if any(count > number.get(place, 0) for place, count in used.items()):
-            pairs, used = set(), Counter()
+        rest = {place: number[place] - used[place] for place in number if number[place] != used[place]}
+        if pairs and (
+            any(count < 0 for count in rest.values())
+            or any(_differ(net, pair) for pair in pairs)
+            or (rest and not _hang_together(net, of_circuit, circuit, pairs, rest))
+        ):
+            pairs, rest = set(), number
         for one, other in sorted(tuple(sorted(pair)) for pair in pairs):
             net.wires[one].append((other, circuit))
             net.wires[other].append((one, circuit))
-        rest = [place for place in number if number[place] > used[place]]
         if rest:
             left[circuit] = rest
     return left
+
+
+def _differ(net: NetMap, pair: Iterable[Place]) -> bool:
+    """Say whether two ends cannot be one wire's: it lies in one loom and has one colour."""
+    stops = [net.stops[place] for place in pair]
+    return any(len(found - {""}) > 1 for found in ({s.harness for s in stops}, {_base(s) for s in stops}))
+
+
+def _hang_together(
+    net: NetMap,
+    of_circuit: Mapping[str, Iterable[Place]],
+    circuit: str,
+    pairs: Iterable[Iterable[Place]],
+    rest: Iterable[Place],
+) -> bool:
+    """Say whether the wires stated of a circuit leave its other ends joined to them, by whatever else."""
+    groups: list[Iterable[Place]] = [*pairs, rest, *net.splices.values()]
+    groups += [places for other, places in of_circuit.items() if other != circuit]
+    groups += [(place, *far) for place, far in net.plugs.items()]
+    groups_at: dict[Place, list[int]] = defaultdict(list)
+    for number, group in enumerate(groups):
+        for place in group:
+            groups_at[place].append(number)
+    wanted = set(of_circuit[circuit])
+    reached, waiting = set[Place](), [next(iter(wanted))]
+    done = set[int]()
+    while waiting:
+        place = waiting.pop()
+        reached.add(place)
+        for number in groups_at[place]:
+            if number not in done:
+                done.add(number)
+                waiting += groups[number]
+    return wanted <= reached
 
 
 def _statements(net: NetMap) -> Iterator[tuple[str, frozenset[Place]]]:
@@ -210,20 +281,66 @@ def _parted(places: Sequence[Place], key: Callable[[Place], str]) -> list[list[P
     return [list(places)] if whole else list(groups.values())
 
 
-def _lay_rest(net: NetMap, circuit: str, group: Sequence[Place]) -> None:
+def _lay_rest(net: NetMap, circuit: str, ends: dict[Place, int]) -> None:
     """Join wire ends that are left: two are one wire, since nothing else is possible; more are a hub."""
-    if len(group) < 2:
+    if len(ends) < 2:
         return
-    members = set(group)
-    inside = [
-        (place, far) for place in group for far in net.plugs.get(place, ()) if far in members and place < far
-    ]
-    if len(group) == 2 and not inside:
-        one, other = group
+    one, other = list(ends)[:2]
+    if len(ends) == 2 and other not in net.plugs.get(one, ()):
         net.wires[one].append((other, circuit))
         net.wires[other].append((one, circuit))
         return
-    for place in group:
+    for place in ends:
         net.hubs_at[place].append(len(net.hubs))
-    single = all(net.stops[place].wires().get(circuit, 1) == 1 for place in group)
-    net.hubs.append(Hub(circuit, tuple(group), tuple(inside), single))
+    net.hubs.append(Hub(circuit, tuple(ends), ends))
+
+
+def _link(net: NetMap, number: int) -> None:
+    """Find which places of a hub are joined outside it, and what that says about the others."""
+    hub = net.hubs[number]
+    parts: list[list[Place]] = []
+    for place in hub.places:
+        if not any(place in part for part in parts):
+            reached = _reached(net, place, number)
+            parts.append([other for other in hub.places if other in reached])
+    degrees = [sum(hub.ends[place] for place in part) for part in parts]
+    hub.leaves = tuple(part[0] for part, degree in zip(parts, degrees, strict=True) if degree == 1)
+    hub.links = tuple(
+        _chain(net, number, one, other) for part in parts for one, other in pairwise(part) if len(part) > 1
+    )
+    plugged = any(other in net.plugs.get(place, ()) for part in parts for place in part for other in part)
+    by_inline = any(net.stops[place].role == "inline" for link in hub.links for place in link.chain)
+    hub.open = plugged or (by_inline and sum(degrees) > _MOST_CERTAIN)
+    hub.in_line = (
+        len(hub.leaves) == 2
+        and all(degree <= 2 for degree in degrees)
+        and all(link.certain for link in hub.links)
+    )
+
+
+def _reached(net: NetMap, start: Place, hub: int, without: frozenset[Node] = frozenset()) -> dict[Node, Node]:
+    """Return what is joined to a place outside a hub, each with the node it was reached from.
+
+    `without` are two nodes whose joint is left out.
+    """
+    came: dict[Node, Node] = {start: start}
+    waiting: deque[Node] = deque([start])
+    while waiting:
+        node = waiting.popleft()
+        for far in net.onward(node):
+            if far != hub and far not in came and frozenset((node, far)) != without:
+                came[far] = node
+                waiting.append(far)
+    return came
+
+
+def _chain(net: NetMap, hub: int, one: Place, other: Place) -> Link:
+    came = _reached(net, one, hub)
+    nodes: list[Node] = [other]
+    while nodes[-1] != one:
+        nodes.append(came[nodes[-1]])
+    nodes.reverse()
+    certain = all(
+        sum(net.hubs[node].ends.values()) <= _MOST_CERTAIN for node in nodes if isinstance(node, int)
+    ) and all(other not in _reached(net, one, hub, frozenset(joint)) for joint in pairwise(nodes))
+    return Link(tuple(node for node in nodes if isinstance(node, tuple)), certain)

@@ -178,15 +178,20 @@ def _join_circuits(joints: _Joints, by_place: Mapping[int, list[int]]) -> None:
         if between:
             joints.mark(group, "fuse-between")
             group = [i for i in group if i not in between]
-        of_base = _grouped(group, lambda i: terms[i].base)
-        blank = of_base.pop("", [])
-        colored = list(of_base.values())
+        colored, blank = _by_base(terms, group)
         if len(colored) < 2 or any(terms[i].role in ON_THE_PATH for i in blank):
             joints.bind(group)
             continue
         for same in (*colored, blank):
             joints.bind(same)
         joints.in_question.append((colored, blank))
+
+
+def _by_base(terms: Sequence[Term], group: Iterable[int]) -> tuple[list[list[int]], list[int]]:
+    """Return terms grouped by base colour, and those without one."""
+    of_base = _grouped(group, lambda i: terms[i].base)
+    blank = of_base.pop("", [])
+    return list(of_base.values()), blank
 
 
 def _two_sided_fuses(terms: Sequence[Term]) -> set[str]:
@@ -233,7 +238,9 @@ def _join_cavities(joints: _Joints, by_place: Mapping[int, list[int]]) -> set[in
         if _contradicts(terms, group):
             joints.mark(group, "cavity-contradicts")
             for same in _grouped(group, lambda i: terms[i].circuit).values():
-                joints.bind(same)
+                colored, blank = _by_base(terms, same)
+                for one in [same] if len(colored) < 2 else (*colored, blank):
+                    joints.bind(one)
             continue
         joints.bind(group)
         of_table = _grouped(group, lambda i: (terms[i].table, terms[i].option))

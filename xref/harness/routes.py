@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from xref.harness.netmap import Hub, NetMap, Place
+from xref.harness.netmap import Hub, NetMap, Node, Place, place_of
 from xref.records import Pin
 
 #: More ways than this are a misreading, or nothing a person follows with a finger.
 MOST_ROUTES = 50
 #: Steps of the search after which the ways found so far must do; a net of a large bus takes thousands.
 _MOST_STEPS = 200_000
-
-#: A stop, a splice or a hub on the way.
-_Node = Place | str | int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,8 +40,9 @@ class _Leg:
 def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
     """Return the ways between two cavities of a net, shortest first.
 
-    Where wires alone give no way, those are returned that lead through a component with several cavities on
-    the net. Where there is none either, the two are of one net all the same: one route without order says so.
+    Ways that differ only in how the documents may be read are one route without order. Where wires alone give
+    no way, those are returned that lead through a component with several cavities on the net. Where there is
+    none either, the two are of one net all the same: one route without order says so.
     """
     found: dict[tuple[Pin, ...], Route] = {}
     for inside in (False, True):
@@ -58,14 +56,33 @@ def routes_between(net: NetMap, start: Place, end: Place) -> list[Route]:
     if not found and start != end:
         hops = (net.stops[start].pins[0], net.stops[end].pins[0])
         return [Route(hops=hops, order="not stated")]
-    return sorted(found.values(), key=lambda route: len(route.hops))
+    routes = [route for route in found.values() if route.order == "stated"]
+    open_ones = [route for route in found.values() if route.order == "not stated"]
+    if open_ones:
+        routes.append(_in_all(open_ones, complete=len(found) < MOST_ROUTES))
+    return sorted(routes, key=lambda route: len(route.hops))
 
 
-def _ways(net: NetMap, start: Place, end: Place, inside: bool) -> Iterator[list[_Node]]:
+def _in_all(routes: Sequence[Route], complete: bool) -> Route:
+    """Return what several readings of one way have in common; the rest may lie on it."""
+    first = routes[0]
+    if len(routes) == 1:
+        return first
+    common = set.intersection(*({place_of(pin) for pin in route.hops} for route in routes))
+    if not complete:  # a way that was not looked at may do without them
+        common = {place_of(first.hops[0]), place_of(first.hops[-1])}
+    hops = tuple(pin for pin in first.hops if place_of(pin) in common)
+    passed = {pin.connector for pin in hops}
+    others = (pin.connector for route in routes for pin in route.hops if pin.role == "inline")
+    maybe = dict.fromkeys((*others, *(name for route in routes for name in route.maybe)))
+    return Route(hops=hops, order="not stated", maybe=tuple(name for name in maybe if name not in passed))
+
+
+def _ways(net: NetMap, start: Place, end: Place, inside: bool) -> Iterator[list[Node]]:
     """Yield simple paths over stops, splices (by name) and hubs (by number), nearest neighbours first."""
     steps = 0
-    path: list[_Node] = [start]
-    seen: set[_Node] = {start}
+    path: list[Node] = [start]
+    seen: set[Node] = {start}
     stack = [_onward(net, start, inside)]
     while stack and steps < _MOST_STEPS:
         node = next(stack[-1], None)
@@ -84,27 +101,13 @@ def _ways(net: NetMap, start: Place, end: Place, inside: bool) -> Iterator[list[
         stack.append(_onward(net, node, inside))
 
 
-def _onward(net: NetMap, node: _Node, inside: bool) -> Iterator[_Node]:
-    if isinstance(node, int):
-        yield from net.hubs[node].places
-        return
-    if isinstance(node, str):
-        yield from net.splices[node]
-        return
-    hidden = {pair for number in net.hubs_at.get(node, ()) for pair in net.hubs[number].inside}
-    for far in net.plugs.get(node, ()):
-        if (min(node, far), max(node, far)) not in hidden:
-            yield far
-    for far, _ in net.wires.get(node, ()):
-        yield far
-    if node in net.splices.get(node[0], ()):
-        yield node[0]
-    yield from net.hubs_at.get(node, ())
-    if inside:
+def _onward(net: NetMap, node: Node, inside: bool) -> Iterator[Node]:
+    yield from net.onward(node)
+    if inside and isinstance(node, tuple):
         yield from net.devices.get(node, ())
 
 
-def _route(net: NetMap, way: list[_Node]) -> Route:
+def _route(net: NetMap, way: list[Node]) -> Route:
     places = [node for node in way if isinstance(node, tuple)]
     legs = [_leg(net, way, at) for at in range(len(way) - 1) if isinstance(way[at], tuple)]
     hops: list[Pin] = []
@@ -130,7 +133,7 @@ def _route(net: NetMap, way: list[_Node]) -> Route:
     )
 
 
-def _leg(net: NetMap, way: list[_Node], at: int) -> _Leg:
+def _leg(net: NetMap, way: list[Node], at: int) -> _Leg:
     """Return what lies between the stop at this position and the next stop of the way."""
     here, onward = way[at], way[at + 1]
     assert isinstance(here, tuple)
@@ -143,7 +146,7 @@ def _leg(net: NetMap, way: list[_Node], at: int) -> _Leg:
     return _Leg("")
 
 
-def _in_device(net: NetMap, place: Place, after: _Node) -> bool:
+def _in_device(net: NetMap, place: Place, after: Node) -> bool:
     """Say whether this step of a way lies in a component, since no wire or plug leads there."""
     if after not in net.devices.get(place, ()):
         return False
@@ -153,26 +156,26 @@ def _in_device(net: NetMap, place: Place, after: _Node) -> bool:
 def _through_hub(net: NetMap, hub: Hub, here: Place, there: Place) -> _Leg:
     """Return the in-lines inside a hub that every reading puts between two of its places.
 
-    With two terminals every in-line inside lies between them: else its wires would lead nowhere. With more,
-    an in-line may lie on the branch of a third; then only harness names tell. Which half faces which way is
-    stated only where harness names say so.
+    With two leaves all else lies between them: else its wires would lead nowhere. With more, an in-line may
+    lie on the branch of a third; then only harness names tell. Which half faces which way is stated only
+    where harness names say so.
     """
-    if not hub.inside:
+    if not hub.open:
         return _Leg(hub.circuit)
-    names = tuple(dict.fromkeys(place[0] for pair in hub.inside for place in pair))
     by_harness = _between_harnesses(net, hub, here, there)
     if by_harness is not None:
         return _Leg(hub.circuit, by_harness)
-    if not hub.single or {here, there} != set(hub.terminals):
-        return _Leg(hub.circuit, (), False, names)
-    if len(hub.inside) > 1:
-        return _Leg(hub.circuit, tuple(place for pair in hub.inside for place in pair), False)
-    one, other = hub.inside[0]
-    if _faces(net, here, one) or _faces(net, there, other):
-        return _Leg(hub.circuit, (one, other))
-    if _faces(net, here, other) or _faces(net, there, one):
-        return _Leg(hub.circuit, (other, one))
-    return _Leg(hub.circuit, (one, other), False)
+    chains = [link.chain for link in hub.links]
+    if not hub.in_line or {here, there} != set(hub.leaves):
+        inlines = (place for chain in chains for place in chain if net.stops[place].role == "inline")
+        return _Leg(hub.circuit, (), False, tuple(dict.fromkeys(place[0] for place in inlines)))
+    if len(chains) == 1:
+        (chain,) = chains
+        if _faces(net, here, chain[0]) or _faces(net, there, chain[-1]):
+            return _Leg(hub.circuit, chain)
+        if _faces(net, here, chain[-1]) or _faces(net, there, chain[0]):
+            return _Leg(hub.circuit, chain[::-1])
+    return _Leg(hub.circuit, tuple(place for chain in chains for place in chain), False)
 
 
 def _faces(net: NetMap, place: Place, half: Place) -> bool:
@@ -181,29 +184,33 @@ def _faces(net: NetMap, place: Place, half: Place) -> bool:
 
 
 def _between_harnesses(net: NetMap, hub: Hub, here: Place, there: Place) -> tuple[Place, ...] | None:
-    """Return the in-lines between two places whose harnesses are named, None where the names do not tell."""
+    """Return what lies between two places whose harnesses are named, None where the names do not tell.
+
+    They tell where every link leads from one named harness to another and no two ways lead to one: then a
+    wire comes from harness to harness only by that chain.
+    """
     start, goal = net.stops[here].harness, net.stops[there].harness
-    if not start or not goal or any(_faces(net, one, other) for one, other in hub.inside):
+    single = all(count == 1 for count in hub.ends.values())
+    if not start or not goal or not single or not all(link.certain for link in hub.links):
         return None
-    if start == goal:
-        return ()
-    linked: dict[str, list[tuple[str, Place, Place]]] = defaultdict(list)
-    for one, other in hub.inside:
-        near, far = net.stops[one].harness, net.stops[other].harness
-        if near and far:
-            linked[near].append((far, one, other))
-            linked[far].append((near, other, one))
-    ways = _chains(linked, start, goal, (start,))
-    first, second = next(ways, None), next(ways, None)
-    return first if second is None else None
+    linked: dict[str, list[tuple[str, tuple[Place, ...]]]] = defaultdict(list)
+    same: dict[str, str] = {}  # harness -> the one that stands for all it is linked to
+    for link in hub.links:
+        near, far = (net.stops[place].harness for place in (link.chain[0], link.chain[-1]))
+        if not near or not far or same.setdefault(near, near) == same.setdefault(far, far):
+            return None
+        same = {name: same[near] if root == same[far] else root for name, root in same.items()}
+        linked[near].append((far, link.chain))
+        linked[far].append((near, link.chain[::-1]))
+    return next(_chains(linked, start, goal, (start,)), None)
 
 
 def _chains(
-    linked: dict[str, list[tuple[str, Place, Place]]], at: str, goal: str, seen: tuple[str, ...]
+    linked: dict[str, list[tuple[str, tuple[Place, ...]]]], at: str, goal: str, seen: tuple[str, ...]
 ) -> Iterator[tuple[Place, ...]]:
-    for far, one, other in linked.get(at, ()):
-        if far == goal:
-            yield (one, other)
-        elif far not in seen:
+    if at == goal:
+        yield ()
+    for far, chain in linked.get(at, ()):
+        if far not in seen:
             for rest in _chains(linked, far, goal, (*seen, far)):
-                yield (one, other, *rest)
+                yield (*chain, *rest)
