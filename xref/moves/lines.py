@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Generic, Literal, TypeVar
 
 from xref.harness.netmap import Place
@@ -56,7 +56,9 @@ def splice_choice(graph: WireGraph, net: PlannedNet, may_double: bool) -> tuple[
     if not movable and not seated:
         return None, crossings
     stays = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p == AS_FITTED)
-    moves = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p != AS_FITTED)
+    moves: int | None = crossings  # each splice placed on its own, where that is fewer than all staying
+    if stays is not None and stays <= crossings:
+        moves = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p != AS_FITTED)
     doubled = least if may_double else None
     counts = {"stays": stays, "moves": moves, "doubled": doubled}
     known = [(number, name) for name, number in counts.items() if number is not None]
@@ -79,11 +81,11 @@ def _counted(
 def living_wires(graph: WireGraph, net: PlannedNet) -> tuple[list[int], dict[int, str]]:
     """Return the wires that lie between living ends, and the places of the joints that are ends.
 
-    Wires to ends that are gone, and branches with no living end at all, fall away.
+    Wires to ends that are gone, and branches with no living end at all, fall away. A gone cavity in which
+    wires between living ends meet is on their way.
     """
     fixed = {graph.joint_of[end.place]: end.where for end in net.living}
-    gone = {graph.joint_of[end.place] for end in net.ends if not end.lives} - fixed.keys()
-    left = {w.number for w in graph.wires if not {w.one.joint, w.other.joint} & gone}
+    left = {wire.number for wire in graph.wires}
     while True:
         loose = {
             number
@@ -118,7 +120,7 @@ def lines_of(
         _to_host(graph, net, lines, host)
     elif net.fate == "dies":
         _end_stub(graph, net, lines)
-    elif net.fate in ("travels", "crosses"):
+    elif net.fate != "unknown":
         _between_living(graph, net, lines, going, shortened)
     return lines
 
@@ -131,9 +133,9 @@ def _between_living(
         graph, wires, fixed, net.places, _leaning(graph, going), _allowed(graph, net)
     ) or Placed(dict(fixed), ())
     lines.where = placed.where
-    taken = _taken_out(graph, wires, going)
+    taken = _taken_out(graph, net, wires, going)
     at_inlines = {number for joint in taken for number in _wires_at(graph, wires, joint)}
-    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint)]
+    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint, placed.where)]
     seams += [
         _seam(graph, graph.wires[number], placed.where)
         for number in placed.crossing
@@ -158,7 +160,23 @@ def _between_living(
             lines.joins.append(RawJoin(seam.stubs, " – ".join(between), between))
     if net.fate == "travels" and shortened and not lines.cuts:
         _shorten(graph, net, lines, wires)
+    lines.joins = _merged(lines.joins)
     _cut_off_gone(graph, net, lines, set(wires))
+
+
+def _merged(joins: Iterable[RawJoin]) -> list[RawJoin]:
+    """Make one joint of those that share a stub; two extensions that meet at one stub stay two lines."""
+    found: list[RawJoin] = []
+    for join in sorted(joins, key=lambda join: join.between is None):
+        sharing = [other for other in found if set(other.stubs) & set(join.stubs)]
+        if join.between is not None or not sharing:
+            found.append(join)
+            continue
+        first = sharing[0]
+        together = (first, *(other for other in sharing[1:] if other.between is None), join)
+        stubs = tuple(dict.fromkeys(stub for one in together for stub in one.stubs))
+        found = [replace(first, stubs=stubs) if o is first else o for o in found if o not in together[1:]]
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,20 +205,29 @@ def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str]) -> Seam:
     return Seam((at,), ((at, "plug"), (at, "loom")), (joint, wire.far(joint).joint))
 
 
-def _taken_out(graph: WireGraph, wires: Sequence[int], going: frozenset[str]) -> list[int]:
-    """Return the joints of in-lines that go which living wires pass."""
+def _taken_out(
+    graph: WireGraph, net: PlannedNet, wires: Sequence[int], going: frozenset[str]
+) -> list[int]:
+    """Return the joints that go which living wires pass: of in-lines, and of ends with two wires."""
+    gone = _gone(graph, net)
     return [
         joint
         for joint, places in enumerate(graph.places)
-        if graph.kinds[joint] == "inline"
-        and any(place[0] in going for place in places)
+        if (joint in gone or (graph.kinds[joint] == "inline" and any(place[0] in going for place in places)))
         and len(_wires_at(graph, wires, joint)) > 1
     ]
 
 
-def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int) -> list[Seam]:
-    """Return the seams of an in-line's cavity that goes: its wires are cut at the halves and go on alone."""
-    first, *others = _wires_at(graph, wires, joint)
+def _gone(graph: WireGraph, net: PlannedNet) -> set[int]:
+    """Return the joints of ends that are gone."""
+    living = {graph.joint_of[end.place] for end in net.living}
+    return {graph.joint_of[end.place] for end in net.ends} - living
+
+
+def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int, where: Mapping[int, str]) -> list[Seam]:
+    """Return the seams of a cavity that goes: its wires are cut there and go on without it."""
+    own = _wires_at(graph, wires, joint)
+    first, *others = sorted(own, key=lambda n: where[graph.wires[n].far(joint).joint] != where[joint])
     return [
         Seam(
             ((first, joint), (number, joint)),
@@ -212,17 +239,9 @@ def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int) -> list[Seam]:
 
 
 def _allowed(graph: WireGraph, net: PlannedNet) -> Callable[[int, str], bool]:
-    """Keep splices where the choice says: those that move go to a place of the plan, the others stay."""
-    chosen = net.splice.chosen if net.splice else ""
-
-    def allowed(joint: int, place: str) -> bool:
-        if graph.kinds[joint] != "splice" or AS_FITTED not in net.places:
-            return True
-        if chosen == "moves":
-            return place != AS_FITTED
-        return chosen != "stays" or place == AS_FITTED
-
-    return allowed
+    """Keep splices as fitted where the choice says so; else each may be where the fewest wires cross."""
+    stays = net.splice is not None and net.splice.chosen == "stays" and AS_FITTED in net.places
+    return lambda joint, place: not stays or graph.kinds[joint] != "splice" or place == AS_FITTED
 
 
 def _leaning(graph: WireGraph, going: frozenset[str]) -> Callable[[int, str], int]:
@@ -267,7 +286,9 @@ def _doubled(
         between = (lines.where[seam.joints[0]], lines.where[seam.joints[1]])
         used |= set(group)
         lines.joins.append(RawJoin(tuple(group), " – ".join(between), between))
-    lines.caps += [stub for seam in crossing for stub in seam.stubs if stub not in used]
+    for stub in dict.fromkeys(stub for seam in crossing for stub in seam.stubs):
+        if stub not in used:
+            _close(graph, lines, stub, lines.where[graph.wires[stub[0][0]].far(stub[0][1]).joint])
 
 
 def _fragments(graph: WireGraph, wires: Sequence[int], seams: Iterable[Seam]) -> _Joined[int]:
@@ -298,6 +319,7 @@ def _cut_off_gone(graph: WireGraph, net: PlannedNet, lines: NetLines, living: se
     """Cut off what leads to ends that are gone, where it leaves what lives, and cap it there."""
     alive = {end.joint for n in living for end in (graph.wires[n].one, graph.wires[n].other)}
     alive |= {graph.joint_of[end.place] for end in net.living}
+    alive -= _gone(graph, net)
     for wire in graph.wires:
         if wire.number in living:
             continue
@@ -316,7 +338,15 @@ def _cut_off(graph: WireGraph, lines: NetLines, wire: GraphWire, joint: int) -> 
         at, side = (wire.number, far.joint), "loom"
     if at not in lines.cuts:
         lines.cuts.append(at)
-        lines.caps.append((at, side))
+        _close(graph, lines, (at, side), lines.where.get(joint, AS_FITTED))
+
+
+def _close(graph: WireGraph, lines: NetLines, stub: Stub, where: str) -> None:
+    """Cap a stub; of wires that are cut together, join those on the loom, which may have met in the plug."""
+    if graph.wires[stub[0][0]].count > 1 and stub[1] == "loom":
+        lines.joins.append(RawJoin((stub,), where))
+    else:
+        lines.caps.append(stub)
 
 
 def _to_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> None:

@@ -29,6 +29,7 @@ class GraphWire:
     one: WireEnd
     other: WireEnd
     circuit: str
+    count: int = 1  #: wires that are cut together, since nobody says which of them leads where
 
     def at(self, joint: int) -> WireEnd:
         """Return its end at a joint."""
@@ -87,15 +88,20 @@ def graph_of(net: NetMap) -> WireGraph:
         graph.kinds.append("unseen")
         graph.places.append([])
         for place in hub.places:
-            _add(graph, (graph.joint_of[place], place), (unseen, None), hub.circuit)
+            ends = (graph.joint_of[place], place), (unseen, None)
+            _add(graph, *ends, hub.circuit, hub.ends.get(place, 1))
     return graph
 
 
 def _add(
-    graph: WireGraph, one: tuple[int, Place | None], other: tuple[int, Place | None], circuit: str
+    graph: WireGraph,
+    one: tuple[int, Place | None],
+    other: tuple[int, Place | None],
+    circuit: str,
+    count: int = 1,
 ) -> None:
     number = len(graph.wires)
-    graph.wires.append(GraphWire(number, WireEnd(*one), WireEnd(*other), circuit))
+    graph.wires.append(GraphWire(number, WireEnd(*one), WireEnd(*other), circuit, count))
     for joint in dict.fromkeys((one[0], other[0])):
         graph.at[joint].append(number)
 
