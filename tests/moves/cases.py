@@ -97,12 +97,22 @@ def _view(harness: Harness, name: str, pins: Sequence[Pin]) -> InlineView:
     )
 
 
-def random_case(seed: int, size: Size, functions: float = 0.15, goes_to: str = "next") -> Case:
-    """Make a harness, print it, and choose what moves where, what is dropped and what is kept."""
+def random_case(
+    seed: int, size: Size, functions: float = 0.15, goes_to: str = "next", splices: bool = True, lost: int = 0
+) -> Case:
+    """Make a harness, print it, and choose what moves where, what is dropped and what is kept.
+
+    Without `splices` no row of a splice is printed; `lost` tables stand nowhere.
+    """
     dice = Random(seed)
     harness = random_harness(dice, size)
     how = Printing(goes_to=goes_to, harness_names=dice.random() < 0.7)  # type: ignore[arg-type]
     rows = with_functions(printed(harness, dice, how), dice, functions)
+    if not splices:
+        rows = [row for row in rows if row[0].role != "splice"]
+    tables = sorted({(pin.connector, pin.half) for pin, _ in rows})
+    missing = dice.sample(tables, min(lost, len(tables)))
+    rows = [row for row in rows if (row[0].connector, row[0].half) not in missing]
     places = PLACES[: dice.randint(1, 3)]
     of = random_places(harness, dice, places)
     kept = [name for name in harness.inlines if dice.random() < 0.1]

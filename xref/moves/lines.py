@@ -239,9 +239,16 @@ def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int, where: Mapping
 
 
 def _allowed(graph: WireGraph, net: PlannedNet) -> Callable[[int, str], bool]:
-    """Keep splices as fitted where the choice says so; else each may be where the fewest wires cross."""
-    stays = net.splice is not None and net.splice.chosen == "stays" and AS_FITTED in net.places
-    return lambda joint, place: not stays or graph.kinds[joint] != "splice" or place == AS_FITTED
+    """Keep splices as fitted where the choice says so; else each may be where the fewest wires cross.
+
+    Where nobody knows where wires meet, they meet as fitted: cut are only the tails of the moved plugs.
+    """
+    held = {"splice"} if net.splice is not None and net.splice.chosen == "stays" else set()
+    if net.at_least:
+        held.add("unseen")
+    if AS_FITTED not in net.places:
+        held = set()
+    return lambda joint, place: graph.kinds[joint] not in held or place == AS_FITTED
 
 
 def _leaning(graph: WireGraph, going: frozenset[str]) -> Callable[[int, str], int]:
@@ -352,18 +359,23 @@ def _close(graph: WireGraph, lines: NetLines, stub: Stub, where: str) -> None:
 def _to_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> None:
     """Cut the moved end's wire as far from its plug as it allows; join it to the new vehicle, or cap it."""
     (end,) = (end for end in net.living if end.moved)
-    joint = graph.joint_of[end.place]
+    lines.where[graph.joint_of[end.place]] = end.where
+    stubs = _cut_far(graph, lines, graph.joint_of[end.place])
+    if host:
+        lines.joins.append(RawJoin(stubs, end.where, None, host))
+    else:
+        lines.caps += stubs
+
+
+def _cut_far(graph: WireGraph, lines: NetLines, joint: int) -> tuple[Stub, ...]:
+    """Cut all wires of an end as far from its plug as they allow; return the stubs that hang on it."""
+    stubs: list[Stub] = []
     for number in graph.at[joint]:
-        wire = graph.wires[number]
-        far = wire.far(joint)
+        far = graph.wires[number].far(joint)
         at: CutAt = (number, far.joint if far.place is not None else joint)
-        side: Side = "loom" if at[1] != joint else "plug"
         lines.cuts.append(at)
-        lines.where[joint] = end.where
-        if host:
-            lines.joins.append(RawJoin(((at, side),), end.where, None, host))
-        else:
-            lines.caps.append((at, side))
+        stubs.append((at, "loom" if at[1] != joint else "plug"))
+    return tuple(stubs)
 
 
 def _end_stub(graph: WireGraph, net: PlannedNet, lines: NetLines) -> None:
@@ -373,13 +385,7 @@ def _end_stub(graph: WireGraph, net: PlannedNet, lines: NetLines) -> None:
     (end,) = net.living
     if end.where != AS_FITTED:
         return
-    joint = graph.joint_of[end.place]
-    for number in graph.at[joint]:
-        wire = graph.wires[number]
-        far = wire.far(joint)
-        at: CutAt = (number, far.joint if far.place is not None else joint)
-        lines.cuts.append(at)
-        lines.caps.append((at, "loom" if at[1] != joint else "plug"))
+    lines.caps += _cut_far(graph, lines, graph.joint_of[end.place])
 
 
 class _Joined(Generic[_Key]):

@@ -10,7 +10,7 @@ from xref.harness.agreed import agreed
 from xref.harness.answers import InlineView
 from xref.harness.inlines import answer_inlines
 from xref.harness.netmap import NetMap, Place, map_of
-from xref.moves.fates import Places, ends_of, fate_of, places_of
+from xref.moves.fates import Places, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import host_needs
 from xref.moves.inline_fates import inline_fates
 from xref.moves.lines import NetLines, lines_of, splice_choice
@@ -121,7 +121,7 @@ def planned(
 ) -> PlannedNet:
     """Return one net with its fate, crossings and splice choice."""
     ends = ends_of(net, places)
-    fate, reason = fate_of(ends, flags)
+    fate, reason = fate_of(ends, flags, loose_of(net))
     pins = [pin for stop in net.stops.values() for pin in stop.pins]
     made = PlannedNet(
         number=number,
