@@ -23,7 +23,7 @@ def nets(folder: Path, *pins: Pin) -> Nets:
     with Index.open(filled(folder, *pins)) as index:
         found: dict[int, set[str]] = {}
         flags: dict[int, frozenset[str]] = {}
-        for number, named, pins in index.all_nets():
+        for number, named, own in index.all_nets():
             found[number] = {f"{pin.connector}{pin.half}:{pin.cavity}" for pin in pins}
             flags[number] = frozenset(named)
             assert index.nets_of(pins) == dict.fromkeys(pins, number)

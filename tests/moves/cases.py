@@ -53,9 +53,7 @@ class Case:
 
     def printed(self) -> set[tuple[str, int, Cavity]]:
         """Return document, page and cavity of every row."""
-        return {
-            (pin.document, pin.page, Cavity(pin.connector, pin.half, pin.cavity)) for pin, _ in self.rows
-        }
+        return {(pin.document, pin.page, Cavity(pin.connector, pin.half, pin.cavity)) for pin, _ in self.rows}
 
     def worked_out(self) -> dict[str, Any]:
         """Return the plan as the object a program gets."""
@@ -75,7 +73,10 @@ def known_of(harness: Harness, rows: Sequence[tuple[Pin, End]]) -> Known:
         maps={
             number: map_of([used[i] for i in net.members], harness.mates()) for number, net in nets.items()
         },
-        inlines=[_view(harness, name, [pin for pin, _ in rows if pin.connector == name]) for name in harness.inlines],
+        inlines=[
+            _view(harness, name, [pin for pin, _ in rows if pin.connector == name])
+            for name in harness.inlines
+        ],
     )
 
 
@@ -151,9 +152,7 @@ def random_places(
     return of
 
 
-def with_functions(
-    rows: Sequence[tuple[Pin, End]], dice: Random, share: float
-) -> list[tuple[Pin, End]]:
+def with_functions(rows: Sequence[tuple[Pin, End]], dice: Random, share: float) -> list[tuple[Pin, End]]:
     """Print a function on some rows; copies of a row print the same."""
     words: dict[End, str] = {}
     pick: Callable[[], str] = lambda: dice.choice(sorted(FUNCTIONS)) if dice.random() < share else ""  # noqa: E731

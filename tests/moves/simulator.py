@@ -43,6 +43,11 @@ class Moved:
                 found[self.node(end)] = self.where(cavity.connector)
         return found
 
+    def device_cavities(self, ends: frozenset[End]) -> list[Cavity]:
+        """Return the same cavities by name, each once."""
+        cavities = {self.harness.wires[end.wire].ends[end.side] for end in ends}
+        return sorted(cavity for cavity in cavities if self.harness.role(cavity) not in ("inline", "splice"))
+
     def node(self, end: End) -> Hashable:
         """Return what a wire end is fastened to; at a stud each wire has its own ring."""
         cavity = self.harness.wires[end.wire].ends[end.side]
@@ -62,10 +67,7 @@ def carried_out(harness: Harness, plan: Json, where: Callable[[str], str]) -> Mo
         else:
             moved.pieces.add_edge(("tail", end), moved.node(end))
     taken_out = {
-        name
-        for item in plan["inlines"]
-        if item["fate"] == "goes"
-        for name in item["connector"].split(" / ")
+        name for item in plan["inlines"] if item["fate"] == "goes" for name in item["connector"].split(" / ")
     }
     for mate in harness.mates():
         if mate.connector_a not in taken_out:
@@ -153,9 +155,7 @@ def _forbidden(plan: Json) -> Iterator[str]:
             yield f"a line is proposed for {net}"
 
 
-def _nets(
-    moved: Moved, planless: Callable[[frozenset[End]], bool], complete: bool
-) -> Iterator[str]:
+def _nets(moved: Moved, planless: Callable[[frozenset[End]], bool], complete: bool) -> Iterator[str]:
     """Each net by itself: living ends joined, gone ones apart, no wire between places, no needless cut."""
     part = _parts(moved.joined)
     piece = _parts(moved.pieces)
@@ -164,20 +164,22 @@ def _nets(
     )
     yield from (f"{end} is listed {number} times" for end, number in listed.items() if number > 1)
     net_of = {
-        (end["connector"], end["half"], end["cavity"]): net for net in moved.plan["nets"] for end in net["ends"]
+        (end["connector"], end["half"], end["cavity"]): net
+        for net in moved.plan["nets"]
+        for end in net["ends"]
     }
     cut_ends = {end for ends in moved.cut_wires.values() for end in ends}
     extensions = Counter(join["net"] for join in moved.plan["joins"] if join["wire"] is not None)
     for ends in moved.harness.true_nets():
         terminals = moved.terminals(ends)
-        cavities = [node[0] if isinstance(node[0], Cavity) else node for node in terminals]  # type: ignore[index]
-        found = {net_of[tuple(cavity)]["net"] for cavity in cavities if tuple(cavity) in net_of}
+        cavities = moved.device_cavities(ends)
+        found = {net_of[cavity]["net"] for cavity in cavities if cavity in net_of}
         # of a net the manual prints in pieces, or not all of, the plan cannot know more than these
-        if len(found) != 1 or any(tuple(cavity) not in net_of for cavity in cavities):
+        if len(found) != 1 or any(cavity not in net_of for cavity in cavities):
             if complete:
                 yield f"{cavities} are in nets {found}"
             continue
-        net = net_of[tuple(cavities[0])]
+        net = net_of[cavities[0]]
         name = f"net {net['net']} ({net['fate']}: {', '.join(net['circuits'])})"
         living = {node: where for node, where in terminals.items() if where not in GONE}
         gone = terminals.keys() - living.keys()
@@ -232,7 +234,7 @@ def _stubs(moved: Moved) -> Iterator[str]:
         for stub in join["stubs"]
     )
     capped = Counter((cap["cut"], cap["side"]) for cap in moved.plan["caps"])
-    part = _parts(moved.pieces)
+    part = _parts(moved.joined)
     alive = {
         part[node]
         for ends in moved.harness.true_nets()

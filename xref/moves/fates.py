@@ -75,10 +75,10 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
 
 
 def ends_of(net: NetMap, places: Places) -> tuple[End, ...]:
-    """Return the ends of a net, each cavity once, with where they will be."""
+    """Return the ends of a net, each cavity once, with where they will be; whatever page names them first."""
     return tuple(
         End(place=place, pin=stop.pins[0], where=places.where(place[0]))
-        for place, stop in net.stops.items()
+        for place, stop in sorted(net.stops.items(), key=lambda item: item[0])
         if stop.role not in ON_THE_PATH
     )
 

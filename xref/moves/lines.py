@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Generic, Literal, TypeVar
+from typing import Generic, TypeVar
 
 from xref.harness.netmap import Place
 from xref.moves.crossing import Placed, least_crossings
-from xref.moves.records import AS_FITTED, PlannedNet, Side, SpliceChoice
+from xref.moves.records import AS_FITTED, PlannedNet, Side
+from xref.moves.splices import living_wires, wires_at
 from xref.moves.wiregraph import GraphWire, WireGraph
 
 _Key = TypeVar("_Key")
@@ -40,73 +41,6 @@ class RawJoin:
     host: str = ""
 
 
-def splice_choice(graph: WireGraph, net: PlannedNet, may_double: bool) -> tuple[SpliceChoice | None, int]:
-    """Return what moving, staying and doubling the splices of a crossing net costs, and its crossings."""
-    wires, fixed = living_wires(graph, net)
-    places = net.places
-    least = len(places) - 1
-    movable = [
-        joint
-        for joint in {end.joint for n in wires for end in (graph.wires[n].one, graph.wires[n].other)}
-        if joint not in fixed and graph.kinds[joint] == "splice" and _degree(graph, wires, joint) > 2
-    ]
-    any_way = least_crossings(graph, wires, fixed, places)
-    crossings = len(any_way.crossing) if any_way else least
-    seated = any(len(_wires_at(graph, wires, joint)) > 1 for joint in fixed)
-    if not movable and not seated:
-        return None, crossings
-    stays = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p == AS_FITTED)
-    moves: int | None = crossings  # each splice placed on its own, where that is fewer than all staying
-    if stays is not None and stays <= crossings:
-        moves = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p != AS_FITTED)
-    doubled = least if may_double else None
-    counts = {"stays": stays, "moves": moves, "doubled": doubled}
-    known = [(number, name) for name, number in counts.items() if number is not None]
-    chosen: Literal["moves", "stays", "doubled"] = min(known, key=lambda item: item[0])[1]  # type: ignore[assignment]
-    choice = SpliceChoice(moves=moves, stays=stays, doubled=doubled, chosen=chosen)
-    return choice, least if may_double else crossings
-
-
-def _counted(
-    graph: WireGraph,
-    wires: Sequence[int],
-    fixed: Mapping[int, str],
-    places: Sequence[str],
-    allowed: Callable[[int, str], bool],
-) -> int | None:
-    placed = least_crossings(graph, wires, fixed, places, allowed=allowed)
-    return None if placed is None else len(placed.crossing)
-
-
-def living_wires(graph: WireGraph, net: PlannedNet) -> tuple[list[int], dict[int, str]]:
-    """Return the wires that lie between living ends, and the places of the joints that are ends.
-
-    Wires to ends that are gone, and branches with no living end at all, fall away. A gone cavity in which
-    wires between living ends meet is on their way.
-    """
-    fixed = {graph.joint_of[end.place]: end.where for end in net.living}
-    left = {wire.number for wire in graph.wires}
-    while True:
-        loose = {
-            number
-            for number in left
-            for end in (graph.wires[number].one, graph.wires[number].other)
-            if end.joint not in fixed and len(_wires_at(graph, left, end.joint)) < 2
-        }
-        if not loose:
-            return sorted(left), fixed
-        left -= loose
-
-
-def _wires_at(graph: WireGraph, wires: Iterable[int], joint: int) -> list[int]:
-    own = wires if isinstance(wires, set) else set(wires)
-    return [number for number in graph.at[joint] if number in own]
-
-
-def _degree(graph: WireGraph, wires: Iterable[int], joint: int) -> int:
-    return len(_wires_at(graph, wires, joint))
-
-
 def lines_of(
     graph: WireGraph,
     net: PlannedNet,
@@ -134,7 +68,7 @@ def _between_living(
     ) or Placed(dict(fixed), ())
     lines.where = placed.where
     taken = _taken_out(graph, net, wires, going)
-    at_inlines = {number for joint in taken for number in _wires_at(graph, wires, joint)}
+    at_inlines = {number for joint in taken for number in wires_at(graph, wires, joint)}
     seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint, placed.where)]
     seams += [
         _seam(graph, graph.wires[number], placed.where)
@@ -158,10 +92,9 @@ def _between_living(
         for seam in crossing:
             between = (placed.where[seam.joints[0]], placed.where[seam.joints[1]])
             lines.joins.append(RawJoin(seam.stubs, " – ".join(between), between))
-    if net.fate == "travels" and shortened and not lines.cuts:
-        _shorten(graph, net, lines, wires)
     lines.joins = _merged(lines.joins)
-    _cut_off_gone(graph, net, lines, set(wires))
+    loom = not (net.fate == "travels" and shortened and not lines.cuts and _shorten(graph, net, lines, wires))
+    _cut_off_gone(graph, net, lines, set(wires), loom)
 
 
 def _merged(joins: Iterable[RawJoin]) -> list[RawJoin]:
@@ -205,16 +138,14 @@ def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str]) -> Seam:
     return Seam((at,), ((at, "plug"), (at, "loom")), (joint, wire.far(joint).joint))
 
 
-def _taken_out(
-    graph: WireGraph, net: PlannedNet, wires: Sequence[int], going: frozenset[str]
-) -> list[int]:
+def _taken_out(graph: WireGraph, net: PlannedNet, wires: Sequence[int], going: frozenset[str]) -> list[int]:
     """Return the joints that go which living wires pass: of in-lines, and of ends with two wires."""
     gone = _gone(graph, net)
     return [
         joint
         for joint, places in enumerate(graph.places)
         if (joint in gone or (graph.kinds[joint] == "inline" and any(place[0] in going for place in places)))
-        and len(_wires_at(graph, wires, joint)) > 1
+        and len(wires_at(graph, wires, joint)) > 1
     ]
 
 
@@ -226,7 +157,7 @@ def _gone(graph: WireGraph, net: PlannedNet) -> set[int]:
 
 def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int, where: Mapping[int, str]) -> list[Seam]:
     """Return the seams of a cavity that goes: its wires are cut there and go on without it."""
-    own = _wires_at(graph, wires, joint)
+    own = wires_at(graph, wires, joint)
     first, *others = sorted(own, key=lambda n: where[graph.wires[n].far(joint).joint] != where[joint])
     return [
         Seam(
@@ -308,25 +239,35 @@ def _fragments(graph: WireGraph, wires: Sequence[int], seams: Iterable[Seam]) ->
     return joined
 
 
-def _shorten(graph: WireGraph, net: PlannedNet, lines: NetLines, wires: Sequence[int]) -> None:
-    """Cut the loop out of a travelling wire: both plugs keep a tail, and the tails are joined."""
+def _shorten(graph: WireGraph, net: PlannedNet, lines: NetLines, wires: Sequence[int]) -> bool:
+    """Cut the loop out of a travelling wire: both plugs keep a tail, and the tails are joined.
+
+    With branches, what is a loop is not the tables' to say: then it is left as it is, and False returned.
+    """
     at = []
     for end in net.living:
-        own = _wires_at(graph, wires, graph.joint_of[end.place])
+        own = wires_at(graph, wires, graph.joint_of[end.place])
         at += [(number, graph.joint_of[end.place]) for number in own]
     if len(net.living) != 2 or len(at) != 2:
-        return  # with branches, what is a loop is not the tables' to say
+        return False
     lines.cuts += at
     stubs: tuple[Stub, ...] = tuple((cut, "plug") for cut in at)
     lines.joins.append(RawJoin(stubs, net.places[0]))
     lines.links.append((net.living[0].place, net.living[1].place))
+    return True
 
 
-def _cut_off_gone(graph: WireGraph, net: PlannedNet, lines: NetLines, living: set[int]) -> None:
-    """Cut off what leads to ends that are gone, where it leaves what lives, and cap it there."""
-    alive = {end.joint for n in living for end in (graph.wires[n].one, graph.wires[n].other)}
-    alive |= {graph.joint_of[end.place] for end in net.living}
-    alive -= _gone(graph, net)
+def _cut_off_gone(
+    graph: WireGraph, net: PlannedNet, lines: NetLines, living: set[int], loom: bool = True
+) -> None:
+    """Cut off what leads to ends that are gone, where it leaves what lives, and cap it there.
+
+    Without `loom`, what lies between the living ends leads to nothing that lives any more.
+    """
+    alive = {graph.joint_of[end.place] for end in net.living}
+    if loom:
+        alive |= {end.joint for n in living for end in (graph.wires[n].one, graph.wires[n].other)}
+        alive -= _gone(graph, net)
     for wire in graph.wires:
         if wire.number in living:
             continue

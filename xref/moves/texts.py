@@ -13,6 +13,7 @@ from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
 from xref.moves.wiregraph import WireGraph
+from xref.records import Pin
 
 #: A cut is named by machine, cavity and circuit, which a person can find again on the wire; where a cavity
 #: has two wires of one circuit, also by where its wire leads.

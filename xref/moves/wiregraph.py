@@ -70,7 +70,7 @@ class WireGraph:
 
 
 def graph_of(net: NetMap) -> WireGraph:
-    """Return the joints and wires of a net."""
+    """Return the joints and wires of a net, in an order that does not hang on that of the pages."""
     graph = WireGraph()
     for group in _joined(net):
         number = len(graph.kinds)
@@ -79,15 +79,15 @@ def graph_of(net: NetMap) -> WireGraph:
         graph.places.append(group)
         graph.joint_of |= dict.fromkeys(group, number)
     seen: dict[tuple[frozenset[Place], str], int] = {}
-    for place, wires in net.wires.items():
-        for far, circuit in wires:
+    for place, wires in sorted(net.wires.items()):
+        for far, circuit in sorted(wires):
             if seen.setdefault((frozenset((place, far)), circuit), len(graph.wires)) == len(graph.wires):
                 _add(graph, (graph.joint_of[place], place), (graph.joint_of[far], far), circuit)
-    for hub in net.hubs:
+    for hub in sorted(net.hubs, key=lambda hub: (hub.circuit, sorted(hub.places))):
         unseen = len(graph.kinds)
         graph.kinds.append("unseen")
         graph.places.append([])
-        for place in hub.places:
+        for place in sorted(hub.places):
             ends = (graph.joint_of[place], place), (unseen, None)
             _add(graph, *ends, hub.circuit, hub.ends.get(place, 1))
     return graph
@@ -123,7 +123,7 @@ def _joined(net: NetMap) -> list[list[Place]]:
         for leg in legs[1:]:
             parent[root(leg)] = root(legs[0])
     groups: dict[Place, list[Place]] = defaultdict(list)
-    for place in net.stops:
+    for place in sorted(net.stops):
         groups[root(place)].append(place)
     return list(groups.values())
 

@@ -13,13 +13,14 @@ from xref.harness.netmap import NetMap, Place, map_of
 from xref.moves.fates import Places, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import host_needs
 from xref.moves.inline_fates import inline_fates
-from xref.moves.lines import NetLines, lines_of, splice_choice
+from xref.moves.lines import NetLines, lines_of
 from xref.moves.names import find_name, machine_of
 from xref.moves.one_by_one import counted_one_by_one
 from xref.moves.plan_file import PlanFile
 from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
+from xref.moves.splices import splice_choice
 from xref.moves.texts import CAUTIONS, Written, written
 from xref.moves.wiregraph import WireGraph, graph_of
 from xref.store.index import Index
