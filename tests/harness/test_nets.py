@@ -24,10 +24,10 @@ def nets(folder: Path, *pins: Pin) -> Nets:
         found: dict[int, set[str]] = {}
         flags: dict[int, frozenset[str]] = {}
         for number, named, own in index.all_nets():
-            found[number] = {f"{pin.connector}{pin.half}:{pin.cavity}" for pin in pins}
+            found[number] = {f"{pin.connector}{pin.half}:{pin.cavity}" for pin in own}
             flags[number] = frozenset(named)
-            assert index.nets_of(pins) == dict.fromkeys(pins, number)
-            assert pins == index.net_pins(number)
+            assert index.nets_of(own) == dict.fromkeys(own, number)
+            assert own == index.net_pins(number)
     return {frozenset(members): flags[number] for number, members in found.items()}
 
 
