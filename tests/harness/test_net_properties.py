@@ -70,6 +70,7 @@ def pure_nets(harness: Harness, rows: Rows) -> list[Net]:
             number[Cavity(m.connector_b, m.half_b, m.cavity_b)],
         )
         for m in harness.mates()
+        if {Cavity(m.connector_a, half, m.cavity_a) for half in "AB"} <= number.keys()
     ]
     grounds = [
         (i, j)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from xref.harness.netmap import NetMap, Place
@@ -74,21 +75,36 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
 
 
 def ends_of(net: NetMap, places: Places) -> tuple[End, ...]:
-    """Return the ends of a net, each cavity once, with where they will be."""
+    """Return the ends of a net, each cavity once, with where they will be; whatever page names them first."""
     return tuple(
         End(place=place, pin=stop.pins[0], where=places.where(place[0]))
-        for place, stop in net.stops.items()
+        for place, stop in sorted(net.stops.items(), key=lambda item: item[0])
         if stop.role not in ON_THE_PATH
     )
 
 
-def fate_of(ends: Iterable[End], flags: Iterable[str]) -> tuple[Fate, str]:
-    """Return the fate of a net, the first that holds, and why in words."""
+def loose_of(net: NetMap) -> tuple[str, ...]:
+    """Return the circuits of a net of which the documents have an odd number of wire ends.
+
+    Every wire has two ends and one number: an end of one of these is nowhere in the documents, or an unseen
+    splice is. Where an end prints no number, it may be the missing one.
+    """
+    ends: Counter[str] = Counter()
+    for stop in net.stops.values():
+        ends.update(stop.wires())
+    return () if ends[""] else tuple(circuit for circuit, number in ends.items() if number % 2)
+
+
+def fate_of(ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = ()) -> tuple[Fate, str]:
+    """Return the fate of a net, the first that holds, and why in words; `loose` as `loose_of` finds it."""
     ends = list(ends)
     living = [end for end in ends if end.lives]
     moved = [end for end in living if end.moved]
     where = dict.fromkeys(end.where for end in living)
+    flags = list(flags)
     reasons = [UNKNOWN_BECAUSE[flag] for flag in flags if flag in UNKNOWN_BECAUSE]
+    if loose and not reasons and "splice-unseen" not in flags:
+        reasons = [f"of a wire numbered {', '.join(loose)} only one end is in the documents"]
     if reasons:
         return "unknown", "; ".join(reasons)
     if moved and len(living) < 2:

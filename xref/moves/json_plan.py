@@ -83,6 +83,9 @@ def _net(net: PlannedNet) -> JsonObject:
         "splice": choice,
         "reason": net.reason,
         "flags": list(net.flags),
+        "refused": net.refused,
+        "review": list(net.review),
+        "accepted": net.accepted,
     }
 
 
@@ -93,6 +96,8 @@ def _cut(cut: Cut) -> JsonObject:
         "circuit": cut.circuit,
         **pin_to_json(cut.pin),
         "color_code": cut.pin.color_code,
+        "to": None if cut.to is None else pin_to_json(cut.to),
+        "wires": cut.wires,
         "where": cut.where,
         "labels": list(cut.labels),
         "then": cut.then,

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Generic, Literal, TypeVar
+from dataclasses import dataclass, field, replace
+from typing import Generic, TypeVar
 
 from xref.harness.netmap import Place
 from xref.moves.crossing import Placed, least_crossings
-from xref.moves.records import AS_FITTED, PlannedNet, Side, SpliceChoice
+from xref.moves.records import AS_FITTED, PlannedNet, Side
+from xref.moves.splices import living_wires, wires_at
 from xref.moves.wiregraph import GraphWire, WireGraph
 
 _Key = TypeVar("_Key")
@@ -40,71 +41,6 @@ class RawJoin:
     host: str = ""
 
 
-def splice_choice(graph: WireGraph, net: PlannedNet, may_double: bool) -> tuple[SpliceChoice | None, int]:
-    """Return what moving, staying and doubling the splices of a crossing net costs, and its crossings."""
-    wires, fixed = living_wires(graph, net)
-    places = net.places
-    least = len(places) - 1
-    movable = [
-        joint
-        for joint in {end.joint for n in wires for end in (graph.wires[n].one, graph.wires[n].other)}
-        if joint not in fixed and graph.kinds[joint] == "splice" and _degree(graph, wires, joint) > 2
-    ]
-    any_way = least_crossings(graph, wires, fixed, places)
-    crossings = len(any_way.crossing) if any_way else least
-    seated = any(len(_wires_at(graph, wires, joint)) > 1 for joint in fixed)
-    if not movable and not seated:
-        return None, crossings
-    stays = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p == AS_FITTED)
-    moves = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p != AS_FITTED)
-    doubled = least if may_double else None
-    counts = {"stays": stays, "moves": moves, "doubled": doubled}
-    known = [(number, name) for name, number in counts.items() if number is not None]
-    chosen: Literal["moves", "stays", "doubled"] = min(known, key=lambda item: item[0])[1]  # type: ignore[assignment]
-    choice = SpliceChoice(moves=moves, stays=stays, doubled=doubled, chosen=chosen)
-    return choice, least if may_double else crossings
-
-
-def _counted(
-    graph: WireGraph,
-    wires: Sequence[int],
-    fixed: Mapping[int, str],
-    places: Sequence[str],
-    allowed: Callable[[int, str], bool],
-) -> int | None:
-    placed = least_crossings(graph, wires, fixed, places, allowed=allowed)
-    return None if placed is None else len(placed.crossing)
-
-
-def living_wires(graph: WireGraph, net: PlannedNet) -> tuple[list[int], dict[int, str]]:
-    """Return the wires that lie between living ends, and the places of the joints that are ends.
-
-    Wires to ends that are gone, and branches with no living end at all, fall away.
-    """
-    fixed = {graph.joint_of[end.place]: end.where for end in net.living}
-    gone = {graph.joint_of[end.place] for end in net.ends if not end.lives} - fixed.keys()
-    left = {w.number for w in graph.wires if not {w.one.joint, w.other.joint} & gone}
-    while True:
-        loose = {
-            number
-            for number in left
-            for end in (graph.wires[number].one, graph.wires[number].other)
-            if end.joint not in fixed and len(_wires_at(graph, left, end.joint)) < 2
-        }
-        if not loose:
-            return sorted(left), fixed
-        left -= loose
-
-
-def _wires_at(graph: WireGraph, wires: Iterable[int], joint: int) -> list[int]:
-    own = wires if isinstance(wires, set) else set(wires)
-    return [number for number in graph.at[joint] if number in own]
-
-
-def _degree(graph: WireGraph, wires: Iterable[int], joint: int) -> int:
-    return len(_wires_at(graph, wires, joint))
-
-
 def lines_of(
     graph: WireGraph,
     net: PlannedNet,
@@ -118,7 +54,7 @@ def lines_of(
         _to_host(graph, net, lines, host)
     elif net.fate == "dies":
         _end_stub(graph, net, lines)
-    elif net.fate in ("travels", "crosses"):
+    elif net.fate != "unknown":
         _between_living(graph, net, lines, going, shortened)
     return lines
 
@@ -131,9 +67,9 @@ def _between_living(
         graph, wires, fixed, net.places, _leaning(graph, going), _allowed(graph, net)
     ) or Placed(dict(fixed), ())
     lines.where = placed.where
-    taken = _taken_out(graph, wires, going)
-    at_inlines = {number for joint in taken for number in _wires_at(graph, wires, joint)}
-    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint)]
+    taken = _taken_out(graph, net, wires, going)
+    at_inlines = {number for joint in taken for number in wires_at(graph, wires, joint)}
+    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint, placed.where)]
     seams += [
         _seam(graph, graph.wires[number], placed.where)
         for number in placed.crossing
@@ -156,9 +92,24 @@ def _between_living(
         for seam in crossing:
             between = (placed.where[seam.joints[0]], placed.where[seam.joints[1]])
             lines.joins.append(RawJoin(seam.stubs, " – ".join(between), between))
-    if net.fate == "travels" and shortened and not lines.cuts:
-        _shorten(graph, net, lines, wires)
-    _cut_off_gone(graph, net, lines, set(wires))
+    lines.joins = _merged(lines.joins)
+    loom = not (net.fate == "travels" and shortened and not lines.cuts and _shorten(graph, net, lines, wires))
+    _cut_off_gone(graph, net, lines, set(wires), loom)
+
+
+def _merged(joins: Iterable[RawJoin]) -> list[RawJoin]:
+    """Make one joint of those that share a stub; two extensions that meet at one stub stay two lines."""
+    found: list[RawJoin] = []
+    for join in sorted(joins, key=lambda join: join.between is None):
+        sharing = [other for other in found if set(other.stubs) & set(join.stubs)]
+        if join.between is not None or not sharing:
+            found.append(join)
+            continue
+        first = sharing[0]
+        together = (first, *(other for other in sharing[1:] if other.between is None), join)
+        stubs = tuple(dict.fromkeys(stub for one in together for stub in one.stubs))
+        found = [replace(first, stubs=stubs) if o is first else o for o in found if o not in together[1:]]
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,20 +138,27 @@ def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str]) -> Seam:
     return Seam((at,), ((at, "plug"), (at, "loom")), (joint, wire.far(joint).joint))
 
 
-def _taken_out(graph: WireGraph, wires: Sequence[int], going: frozenset[str]) -> list[int]:
-    """Return the joints of in-lines that go which living wires pass."""
+def _taken_out(graph: WireGraph, net: PlannedNet, wires: Sequence[int], going: frozenset[str]) -> list[int]:
+    """Return the joints that go which living wires pass: of in-lines, and of ends with two wires."""
+    gone = _gone(graph, net)
     return [
         joint
         for joint, places in enumerate(graph.places)
-        if graph.kinds[joint] == "inline"
-        and any(place[0] in going for place in places)
-        and len(_wires_at(graph, wires, joint)) > 1
+        if (joint in gone or (graph.kinds[joint] == "inline" and any(place[0] in going for place in places)))
+        and len(wires_at(graph, wires, joint)) > 1
     ]
 
 
-def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int) -> list[Seam]:
-    """Return the seams of an in-line's cavity that goes: its wires are cut at the halves and go on alone."""
-    first, *others = _wires_at(graph, wires, joint)
+def _gone(graph: WireGraph, net: PlannedNet) -> set[int]:
+    """Return the joints of ends that are gone."""
+    living = {graph.joint_of[end.place] for end in net.living}
+    return {graph.joint_of[end.place] for end in net.ends} - living
+
+
+def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int, where: Mapping[int, str]) -> list[Seam]:
+    """Return the seams of a cavity that goes: its wires are cut there and go on without it."""
+    own = wires_at(graph, wires, joint)
+    first, *others = sorted(own, key=lambda n: where[graph.wires[n].far(joint).joint] != where[joint])
     return [
         Seam(
             ((first, joint), (number, joint)),
@@ -212,17 +170,16 @@ def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int) -> list[Seam]:
 
 
 def _allowed(graph: WireGraph, net: PlannedNet) -> Callable[[int, str], bool]:
-    """Keep splices where the choice says: those that move go to a place of the plan, the others stay."""
-    chosen = net.splice.chosen if net.splice else ""
+    """Keep splices as fitted where the choice says so; else each may be where the fewest wires cross.
 
-    def allowed(joint: int, place: str) -> bool:
-        if graph.kinds[joint] != "splice" or AS_FITTED not in net.places:
-            return True
-        if chosen == "moves":
-            return place != AS_FITTED
-        return chosen != "stays" or place == AS_FITTED
-
-    return allowed
+    Where nobody knows where wires meet, they meet as fitted: cut are only the tails of the moved plugs.
+    """
+    held = {"splice"} if net.splice is not None and net.splice.chosen == "stays" else set()
+    if net.at_least:
+        held.add("unseen")
+    if AS_FITTED not in net.places:
+        held = set()
+    return lambda joint, place: graph.kinds[joint] not in held or place == AS_FITTED
 
 
 def _leaning(graph: WireGraph, going: frozenset[str]) -> Callable[[int, str], int]:
@@ -267,7 +224,9 @@ def _doubled(
         between = (lines.where[seam.joints[0]], lines.where[seam.joints[1]])
         used |= set(group)
         lines.joins.append(RawJoin(tuple(group), " – ".join(between), between))
-    lines.caps += [stub for seam in crossing for stub in seam.stubs if stub not in used]
+    for stub in dict.fromkeys(stub for seam in crossing for stub in seam.stubs):
+        if stub not in used:
+            _close(graph, lines, stub, lines.where[graph.wires[stub[0][0]].far(stub[0][1]).joint])
 
 
 def _fragments(graph: WireGraph, wires: Sequence[int], seams: Iterable[Seam]) -> _Joined[int]:
@@ -280,24 +239,35 @@ def _fragments(graph: WireGraph, wires: Sequence[int], seams: Iterable[Seam]) ->
     return joined
 
 
-def _shorten(graph: WireGraph, net: PlannedNet, lines: NetLines, wires: Sequence[int]) -> None:
-    """Cut the loop out of a travelling wire: both plugs keep a tail, and the tails are joined."""
+def _shorten(graph: WireGraph, net: PlannedNet, lines: NetLines, wires: Sequence[int]) -> bool:
+    """Cut the loop out of a travelling wire: both plugs keep a tail, and the tails are joined.
+
+    With branches, what is a loop is not the tables' to say: then it is left as it is, and False returned.
+    """
     at = []
     for end in net.living:
-        own = _wires_at(graph, wires, graph.joint_of[end.place])
+        own = wires_at(graph, wires, graph.joint_of[end.place])
         at += [(number, graph.joint_of[end.place]) for number in own]
     if len(net.living) != 2 or len(at) != 2:
-        return  # with branches, what is a loop is not the tables' to say
+        return False
     lines.cuts += at
     stubs: tuple[Stub, ...] = tuple((cut, "plug") for cut in at)
     lines.joins.append(RawJoin(stubs, net.places[0]))
     lines.links.append((net.living[0].place, net.living[1].place))
+    return True
 
 
-def _cut_off_gone(graph: WireGraph, net: PlannedNet, lines: NetLines, living: set[int]) -> None:
-    """Cut off what leads to ends that are gone, where it leaves what lives, and cap it there."""
-    alive = {end.joint for n in living for end in (graph.wires[n].one, graph.wires[n].other)}
-    alive |= {graph.joint_of[end.place] for end in net.living}
+def _cut_off_gone(
+    graph: WireGraph, net: PlannedNet, lines: NetLines, living: set[int], loom: bool = True
+) -> None:
+    """Cut off what leads to ends that are gone, where it leaves what lives, and cap it there.
+
+    Without `loom`, what lies between the living ends leads to nothing that lives any more.
+    """
+    alive = {graph.joint_of[end.place] for end in net.living}
+    if loom:
+        alive |= {end.joint for n in living for end in (graph.wires[n].one, graph.wires[n].other)}
+        alive -= _gone(graph, net)
     for wire in graph.wires:
         if wire.number in living:
             continue
@@ -316,24 +286,37 @@ def _cut_off(graph: WireGraph, lines: NetLines, wire: GraphWire, joint: int) -> 
         at, side = (wire.number, far.joint), "loom"
     if at not in lines.cuts:
         lines.cuts.append(at)
-        lines.caps.append((at, side))
+        _close(graph, lines, (at, side), lines.where.get(joint, AS_FITTED))
+
+
+def _close(graph: WireGraph, lines: NetLines, stub: Stub, where: str) -> None:
+    """Cap a stub; of wires that are cut together, join those on the loom, which may have met in the plug."""
+    if graph.wires[stub[0][0]].count > 1 and stub[1] == "loom":
+        lines.joins.append(RawJoin((stub,), where))
+    else:
+        lines.caps.append(stub)
 
 
 def _to_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> None:
     """Cut the moved end's wire as far from its plug as it allows; join it to the new vehicle, or cap it."""
     (end,) = (end for end in net.living if end.moved)
-    joint = graph.joint_of[end.place]
+    lines.where[graph.joint_of[end.place]] = end.where
+    stubs = _cut_far(graph, lines, graph.joint_of[end.place])
+    if host:
+        lines.joins.append(RawJoin(stubs, end.where, None, host))
+    else:
+        lines.caps += stubs
+
+
+def _cut_far(graph: WireGraph, lines: NetLines, joint: int) -> tuple[Stub, ...]:
+    """Cut all wires of an end as far from its plug as they allow; return the stubs that hang on it."""
+    stubs: list[Stub] = []
     for number in graph.at[joint]:
-        wire = graph.wires[number]
-        far = wire.far(joint)
+        far = graph.wires[number].far(joint)
         at: CutAt = (number, far.joint if far.place is not None else joint)
-        side: Side = "loom" if at[1] != joint else "plug"
         lines.cuts.append(at)
-        lines.where[joint] = end.where
-        if host:
-            lines.joins.append(RawJoin(((at, side),), end.where, None, host))
-        else:
-            lines.caps.append((at, side))
+        stubs.append((at, "loom" if at[1] != joint else "plug"))
+    return tuple(stubs)
 
 
 def _end_stub(graph: WireGraph, net: PlannedNet, lines: NetLines) -> None:
@@ -343,13 +326,7 @@ def _end_stub(graph: WireGraph, net: PlannedNet, lines: NetLines) -> None:
     (end,) = net.living
     if end.where != AS_FITTED:
         return
-    joint = graph.joint_of[end.place]
-    for number in graph.at[joint]:
-        wire = graph.wires[number]
-        far = wire.far(joint)
-        at: CutAt = (number, far.joint if far.place is not None else joint)
-        lines.cuts.append(at)
-        lines.caps.append((at, "loom" if at[1] != joint else "plug"))
+    lines.caps += _cut_far(graph, lines, graph.joint_of[end.place])
 
 
 class _Joined(Generic[_Key]):

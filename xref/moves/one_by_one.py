@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from xref.harness.netmap import NetMap
 from xref.moves.fates import Places
+from xref.moves.lines import NetLines
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import DROPPED
 from xref.moves.safety import Verdict
@@ -29,8 +30,9 @@ def counted_one_by_one(
     """Return the cuts and joins of the move made module by module, in the order of the plan file.
 
     After each module every line is made that the move so far needs. A wire end that was cut before is not
-    cut again where it stays joined as it is; where a later module changes what it is joined to, the extension
-    is cut off again and joined anew. Never fewer than the plan's, since the last step's lines are the plan's.
+    cut again where it stays joined as it is; where a later module changes what it is joined to, the joint is
+    cut off again, and made anew, or the wire is joined as it was. Never fewer than the plan's, since the last
+    step's lines are the plan's.
     """
     from xref.moves.work_out import all_lines, planned
 
@@ -52,16 +54,14 @@ def counted_one_by_one(
                 if n in worked.lines
             }
             lines = all_lines(plan, nets, graphs, frozenset())
-        for net, found in lines.items():
-            before = made.get(net, (frozenset(), frozenset()))
-            now_cuts: frozenset[object] = frozenset(found.cuts)
-            now_joins: frozenset[object] = frozenset((j.stubs, j.between) for j in found.joins)
-            again = sum(join not in now_joins for join in before[1])  # extensions cut off to be joined anew
-            cuts += len(now_cuts - before[0]) + again
-            joins += len(now_joins - before[1])
-            made[net] = (now_cuts | before[0], now_joins)
-        for net in made.keys() - lines.keys():
-            made[net] = (made[net][0], frozenset())
+        for net in made.keys() | lines.keys():
+            found = lines.get(net, NetLines())
+            cut, joined = made.get(net, (frozenset(), frozenset()))
+            now_cut: frozenset[object] = frozenset(found.cuts)
+            now_joined: frozenset[object] = frozenset((j.stubs, j.between, j.host) for j in found.joins)
+            cuts += len(now_cut - cut) + len(joined - now_joined)
+            joins += len(now_joined - joined) + len(cut - now_cut)
+            made[net] = (now_cut, now_joined)
     return {"cuts": cuts, "joins": joins}
 
 

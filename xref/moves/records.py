@@ -100,6 +100,8 @@ class Cut:
     net: int
     circuit: str
     pin: Pin
+    to: Pin | None  #: where the wire's other end is; None where the documents do not say
+    wires: int  #: cut together: two of one circuit in one cavity, where nobody says which leads where
     where: str  #: in words, where on the wire
     labels: tuple[str, str]  #: of the stub on the cavity, and of the one on the loom
     then: Literal["join", "cap"]

@@ -13,8 +13,10 @@ from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
 from xref.moves.wiregraph import WireGraph, has_second_way
+from xref.records import Pin
 
-#: A cut is named by machine, cavity and circuit, which a person can find again on the wire.
+#: A cut is named by machine, cavity and circuit, which a person can find again on the wire; where a cavity
+#: has two wires of one circuit, also by where its wire leads.
 Key = tuple[str, Place, str]
 
 
@@ -76,7 +78,15 @@ def _key(machine: str, graph: WireGraph, at: CutAt) -> Key:
     wire = graph.wires[at[0]]
     place = wire.at(at[1]).place
     assert place is not None, "a wire is never cut where nobody knows its place"
-    return (machine, place, wire.circuit)
+    alike = [
+        other
+        for other in graph.at[at[1]]
+        if graph.wires[other].at(at[1]).place == place and graph.wires[other].circuit == wire.circuit
+    ]
+    if len(alike) == 1:
+        return (machine, place, wire.circuit)
+    far = wire.far(at[1]).place
+    return (machine, place, f"{wire.circuit} to {spoken(far) if far else '?'}")
 
 
 def _order(
@@ -131,6 +141,8 @@ class _Writer:
             net=self._net.number,
             circuit=wire.circuit,
             pin=pin,
+            to=self._to(at),
+            wires=wire.count,
             where=self._where(at, stop),
             labels=self._labels(at),
             then="join" if joined else "cap",
@@ -186,6 +198,11 @@ class _Writer:
             ids += [self._ids[stub[0]]] if self._ids[stub[0]] not in ids else []
         one, other = (stubs[place] or [self._ids[join.stubs[0][0]]] for place in between)
         return extension_labels(self._circuit(join), (one, between[0]), (other, between[1]))
+
+    def _to(self, at: CutAt) -> Pin | None:
+        wire = self._graph.wires[at[0]]
+        place = wire.far(at[1]).place
+        return None if place is None else self._net.net.stops[place].pin_of(wire.circuit)
 
     def _where(self, at: CutAt, stop: Stop) -> str:
         pin = stop.pins[0]

@@ -29,6 +29,7 @@ class GraphWire:
     one: WireEnd
     other: WireEnd
     circuit: str
+    count: int = 1  #: wires that are cut together, since nobody says which of them leads where
 
     def at(self, joint: int) -> WireEnd:
         """Return its end at a joint."""
@@ -85,7 +86,7 @@ def has_second_way(net: NetMap, graph: WireGraph) -> bool:
 
 
 def graph_of(net: NetMap) -> WireGraph:
-    """Return the joints and wires of a net."""
+    """Return the joints and wires of a net, in an order that does not hang on that of the pages."""
     graph = WireGraph()
     for group in _joined(net):
         number = len(graph.kinds)
@@ -94,24 +95,29 @@ def graph_of(net: NetMap) -> WireGraph:
         graph.places.append(group)
         graph.joint_of |= dict.fromkeys(group, number)
     seen: dict[tuple[frozenset[Place], str], int] = {}
-    for place, wires in net.wires.items():
-        for far, circuit in wires:
+    for place, wires in sorted(net.wires.items()):
+        for far, circuit in sorted(wires):
             if seen.setdefault((frozenset((place, far)), circuit), len(graph.wires)) == len(graph.wires):
                 _add(graph, (graph.joint_of[place], place), (graph.joint_of[far], far), circuit)
-    for hub in net.hubs:
+    for hub in sorted(net.hubs, key=lambda hub: (hub.circuit, sorted(hub.places))):
         unseen = len(graph.kinds)
         graph.kinds.append("unseen")
         graph.places.append([])
-        for place in hub.places:
-            _add(graph, (graph.joint_of[place], place), (unseen, None), hub.circuit)
+        for place in sorted(hub.places):
+            ends = (graph.joint_of[place], place), (unseen, None)
+            _add(graph, *ends, hub.circuit, hub.ends.get(place, 1))
     return graph
 
 
 def _add(
-    graph: WireGraph, one: tuple[int, Place | None], other: tuple[int, Place | None], circuit: str
+    graph: WireGraph,
+    one: tuple[int, Place | None],
+    other: tuple[int, Place | None],
+    circuit: str,
+    count: int = 1,
 ) -> None:
     number = len(graph.wires)
-    graph.wires.append(GraphWire(number, WireEnd(*one), WireEnd(*other), circuit))
+    graph.wires.append(GraphWire(number, WireEnd(*one), WireEnd(*other), circuit, count))
     for joint in dict.fromkeys((one[0], other[0])):
         graph.at[joint].append(number)
 
@@ -133,7 +139,7 @@ def _joined(net: NetMap) -> list[list[Place]]:
         for leg in legs[1:]:
             parent[root(leg)] = root(legs[0])
     groups: dict[Place, list[Place]] = defaultdict(list)
-    for place in net.stops:
+    for place in sorted(net.stops):
         groups[root(place)].append(place)
     return list(groups.values())
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
 from xref.harness.agreed import agreed
+from xref.harness.answers import InlineView
 from xref.harness.inlines import answer_inlines
 from xref.harness.netmap import NetMap, Place, map_of
-from xref.moves.fates import Places, ends_of, fate_of, places_of
+from xref.moves.fates import Places, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import host_needs
 from xref.moves.inline_fates import inline_fates
-from xref.moves.lines import NetLines, lines_of, splice_choice
+from xref.moves.lines import NetLines, lines_of
 from xref.moves.names import find_name, machine_of
 from xref.moves.needs import counts_of
 from xref.moves.one_by_one import counted_one_by_one
@@ -20,6 +21,7 @@ from xref.moves.plan_file import PlanFile
 from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
+from xref.moves.splices import splice_choice
 from xref.moves.texts import CAUTIONS, written
 from xref.moves.wiregraph import WireGraph, graph_of
 from xref.store.index import Index
@@ -38,6 +40,15 @@ class Worked:
     lines: dict[int, NetLines]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What the documents say of a machine, as far as a plan needs it."""
+
+    flags: Mapping[int, tuple[str, ...]]  #: of each net
+    maps: Mapping[int, NetMap]
+    inlines: Sequence[InlineView]
+
+
 def work_out(index: Index, plan: PlanFile) -> Plan:
     """Work a plan out. Nothing is guessed: what cannot be decided is a question.
 
@@ -48,10 +59,16 @@ def work_out(index: Index, plan: PlanFile) -> Plan:
     places = places_of(index, machine, plan)
     keep = _kept(index, machine, plan)
     flags, maps = _maps(index, machine)
-    verdicts = verdicts_of(maps, plan)
-    graphs = {number: graph_of(net) for number, net in maps.items()}
-    worked = _worked(index, machine, plan, places, keep, maps, flags, verdicts, graphs)
-    one_by_one = counted_one_by_one(plan, maps, flags, verdicts, graphs, places, worked)
+    views = answer_inlines(index, machine=machine).inlines
+    return worked_out(machine, plan, places, keep, Known(flags=flags, maps=maps, inlines=views))
+
+
+def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str], known: Known) -> Plan:
+    """Work a plan out from what is known of a machine; `keep` are connectors of in-lines to keep."""
+    verdicts = verdicts_of(known.maps, plan)
+    graphs = {number: graph_of(net) for number, net in known.maps.items()}
+    worked = _worked(machine, plan, places, keep, known, verdicts, graphs)
+    one_by_one = counted_one_by_one(plan, known.maps, known.flags, verdicts, graphs, places, worked)
     host = host_needs(worked.nets.values(), plan)
     texts = written(machine, plan, worked.nets, graphs, worked.lines, host)
     made = Plan(
@@ -72,26 +89,23 @@ def work_out(index: Index, plan: PlanFile) -> Plan:
 
 
 def _worked(
-    index: Index,
     machine: str,
     plan: PlanFile,
     places: Places,
     keep: frozenset[str],
-    maps: Mapping[int, NetMap],
-    flags: Mapping[int, tuple[str, ...]],
+    known: Known,
     verdicts: Mapping[int, Verdict],
     graphs: dict[int, WireGraph],
 ) -> Worked:
     nets = {
-        number: planned(machine, number, net, flags[number], verdicts[number], places, graphs[number])
-        for number, net in maps.items()
+        number: planned(machine, number, net, known.flags[number], verdicts[number], places, graphs[number])
+        for number, net in known.maps.items()
     }
     by_place: dict[Place, PlannedNet] = {place: net for net in nets.values() for place in net.net.stops}
-    views = answer_inlines(index, machine=machine).inlines
-    fates = inline_fates(views, by_place, graphs, keep)
+    fates = inline_fates(known.inlines, by_place, graphs, keep)
     going = frozenset(
         half.connector
-        for view, fate in zip(views, fates, strict=True)
+        for view, fate in zip(known.inlines, fates, strict=True)
         if fate.fate == "goes"
         for half in view.halves
     )
@@ -109,7 +123,7 @@ def planned(
 ) -> PlannedNet:
     """Return one net with its fate, crossings and splice choice."""
     ends = ends_of(net, places)
-    fate, reason = fate_of(ends, flags)
+    fate, reason = fate_of(ends, flags, loose_of(net))
     pins = [pin for stop in net.stops.values() for pin in stop.pins]
     made = PlannedNet(
         number=number,
@@ -141,7 +155,7 @@ def all_lines(
     return {
         number: lines_of(graphs[number], net, going, bool(shortened & set(net.circuits)), _host(plan, net))
         for number, net in nets.items()
-        if net.touched and not net.refused and net.accepted and net.fate not in ("unknown", "stays")
+        if net.touched and not net.refused and net.accepted and net.fate != "unknown"
     }
 
 

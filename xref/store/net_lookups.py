@@ -120,13 +120,18 @@ class NetLookups(DocumentLookups):
         return found
 
     def all_nets(self, machine: str | None = None) -> Iterator[tuple[int, tuple[str, ...], list[Pin]]]:
-        """Yield every net with its flags and its pins."""
-        rows = self._rows(
+        """Yield every net with its flags and its pins, those of a net in the order of the documents."""
+        flags = self._rows(
             f"SELECT id, flags FROM nets WHERE {same('machine', machine)} ORDER BY machine, id",
             given(machine),
         )
-        for number, flags in rows:
-            yield number, tuple(flags.split()), self.net_pins(number)
+        found: dict[int, tuple[tuple[str, ...], list[Pin]]] = {
+            number: (tuple(text.split()), []) for number, text in flags
+        }
+        for number, pin in self._net_pins(same("h.machine", machine), given(machine)):
+            found[number][1].append(pin)
+        for number, (named, pins) in found.items():
+            yield number, named, pins
 
     def net_flags(self, nets: Sequence[int]) -> dict[int, tuple[str, ...]]:
         """Return the flags of these nets."""
