@@ -56,7 +56,7 @@ class PlannedNet:
     number: int
     machine: str
     circuits: tuple[str, ...]
-    net: NetMap
+    net: NetMap  #: only its stops where the plan names none of its connectors
     flags: tuple[str, ...]  #: names of NET_FLAGS
     ends: tuple[End, ...]
     fate: Fate
