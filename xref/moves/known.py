@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from xref.harness.agreed import agreed_machine
 from xref.harness.answers import InlineView
 from xref.harness.inlines import plain_inlines
-from xref.harness.netmap import NetMap, map_of, stops_of
+from xref.harness.netmap import NetMap, Place, map_of, place_of, stops_of
 from xref.pages.circles import seldom_collecting
 from xref.records import Pin
+from xref.store.fold import unpadded_key
 from xref.store.index import Index
 from xref.store.settled import Mate
 
@@ -47,16 +48,15 @@ def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
 def _maps(
     nets: Mapping[int, Sequence[Pin]], mates: Sequence[Mate], named: AbstractSet[str]
 ) -> dict[int, NetMap]:
-    of: dict[str, list[Mate]] = defaultdict(list)
-    for mate in mates:
-        for name in dict.fromkeys((mate.connector_a, mate.connector_b)):
-            of[name].append(mate)
+    touching: dict[Place, list[Mate]] = defaultdict(list)
+    for mate in mates if named else ():
+        touching[mate.connector_a, mate.half_a, unpadded_key(mate.cavity_a)].append(mate)
+        touching[mate.connector_b, mate.half_b, unpadded_key(mate.cavity_b)].append(mate)
     maps = {}
     for number, pins in nets.items():
-        connectors = {pin.connector for pin in pins}
-        if connectors & named:
-            inlines = sorted({pin.connector for pin in pins if pin.role == "inline"})
-            maps[number] = map_of(pins, dict.fromkeys(mate for name in inlines for mate in of[name]))
-        else:
+        if named.isdisjoint(pin.connector for pin in pins):
             maps[number] = stops_of(pins)
+            continue
+        own = (mate for pin in pins if pin.role == "inline" for mate in touching.get(place_of(pin), ()))
+        maps[number] = map_of(pins, dict.fromkeys(own))
     return maps
