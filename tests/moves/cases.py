@@ -15,8 +15,9 @@ from xref.harness.answers import InlineCavity, InlineView
 from xref.harness.netmap import map_of
 from xref.moves.fates import Places
 from xref.moves.json_plan import plan_to_json
+from xref.moves.known import Known
 from xref.moves.plan_file import PlanFile
-from xref.moves.work_out import Known, worked_out
+from xref.moves.work_out import worked_out
 from xref.records import Connector, Pin
 
 #: Words a row may print as its function, and whether a line may be proposed for its net.

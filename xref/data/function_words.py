@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import re
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 #: Never cut: moved whole or left; a wrong splice here hurts someone or destroys the wire's purpose.
@@ -16,9 +16,13 @@ SAFETY = ("brake", "steering", "throttle", "restraint", "other safety")
 #: A size from here on in an orange wire is what high-voltage cables have; thin orange wires are ordinary.
 HIGH_VOLTAGE_MM2 = 10.0
 
+#: A large machine prints a few thousand different functions, each many times.
+_MOST_KEPT = 65_536
+
 _APOSTROPHES = str.maketrans("’`´", "'''")
 
 
+@lru_cache(maxsize=_MOST_KEPT)
 def kinds_of(*texts: str) -> tuple[str, ...]:
     """Return the kinds the words of these texts name, in the order of the data; () says nothing is known."""
     folded = " ".join(_folded(text) for text in texts if text)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any
 
 from xref.records import Connector, Pin
 from xref.store.index import Index
@@ -34,9 +34,44 @@ def agreed(index: Index, pins: Iterable[Pin]) -> list[Pin]:
             if circuit not in several:
                 several[circuit] = _in_several_cavities(index, *circuit)
             if several[circuit]:
-                pin = replace(pin, notices=tuple(name for name in pin.notices if name != "circuit-once"))
+                pin = _not_once(pin)
         filled.append(pin)
     return filled
+
+
+def agreed_machine(
+    index: Index, machine: str, connectors: Iterable[Connector]
+) -> list[tuple[int | None, Pin]]:
+    """Return every pin of a machine with its net, filled in the same way, in one pass over its rows.
+
+    `connectors` are all connector records of the machine.
+    """
+    records: dict[str, list[Connector]] = defaultdict(list)
+    for record in connectors:
+        records[record.connector].append(record)
+    heads = {
+        number: head._replace(
+            **dict(
+                zip(
+                    ("role", "component", "connector_name"),
+                    _filled(head.half, *head[2:], records[head.connector]),
+                    strict=True,
+                )
+            )
+        )
+        for number, head in index.pin_heads(machine).items()
+    }
+    rows = list(index.machine_pins(machine, heads))
+    once = {pin.circuit for _, pin in rows if "circuit-once" in pin.notices}
+    places: dict[str, set[tuple[str, str, str]]] = defaultdict(set)
+    for _, pin in rows if once else ():
+        if pin.circuit in once:
+            places[pin.circuit].add((pin.connector, pin.half, pin.cavity))
+    several = {circuit for circuit, found in places.items() if len(found) > 1}
+    return [
+        (net, _not_once(pin) if pin.circuit in several and "circuit-once" in pin.notices else pin)
+        for net, pin in rows
+    ]
 
 
 def real_name(connector_name: str, harness: str) -> str:
@@ -45,19 +80,32 @@ def real_name(connector_name: str, harness: str) -> str:
 
 
 def _with_head(pin: Pin, heads: list[Connector]) -> Pin:
-    own = [head for head in heads if head.half == pin.half]
-    changes: dict[str, Any] = {}
-    if pin.role == "unknown":
-        changes["role"] = _only(head.role for head in own if head.role != "unknown") or _only(
+    said = (pin.role, pin.component, pin.connector_name)
+    filled = _filled(pin.half, *said, pin.harness, heads)
+    if filled == said:
+        return pin
+    return replace(pin, **dict(zip(("role", "component", "connector_name"), filled, strict=True)))  # type: ignore[arg-type]
+
+
+def _filled(
+    half: str, role: str, component: str, connector_name: str, harness: str, heads: Iterable[Connector]
+) -> tuple[str, str, str]:
+    """Return role, component and name of a connector as its records in all documents agree on them."""
+    heads = list(heads)
+    own = [head for head in heads if head.half == half]
+    if role == "unknown":
+        named = _only(head.role for head in own if head.role != "unknown") or _only(
             head.role for head in heads if head.role != "unknown"
         )
-    if not pin.component:
-        changes["component"] = _only(head.component for head in own)
-    name = real_name(pin.connector_name, pin.harness)
-    if not name:
-        changes["connector_name"] = _only(real_name(head.connector_name, head.harness) for head in own)
-    changes = {field: value for field, value in changes.items() if value or field == "connector_name"}
-    return replace(pin, **changes) if changes else pin
+        role = named or role
+    component = component or _only(head.component for head in own)
+    if not real_name(connector_name, harness):
+        connector_name = _only(real_name(head.connector_name, head.harness) for head in own)
+    return role, component, connector_name
+
+
+def _not_once(pin: Pin) -> Pin:
+    return replace(pin, notices=tuple(name for name in pin.notices if name != "circuit-once"))
 
 
 def _only(texts: Iterable[str]) -> str:

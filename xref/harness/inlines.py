@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from xref.harness.agreed import agreed
 from xref.harness.answers import InlineAnswer, InlineCavity, InlineView
@@ -35,45 +35,77 @@ def answer_inlines(
     near = near_connectors(index, name, machine, wanted or set(), settings) if name else ()
     return InlineAnswer(
         name=name,
-        inlines=tuple(sorted(views, key=lambda view: (view.machine, -view.both, view.names))),
+        inlines=tuple(sorted(views, key=_most_used)),
         near=near,
         unread_pages=tuple(index.unread_pages(machine)),
         outdated=outdated_documents(index, machine),
     )
 
 
+def plain_inlines(
+    machine: str,
+    records: Iterable[Connector],
+    mates: Iterable[Mate],
+    rows: Mapping[_Half, Sequence[Pin]],
+) -> list[InlineView]:
+    """Return the in-lines of a machine from what is known of it already; not what components they reach.
+
+    `rows` are the pins of each connector half, all of them.
+    """
+    known: dict[_Half, list[Connector]] = defaultdict(list)
+    for record in records:
+        known[record.connector, record.half].append(record)
+    halves = {half for half, found in known.items() if any(record.role == "inline" for record in found)}
+    views = []
+    for sides, touching in _pairs(halves, mates):
+        heads = [_best(known[side]) for side in sides]
+        cavities = _cavities([rows.get(side, ()) for side in sides], touching)
+        views.append(
+            InlineView(
+                machine=machine,
+                halves=tuple(heads),
+                how=touching[0].how if touching else "",
+                cavities=tuple(cavities),
+                components=(),
+                differences=tuple(_whole_differences(heads, cavities, len(sides) < 2, touching)),
+            )
+        )
+    return sorted(views, key=_most_used)
+
+
+def _most_used(view: InlineView) -> tuple[str, int, str]:
+    return (view.machine, -view.both, view.names)
+
+
 def _of_machine(index: Index, machine: str, wanted: set[str] | None) -> list[InlineView]:
-    heads: dict[_Half, Connector] = {}
-    for record in index.connectors(machine):
-        if record.role == "inline" and (wanted is None or record.connector in wanted):
-            heads.setdefault((record.connector, record.half), record)
-    partners = _partners(index, machine, heads)
-    views, seen = [], set[_Half]()
-    for half in sorted(heads):
-        if half in seen:
-            continue
-        other, mates = partners.get(half, (None, []))
-        seen |= {half} if other is None else {half, other}
-        views.append(_view(index, machine, half, other, mates))
-    return views
-
-
-def _partners(
-    index: Index, machine: str, heads: Mapping[_Half, Connector]
-) -> dict[_Half, tuple[_Half, list[Mate]]]:
-    """Return for each half the one it is plugged into, with the cavities that touch."""
-    found: dict[_Half, tuple[_Half, list[Mate]]] = {}
-    names = {name for name, _ in heads}
+    halves = {
+        (record.connector, record.half)
+        for record in index.connectors(machine)
+        if record.role == "inline" and (wanted is None or record.connector in wanted)
+    }
+    names = {name for name, _ in halves}
     mates = index.mates(machine) if len(names) > 1 else [m for n in names for m in index.mates(machine, n)]
+    return [_view(index, machine, sides, touching) for sides, touching in _pairs(halves, mates)]
+
+
+def _pairs(halves: Iterable[_Half], mates: Iterable[Mate]) -> Iterator[tuple[list[_Half], list[Mate]]]:
+    """Yield what is plugged together, each once, with the cavities that touch; a half alone by itself."""
+    halves = set(halves)
+    partners: dict[_Half, tuple[_Half, list[Mate]]] = {}
     for mate in mates:
         for here, there in both_ways(mate):
-            if here[:2] in heads:
-                found.setdefault(here[:2], (there[:2], []))[1].append(mate)
-    return found
+            if here[:2] in halves:
+                partners.setdefault(here[:2], (there[:2], []))[1].append(mate)
+    seen: set[_Half] = set()
+    for half in sorted(halves):
+        if half in seen:
+            continue
+        other, touching = partners.get(half, (None, []))
+        seen |= {half} if other is None else {half, other}
+        yield ([half] if other is None else sorted((half, other))), touching
 
 
-def _view(index: Index, machine: str, half: _Half, other: _Half | None, mates: Sequence[Mate]) -> InlineView:
-    sides = [half] if other is None else sorted((half, other))
+def _view(index: Index, machine: str, sides: Sequence[_Half], mates: Sequence[Mate]) -> InlineView:
     heads = [_head(index, machine, side) for side in sides]
     pins = [agreed(index, index.pins_of(name, machine, of)) for name, of in sides]
     cavities = _cavities(pins, mates)
@@ -85,13 +117,17 @@ def _view(index: Index, machine: str, half: _Half, other: _Half | None, mates: S
         how=mates[0].how if mates else "",
         cavities=tuple(cavities),
         components=components,
-        differences=tuple(_whole_differences(heads, cavities, other is None, mates)),
+        differences=tuple(_whole_differences(heads, cavities, len(sides) < 2, mates)),
         doubtful=doubtful,
     )
 
 
 def _head(index: Index, machine: str, half: _Half) -> Connector:
-    records = [r for r in index.connectors(machine, name=half[0]) if r.half == half[1]]
+    return _best([r for r in index.connectors(machine, name=half[0]) if r.half == half[1]])
+
+
+def _best(records: Sequence[Connector]) -> Connector:
+    """Return the record that says most of a half."""
     return next((r for r in records if r.gender or r.cavities_stated), records[0])
 
 

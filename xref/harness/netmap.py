@@ -37,7 +37,10 @@ class Stop:
     @property
     def role(self) -> str:
         """What kind of connector it is in."""
-        return next((pin.role for pin in self.pins if pin.role != "unknown"), "unknown")
+        for pin in self.pins:
+            if pin.role != "unknown":
+                return pin.role
+        return "unknown"
 
     @property
     def harness(self) -> str:
@@ -47,6 +50,8 @@ class Stop:
 
     def wires(self) -> dict[str, int]:
         """Return how many wires of each circuit one table puts into it, at most."""
+        if len(self.pins) == 1:
+            return {self.pins[0].circuit: 1}
         most: dict[str, int] = {}
         tables = Counter((p.document, p.page, p.table_no, p.option, p.circuit) for p in self.pins)
         for (*_, circuit), number in tables.items():
@@ -152,11 +157,7 @@ def place_of(pin: Pin) -> Place:
 
 def map_of(pins: Iterable[Pin], mates: Iterable[Mate]) -> NetMap:
     """Return the map of one net's pins (roles as the documents agree on them) and its connectors' mates."""
-    net = NetMap()
-    rows: dict[Place, list[Pin]] = defaultdict(list)
-    for pin in pins:
-        rows[place_of(pin)].append(pin)
-    net.stops = {place: Stop(place, tuple(found)) for place, found in rows.items()}
+    net = stops_of(pins)
     _plug(net, mates)
     for place, stop in net.stops.items():
         if stop.role == "splice":
@@ -169,6 +170,14 @@ def map_of(pins: Iterable[Pin], mates: Iterable[Mate]) -> NetMap:
     for number in range(len(net.hubs)):
         _link(net, number)
     return net
+
+
+def stops_of(pins: Iterable[Pin]) -> NetMap:
+    """Return a map that knows the net's cavities, and nothing of what lies between them."""
+    rows: dict[Place, list[Pin]] = defaultdict(list)
+    for pin in pins:
+        rows[place_of(pin)].append(pin)
+    return NetMap(stops={place: Stop(place, tuple(found)) for place, found in rows.items()})
 
 
 def _plug(net: NetMap, mates: Iterable[Mate]) -> None:

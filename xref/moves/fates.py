@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -89,10 +88,11 @@ def loose_of(net: NetMap) -> tuple[str, ...]:
     Every wire has two ends and one number: an end of one of these is nowhere in the documents, or an unseen
     splice is. Where an end prints no number, it may be the missing one.
     """
-    ends: Counter[str] = Counter()
+    ends: dict[str, int] = {}
     for stop in net.stops.values():
-        ends.update(stop.wires())
-    return () if ends[""] else tuple(circuit for circuit, number in ends.items() if number % 2)
+        for circuit, number in stop.wires().items():
+            ends[circuit] = ends.get(circuit, 0) + number
+    return () if "" in ends else tuple(circuit for circuit, number in ends.items() if number % 2)
 
 
 def fate_of(ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = ()) -> tuple[Fate, str]:

@@ -10,6 +10,7 @@ from xref.data.potentials import potential
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import End, HostNeed, PlannedNet
 from xref.records import Pin
+from xref.store.fold import unpadded_key
 
 Kind = Literal["feed", "ground", "signal", "unknown"]
 
@@ -60,7 +61,12 @@ def _need(net: PlannedNet, end: End, plan: PlanFile) -> HostNeed:
 
 def answer_for(pin: Pin, plan: PlanFile) -> str:
     """Return what `[host]` says of a pin, "" where it says nothing."""
-    return next((text for name, text in plan.host.items() if name == f"{pin.connector}:{pin.cavity}"), "")
+    own = (pin.connector, unpadded_key(pin.cavity))
+    for name, answer in plan.host.items():
+        connector, _, cavity = name.rpartition(":")
+        if (connector.strip(), unpadded_key(cavity)) == own:
+            return answer
+    return ""
 
 
 def _lost_source(net: PlannedNet) -> bool:

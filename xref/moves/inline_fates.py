@@ -52,8 +52,8 @@ def _fate(
         because = undocumented
     elif holding:
         because = _because(holding)
-    elif not moved:
-        because = "nothing through it moves" if through else "nothing is known to pass through it"
+    elif not through:
+        because = "nothing is known to pass through it"
     return InlineFate(
         connector=view.names,
         fate="stays" if because else "goes",

@@ -185,6 +185,9 @@ class _Reader:
         open_ = [key for key, value in found.items() if value.strip() in STILL_OPEN]
         if open_:
             raise _still_open(self._name, table, open_)
+        for key, value in found.items():
+            if table == "place" and " - " in value.replace("–", "-"):
+                raise self._wrong(f'{table}."{key}"', 'a name without " - ", which stands between two places')
         return {key.strip(): value.strip() for key, value in found.items()}
 
     def names(self, table: str, key: str) -> tuple[str, ...]:

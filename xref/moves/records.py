@@ -56,7 +56,7 @@ class PlannedNet:
     number: int
     machine: str
     circuits: tuple[str, ...]
-    net: NetMap
+    net: NetMap  #: only its stops where the plan names none of its connectors
     flags: tuple[str, ...]  #: names of NET_FLAGS
     ends: tuple[End, ...]
     fate: Fate
@@ -81,7 +81,7 @@ class PlannedNet:
     @property
     def touched(self) -> bool:
         """Whether the plan moves or drops one of its ends."""
-        return any(end.where != AS_FITTED for end in self.ends)
+        return any(end.moved or end.where == DROPPED for end in self.ends)
 
     @property
     def name(self) -> str:

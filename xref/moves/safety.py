@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -13,6 +14,10 @@ from xref.records import Pin
 
 #: Above this, a direct voltage is dangerous to touch (ISO 6469-3:2021; UN R100: class B above 60 V DC).
 DANGEROUS_VOLTS = 60.0
+
+
+#: Every word for what is refused has two letters together.
+_LETTERS = re.compile(r"[^\W\d_]{2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +65,14 @@ def _components_named(nets: Iterable[NetMap]) -> dict[str, str]:
 def _refused(pins: Iterable[Pin], named: Mapping[str, str], volts: float | None) -> str:
     kinds: dict[str, set[str]] = defaultdict(set)
     for pin in pins:
-        where = f"{pin.connector}:{pin.cavity}"
-        for kind in kinds_of(pin.function, pin.circuit):
+        for kind in (*kinds_of(pin.function), *_kinds_of_circuit(pin.circuit)):
             if kind in REFUSED:
-                kinds[kind].add(f"the function at {where} says so")
+                kinds[kind].add(f"the function at {pin.connector}:{pin.cavity} says so")
         component = pin.component or pin.connector
         if component in named and pin.role not in ("inline", "splice"):
             kinds[named[component]].add(f"{component} is one of that kind")
-        if "orange" in (pin.base_color,) and (pin.size_mm2 or 0.0) >= HIGH_VOLTAGE_MM2:
+        if pin.base_color == "orange" and (pin.size_mm2 or 0.0) >= HIGH_VOLTAGE_MM2:
+            where = f"{pin.connector}:{pin.cavity}"
             kinds["high voltage"].add(f"the wire at {where} is orange and {pin.size_mm2:g} mm²")
         supply = {"feed", "ground"} & set(kinds_of(pin.function)) or pin.role in ("ground", "fuse")
         if volts is not None and volts > DANGEROUS_VOLTS and supply:
@@ -76,6 +81,11 @@ def _refused(pins: Iterable[Pin], named: Mapping[str, str], volts: float | None)
         return ""
     first = next(kind for kind in REFUSED if kind in kinds)
     return f"{first}: {sorted(kinds[first])[0]}"
+
+
+def _kinds_of_circuit(circuit: str) -> tuple[str, ...]:
+    """Return what a circuit is by its own name; a number, of which there are many, has none."""
+    return kinds_of(circuit) if _LETTERS.search(circuit) else ()
 
 
 def _review(pins: Iterable[Pin]) -> tuple[str, ...]:

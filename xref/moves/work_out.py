@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
-from xref.harness.agreed import agreed
-from xref.harness.answers import InlineView
-from xref.harness.inlines import answer_inlines
-from xref.harness.netmap import NetMap, Place, map_of
+from xref.harness.netmap import NetMap, Place
 from xref.moves.fates import Places, ends_of, fate_of, loose_of, places_of
-from xref.moves.host import host_needs
+from xref.moves.host import answer_for, host_needs
 from xref.moves.inline_fates import inline_fates
+from xref.moves.known import Known, known_of
 from xref.moves.lines import NetLines, lines_of
 from xref.moves.names import find_name, machine_of
 from xref.moves.needs import counts_of
@@ -24,6 +22,7 @@ from xref.moves.safety import Verdict, verdicts_of
 from xref.moves.splices import splice_choice
 from xref.moves.texts import CAUTIONS, written
 from xref.moves.wiregraph import WireGraph, graph_of
+from xref.pages.circles import seldom_collecting
 from xref.store.index import Index
 
 #: Kinds of wire a splice of which is never doubled: two links would be two ways for one signal.
@@ -40,15 +39,6 @@ class Worked:
     lines: dict[int, NetLines]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Known:
-    """What the documents say of a machine, as far as a plan needs it."""
-
-    flags: Mapping[int, tuple[str, ...]]  #: of each net
-    maps: Mapping[int, NetMap]
-    inlines: Sequence[InlineView]
-
-
 def work_out(index: Index, plan: PlanFile) -> Plan:
     """Work a plan out. Nothing is guessed: what cannot be decided is a question.
 
@@ -58,15 +48,19 @@ def work_out(index: Index, plan: PlanFile) -> Plan:
     machine = machine_of(index, plan)
     places = places_of(index, machine, plan)
     keep = _kept(index, machine, plan)
-    flags, maps = _maps(index, machine)
-    views = answer_inlines(index, machine=machine).inlines
-    return worked_out(machine, plan, places, keep, Known(flags=flags, maps=maps, inlines=views))
+    with seldom_collecting():
+        known = known_of(index, machine, places.of.keys())
+        return worked_out(machine, plan, places, keep, known)
 
 
 def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str], known: Known) -> Plan:
     """Work a plan out from what is known of a machine; `keep` are connectors of in-lines to keep."""
     verdicts = verdicts_of(known.maps, plan)
-    graphs = {number: graph_of(net) for number, net in known.maps.items()}
+    graphs = {
+        number: graph_of(net)
+        for number, net in known.maps.items()
+        if any(place[0] in places.of for place in net.stops)
+    }
     worked = _worked(machine, plan, places, keep, known, verdicts, graphs)
     one_by_one = counted_one_by_one(plan, known.maps, known.flags, verdicts, graphs, places, worked)
     host = host_needs(worked.nets.values(), plan)
@@ -98,7 +92,9 @@ def _worked(
     graphs: dict[int, WireGraph],
 ) -> Worked:
     nets = {
-        number: planned(machine, number, net, known.flags[number], verdicts[number], places, graphs[number])
+        number: planned(
+            machine, number, net, known.flags[number], verdicts[number], places, graphs.get(number)
+        )
         for number, net in known.maps.items()
     }
     by_place: dict[Place, PlannedNet] = {place: net for net in nets.values() for place in net.net.stops}
@@ -119,9 +115,9 @@ def planned(
     flags: tuple[str, ...],
     verdict: Verdict,
     places: Places,
-    graph: WireGraph,
+    graph: WireGraph | None,
 ) -> PlannedNet:
-    """Return one net with its fate, crossings and splice choice."""
+    """Return one net with its fate, crossings and splice choice; `graph` where the plan names one end."""
     ends = ends_of(net, places)
     fate, reason = fate_of(ends, flags, loose_of(net))
     pins = [pin for stop in net.stops.values() for pin in stop.pins]
@@ -138,7 +134,7 @@ def planned(
         review=verdict.review,
         accepted=verdict.accepted,
     )
-    if fate != "crosses":
+    if fate != "crosses" or graph is None:
         return made
     kinds = {kind for pin in pins for kind in kinds_of(pin.function)}
     choice, crossings = splice_choice(graph, made, not kinds & NEVER_DOUBLED)
@@ -155,18 +151,13 @@ def all_lines(
     return {
         number: lines_of(graphs[number], net, going, bool(shortened & set(net.circuits)), _host(plan, net))
         for number, net in nets.items()
-        if net.touched and not net.refused and net.accepted and net.fate != "unknown"
+        if number in graphs and net.touched and not net.refused and net.accepted and net.fate != "unknown"
     }
 
 
 def _host(plan: PlanFile, net: PlannedNet) -> str:
     """Return what the person says the new vehicle gives to an end of this net."""
-    for end in net.living:
-        for name, answer in plan.host.items():
-            connector, _, cavity = name.rpartition(":")
-            if (connector, cavity.casefold()) == (end.place[0], end.place[2]):
-                return answer
-    return ""
+    return next(filter(None, (answer_for(end.pin, plan) for end in net.living)), "")
 
 
 def _kept(index: Index, machine: str, plan: PlanFile) -> frozenset[str]:
@@ -176,21 +167,6 @@ def _kept(index: Index, machine: str, plan: PlanFile) -> frozenset[str]:
         for name in plan.keep
         for connector in find_name(index, machine, name, plan.name, "inlines.keep").connectors
     )
-
-
-def _maps(index: Index, machine: str) -> tuple[dict[int, tuple[str, ...]], dict[int, NetMap]]:
-    """Return flags and map of every net of a machine."""
-    mates: dict[str, list[object]] = {}
-    for mate in index.mates(machine):
-        for name in dict.fromkeys((mate.connector_a, mate.connector_b)):
-            mates.setdefault(name, []).append(mate)
-    flags, maps = {}, {}
-    for number, odd, pins in index.all_nets(machine):
-        filled = agreed(index, pins)
-        own = {pin.connector for pin in filled if pin.role == "inline"}
-        touching = dict.fromkeys(mate for name in sorted(own) for mate in mates.get(name, ()))
-        flags[number], maps[number] = odd, map_of(filled, touching)  # type: ignore[arg-type]
-    return flags, maps
 
 
 def _refused(nets: Iterable[PlannedNet]) -> Iterable[Refused]:

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 #: Reading confusions O/0, I/1/l, S/5, B/8: the pairs the eye and text recognition mix up in codes.
 CONFUSIONS: dict[str, str] = {"o": "0", "i": "1", "l": "1", "|": "1", "s": "5", "b": "8"}
 
+#: A large machine prints its few thousand cavities and names many times each.
+_MOST_KEPT = 65_536
 _CONFUSED = str.maketrans(CONFUSIONS)
 _BLANKS = re.compile(r"[\s\u00ad\u200b\ufeff]+")
 #: A separator inside a name; at its ends a sign may carry meaning (`B+`, `D-`).
@@ -33,6 +36,7 @@ def confusion_key(text: str) -> str:
     return _LEADING_ZEROS.sub("", plain_key(text).translate(_CONFUSED))
 
 
+@lru_cache(maxsize=_MOST_KEPT)
 def unpadded_key(text: str) -> str:
     """Drop the zeros before every number in a name: `C05` and `C5` meet."""
     return _PADDING.sub("", plain_key(text))

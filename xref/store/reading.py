@@ -34,6 +34,16 @@ FROM pins p JOIN heads h ON h.id = p.head_id JOIN documents d ON d.id = p.docume
 """
 PIN_ORDER = " ORDER BY d.machine, d.name, p.seq"
 
+#: All rows of a machine with their nets; texts, colours, circuits and heads by number.
+MACHINE_PINS_SQL = """
+SELECT x.net_id, p.head_id, p.color_id, p.circuit_id, p.function_id, p.option_id, p.goes_to_id, p.flags_id,
+    p.notices_id, d.name, p.cavity, p.size, p.size_mm2, p.status, p.page, p.page_label, p.table_no, p.row_no,
+    p.x0, p.top, p.x1, p.bottom
+FROM documents d JOIN pins p ON p.document_id = d.id
+    LEFT JOIN net_pins x ON x.document_id = p.document_id AND x.seq = p.seq
+WHERE d.machine = ? ORDER BY d.name, p.seq
+"""
+
 CONNECTOR_SQL = """
 SELECT c.machine, c.connector, c.half, c.role, c.component, c.connector_name, c.harness, c.color, c.location,
     c.gender, c.cavities_stated, c.cavities_read, c.view, d.name, c.pages, c.flags, c.role_why
@@ -63,6 +73,21 @@ MATE_SQL = """
 SELECT machine, connector_a, half_a, cavity_a, connector_b, half_b, cavity_b, how, differences
 FROM mates
 """
+
+
+#: What puts a value into each field of a pin, in the order of COLUMNS.
+_PUT = tuple(getattr(Pin, name).__set__ for name in COLUMNS)
+
+
+def pin_of_values(values: Sequence[Any]) -> Pin:
+    """Make a pin of its values in the order of COLUMNS.
+
+    Past its constructor, which takes most of the time where all pins of a machine are read.
+    """
+    pin = Pin.__new__(Pin)
+    for put, value in zip(_PUT, values, strict=True):
+        put(pin, value)
+    return pin
 
 
 def row_to_pin(row: Sequence[Any]) -> Pin:

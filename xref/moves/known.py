@@ -1,0 +1,62 @@
+"""What a plan needs of the index, read in one pass over a machine's rows."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+
+from xref.harness.agreed import agreed_machine
+from xref.harness.answers import InlineView
+from xref.harness.inlines import plain_inlines
+from xref.harness.netmap import NetMap, Place, map_of, place_of, stops_of
+from xref.pages.circles import seldom_collecting
+from xref.records import Pin
+from xref.store.fold import unpadded_key
+from xref.store.index import Index
+from xref.store.settled import Mate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What the documents say of a machine, as far as a plan needs it."""
+
+    flags: Mapping[int, tuple[str, ...]]  #: of each net
+    maps: Mapping[int, NetMap]  #: whole where the plan names a connector of the net, else only its stops
+    inlines: Sequence[InlineView]
+
+
+def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
+    """Read what is known of a machine; only nets with one of these connectors may have lines."""
+    pins: dict[int, list[Pin]] = {}
+    rows: dict[tuple[str, str], list[Pin]] = defaultdict(list)
+    with seldom_collecting():
+        flags = index.flags_of_nets(machine)
+        pins = {number: [] for number in flags}
+        connectors = index.connectors(machine)
+        for net, pin in agreed_machine(index, machine, connectors):
+            rows[pin.connector, pin.half].append(pin)
+            if net is not None:
+                pins[net].append(pin)
+        mates = index.mates(machine)
+        maps = _maps(pins, mates, named)
+        views = plain_inlines(machine, connectors, mates, rows)
+    return Known(flags=flags, maps=maps, inlines=views)
+
+
+def _maps(
+    nets: Mapping[int, Sequence[Pin]], mates: Sequence[Mate], named: AbstractSet[str]
+) -> dict[int, NetMap]:
+    touching: dict[Place, list[Mate]] = defaultdict(list)
+    for mate in mates if named else ():
+        touching[mate.connector_a, mate.half_a, unpadded_key(mate.cavity_a)].append(mate)
+        touching[mate.connector_b, mate.half_b, unpadded_key(mate.cavity_b)].append(mate)
+    maps = {}
+    for number, pins in nets.items():
+        if named.isdisjoint(pin.connector for pin in pins):
+            maps[number] = stops_of(pins)
+            continue
+        own = (mate for pin in pins if pin.role == "inline" for mate in touching.get(place_of(pin), ()))
+        maps[number] = map_of(pins, dict.fromkeys(own))
+    return maps
