@@ -98,6 +98,8 @@ def with_texts(table: Table, columns: list[Column], evidence: Sequence[Mapping[s
             continue
         if not (told or _worded(texts)) or (not bare and len(texts) < SAID * rows):
             continue  # a face of a relay, the fields of a plan; where each of some connectors is
+        if not bare and "goes_to" in roles and not _worded(texts):
+            continue  # a half of the far ends, where a border was seen between their connector and cavity
         words = any(" " in t for t in texts)
         if evidence[c.index].get("function", -1.0) >= TEXT or words or bare:
             role = "function" if words or not bare else "signal"
