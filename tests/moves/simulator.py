@@ -129,7 +129,7 @@ def faults(
     return [
         *(_led(moved) if complete else ()),
         *_forbidden(moved.plan),
-        *_nets(moved, planless, complete),
+        *_nets(moved, planless, {cavity for *_, cavity in rows}, complete),
         *_mixed(moved),
         *(_stubs(moved) if complete else ()),
         *(_joins(moved) if complete else ()),
@@ -155,7 +155,9 @@ def _forbidden(plan: Json) -> Iterator[str]:
             yield f"a line is proposed for {net}"
 
 
-def _nets(moved: Moved, planless: Callable[[frozenset[End]], bool], complete: bool) -> Iterator[str]:
+def _nets(
+    moved: Moved, planless: Callable[[frozenset[End]], bool], known: set[Cavity], complete: bool
+) -> Iterator[str]:
     """Each net by itself: living ends joined, gone ones apart, no wire between places, no needless cut."""
     part = _parts(moved.joined)
     piece = _parts(moved.pieces)
@@ -174,7 +176,10 @@ def _nets(moved: Moved, planless: Callable[[frozenset[End]], bool], complete: bo
         terminals = moved.terminals(ends)
         cavities = moved.device_cavities(ends)
         found = {net_of[cavity]["net"] for cavity in cavities if cavity in net_of}
-        # of a net the manual prints in pieces, or not all of, the plan cannot know more than these
+        # of a net the manual prints in pieces, or not all of, the plan cannot know all
+        lost = any(moved.harness.wires[end.wire].ends[end.side] not in known for end in ends)
+        if lost and not complete:
+            continue
         if len(found) != 1 or any(cavity not in net_of for cavity in cavities):
             if complete:
                 yield f"{cavities} are in nets {found}"

@@ -143,12 +143,21 @@ def test_bus_through_a_module_that_is_dropped(tmp_path: Path) -> None:
     assert len({cut["id"] for cut in plan["cuts"]}) == 2
 
 
-def test_row_said_to_be_unused_that_carries_a_circuit_elsewhere(tmp_path: Path) -> None:
+def test_cavity_said_to_be_unused(tmp_path: Path) -> None:
     """A cavity printed as not used is in no net and gets no line."""
     pins = [*rows("M1:1 1001 M2:1"), pin("M1:2", "", status="unused", base_color="", color_code="")]
     plan = worked(tmp_path, pins, place=BOW)
     assert [len(net["ends"]) for net in plan["nets"]] == [2]
     assert all(cut["cavity"] == "1" for cut in plan["cuts"])
+
+
+def test_cavity_said_to_be_unused_that_has_a_circuit(tmp_path: Path) -> None:
+    """A row that says "not used" and prints a circuit all the same makes its net unknown."""
+    filled = {"M1:2": {"status": "unused", "flags": ("unused-but-filled",)}}
+    pins = rows("M1:1 1001 M2:1", "M1:2 1002 M2:2", but=filled)
+    plan = worked(tmp_path, pins, place=BOW)
+    assert net_of(plan, "1002")["fate"] == "unknown"
+    assert {cut["circuit"] for cut in plan["cuts"]} == {"1001"}
 
 
 def test_loop_in_one_plug(tmp_path: Path) -> None:

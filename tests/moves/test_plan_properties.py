@@ -83,7 +83,7 @@ def test_plan_without_printed_splices(seed: int, size: Size, goes_to: str) -> No
 @settings(max_examples=700, deadline=None)
 @given(seed=seeds, size=sizes, goes_to=goes_to, lost=st.integers(1, 3))
 def test_plan_with_lost_tables_joins_nothing_wrong(seed: int, size: Size, goes_to: str, lost: int) -> None:
-    """Where tables are missing, no two nets are joined, and a net of which an end is missing is not cut."""
+    """Where tables are missing, no two nets are joined, no unknown net is cut, and known nets are right."""
     case = random_case(seed, size, goes_to=goes_to, lost=lost)
     assert not wrong(case, case.worked_out(), complete=False)
 

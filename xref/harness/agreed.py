@@ -63,8 +63,10 @@ def agreed_machine(
     }
     rows = list(index.machine_pins(machine, heads))
     once = {pin.circuit for _, pin in rows if "circuit-once" in pin.notices}
+    if not once:
+        return rows
     places: dict[str, set[tuple[str, str, str]]] = defaultdict(set)
-    for _, pin in rows if once else ():
+    for _, pin in rows:
         if pin.circuit in once:
             places[pin.circuit].add((pin.connector, pin.half, pin.cavity))
     several = {circuit for circuit, found in places.items() if len(found) > 1}

@@ -35,11 +35,14 @@ def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
         flags = index.flags_of_nets(machine)
         pins = {number: [] for number in flags}
         connectors = index.connectors(machine)
+        mates = index.mates(machine)
+        inlines = {record.connector for record in connectors if record.role == "inline"}
+        inlines |= {name for mate in mates for name in (mate.connector_a, mate.connector_b)}
         for net, pin in agreed_machine(index, machine, connectors):
-            rows[pin.connector, pin.half].append(pin)
+            if pin.connector in inlines:
+                rows[pin.connector, pin.half].append(pin)
             if net is not None:
                 pins[net].append(pin)
-        mates = index.mates(machine)
         maps = _maps(pins, mates, named)
         views = plain_inlines(machine, connectors, mates, rows)
     return Known(flags=flags, maps=maps, inlines=views)
