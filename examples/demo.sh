@@ -36,6 +36,7 @@ for kind in pdf xlsx html; do
 done
 xref plan new "Mast controller" --output "$out/move.toml"
 xref plan show examples/workboat.toml --output "$out/plan.pdf"
+xref plan labels examples/workboat.toml --sheet A4 --flag 21 --output "$out/labels.pdf"
 xref export "$out/pins.csv"
 
 say ""
@@ -43,6 +44,7 @@ say "Written to $(pwd)/$out:"
 say "  sheet.pdf, sheet.xlsx, sheet.html  the cross-reference sheet of the Mast controller"
 say "  move.toml                          a plan to fill in: where the Mast controller is to sit"
 say "  plan.pdf                           examples/workboat.toml worked out: every cut, joint and question"
+say "  labels.pdf                         a label for each end of each wire of it, true to scale"
 say "  page.png, page-2.png ...           the manuals' pages with the rows of circuit 2316 marked"
 say "  net.svg, net.png, net.pdf          the whole net of circuit 1060, drawn"
 say "  pins.csv                           every row that was read"
