@@ -77,6 +77,8 @@ ConnectorArgument = Annotated[
     ),
 ]
 
+PlanArgument = Annotated[Path, typer.Argument(metavar="PLAN.toml", help="The plan file.")]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Session:

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from xref.cli.options import JsonOption, session_of
-from xref.cli.plan_words import STEP_WORDS, PlanArgument, done_words, open_words, time_words, worked_plan
+from xref.cli.options import JsonOption, PlanArgument, session_of
+from xref.cli.plan_words import STEP_WORDS, done_words, open_words, time_words, worked_plan
 from xref.cli.terminal import Row, Screen, results, write_json
 from xref.cli.text import counted, listed
 from xref.errors import UsageError

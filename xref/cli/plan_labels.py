@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from xref.cli.options import JsonOption, session_of
+from xref.cli.options import JsonOption, PlanArgument, session_of
+from xref.cli.plan_words import worked_plan
 from xref.cli.terminal import Row, Screen, results, write_json
 from xref.cli.text import counted
 from xref.errors import UsageError
@@ -38,7 +39,6 @@ class SheetName(StrEnum):
     LETTER = "Letter"
 
 
-PlanArgument = Annotated[Path, typer.Argument(metavar="PLAN.toml", help="The plan file.")]
 OutputOption = Annotated[
     Path, typer.Option("--output", "-o", metavar="FILE", help="Labels as .pdf, .png, .csv or .xlsx.")
 ]
@@ -103,7 +103,7 @@ def run(
     from xref.moves.labels import wire_ends
     from xref.sheets.labels import measure, write_labels
 
-    plan = _worked_out(ctx, file)
+    plan = worked_plan(session_of(ctx).workspace, file)
     stock = Tape(kind=kind.value, width_mm=width, flag_mm=flag, gap_mm=gap, od_mm=od)
     labels = labelled(wire_ends(plan, along=along), stock, measure)
     written: tuple[Path, ...] = ()
@@ -128,16 +128,6 @@ def _check(lengths: Mapping[str, float | None], gap: float) -> None:
             raise UsageError(f"{name} {value:g} is no length.", hint="Give a number above 0.")
     if not 0 <= gap < _ABSURD:
         raise UsageError(f"--gap {gap:g} is no length.", hint="Give 0 or more.")
-
-
-def _worked_out(ctx: typer.Context, file: Path) -> Plan:
-    from xref.moves.plan_file import read_plan
-    from xref.moves.work_out import work_out
-    from xref.store.index import Index
-
-    plan = read_plan(file)
-    with Index.open(session_of(ctx).workspace) as index:
-        return work_out(index, plan)
 
 
 def _print(

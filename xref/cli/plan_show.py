@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from xref.cli import plan_print
-from xref.cli.options import JsonOption, session_of
+from xref.cli.options import JsonOption, PlanArgument, session_of
 from xref.cli.terminal import results, write_json
 from xref.errors import UsageError
 
@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     from xref.moves.records import Plan
     from xref.records import PageNote
     from xref.workspace import Workspace
-
-PlanArgument = Annotated[Path, typer.Argument(metavar="PLAN.toml", help="The plan file.")]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

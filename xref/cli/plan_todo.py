@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from xref.cli import blocks
-from xref.cli.options import JsonOption, session_of
+from xref.cli.options import JsonOption, PlanArgument, session_of
 from xref.cli.plan_words import (
     STEP_WORDS,
-    PlanArgument,
     done_words,
     lines_words,
     open_words,

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import TYPE_CHECKING
 
 from xref.cli.text import counted, listed
 
@@ -15,7 +13,6 @@ if TYPE_CHECKING:
     from xref.store.work_progress import Mark, MarkEnd
     from xref.workspace import Workspace
 
-PlanArgument = Annotated[Path, typer.Argument(metavar="PLAN.toml", help="The plan file.")]
 
 #: The steps as they are said before they are done; typed so, they are meant the same.
 STEP_WORDS: dict[str, str] = {

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from xref.moves.records import Cut, Join, Plan
+from xref.moves.worklist import LIVE_WORDS
 from xref.records import Pin
 from xref.store.work_progress import Kind, LineKey, MarkEnd, Step
 
@@ -19,13 +20,6 @@ STEPS: dict[Kind, tuple[Step, ...]] = {
 LAST: dict[Kind, Step] = {"cut": "cut", "join": "joined", "cap": "capped"}
 #: In the order in which they are counted.
 ALL_STEPS: tuple[Step, ...] = ("labelled", "metered", "cut", "joined", "capped")
-
-#: What is said of a capped stub, by whether it may be fed.
-_LIVE: dict[bool | None, str] = {
-    True: "LIVE once power is back",
-    None: "may be live, meter it",
-    False: "dead",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +53,7 @@ def lines_of_plan(plan: Plan) -> tuple[Line, ...]:
     for cap in plan.caps:
         cut = cuts[cap.cut]
         stub = MarkEnd(**_end(cut), side=cap.side)
-        what = f"the stub on the {'cavity' if cap.side == 'plug' else 'loom'}: {_LIVE[cap.live]}"
+        what = f"the stub on the {'cavity' if cap.side == 'plug' else 'loom'}: {LIVE_WORDS[cap.live]}"
         after[cap.cut].append(_line(cap.id, "cap", cut, (stub,), (cap.cut,), what, {}))
     for join in plan.joins:
         last = max(join.cuts, key=lambda id_: rank[id_])
