@@ -161,17 +161,12 @@ class NetLookups(DocumentLookups):
 
     def all_nets(self, machine: str | None = None) -> Iterator[tuple[int, tuple[str, ...], list[Pin]]]:
         """Yield every net with its flags and its pins, those of a net in the order of the documents."""
-        flags = self._rows(
-            f"SELECT id, flags FROM nets WHERE {same('machine', machine)} ORDER BY machine, id",
-            given(machine),
-        )
-        found: dict[int, tuple[tuple[str, ...], list[Pin]]] = {
-            number: (tuple(text.split()), []) for number, text in flags
-        }
-        for number, pin in self._net_pins(same("h.machine", machine), given(machine)):
-            found[number][1].append(pin)
-        for number, (named, pins) in found.items():
-            yield number, named, pins
+        sql = f"SELECT id, flags FROM nets WHERE {same('machine', machine)} ORDER BY machine, id"
+        flags = {number: tuple(text.split()) for number, text in self._rows(sql, given(machine))}
+        numbers = list(flags)
+        for first in range(0, len(numbers), _MOST_VALUES):  # some at a time: a million pins fill the memory
+            for number, pins in self.pins_of_nets(numbers[first : first + _MOST_VALUES]).items():
+                yield number, flags[number], pins
 
     def flags_of_nets(self, machine: str) -> dict[int, tuple[str, ...]]:
         """Return the flags of every net of a machine."""
