@@ -123,10 +123,10 @@ def supply_rows(module: ModuleSupplies) -> list[tuple[str, str, str, str, str, s
 
 
 def supply_counts(modules: Iterable[ModuleSupplies]) -> list[str]:
-    """Return one line a module: how many feeds and grounds before and after."""
+    """Return one line a module: how many feeds and grounds it has before, and by the plan so far after."""
     return [
-        f"{module.module}: {module.count('feed')} feeds before, {module.count('feed', after=True)} after; "
-        f"{module.count('ground')} grounds before, {module.count('ground', after=True)} after"
+        f"{module.module}: feeds before {module.count('feed')}, after {module.count('feed', after=True)}; "
+        f"grounds before {module.count('ground')}, after {module.count('ground', after=True)}"
         for module in modules
     ]
 
