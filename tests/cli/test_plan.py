@@ -168,7 +168,9 @@ def test_bus_pairs_and_supplies_are_shown_to_people_and_programs(xref: RunXref, 
     (tmp_path / "move.toml").write_text(AFT, encoding="utf-8")
     said = " ".join(xref("plan", "show", "move.toml").stdout.split())
     assert "BUS PAIRS (1)" in said and "120 ohm" in said and "in no table" in said
-    assert "FEEDS AND GROUNDS of moved modules (2)" in said and "grounds before 1, after 1" in said
+    assert (
+        "FEEDS AND GROUNDS, Winch controller: feeds before 1" in said and "grounds before 1, after 1" in said
+    )
     plan = json.loads(xref("plan", "show", "move.toml", "--json").stdout)
     (pair,) = plan["buses"]
     assert (pair["family"], pair["same"], pair["ohms"]["before"]) == ("CAN", True, 120.0)

@@ -88,7 +88,7 @@ def test_a_terminator_that_comes_along_nowhere_is_asked_for(tmp_path: Path) -> N
     """One terminator less: 120 ohm by what is known, and a question."""
     plan = worked(tmp_path, bus(), place={"M1": "aft"}, drop=("T2",))
     (pair,) = plan["buses"]
-    assert pair["ohms"] == {"before": 60.0, "after": 120.0}
+    assert pair["ohms"] == {"before": 60.0, "after": 120.0} and pair["gone"] == ["Stern terminator"]
     (gone,) = [text for text in asked(plan, "terminator") if "Stern terminator" in text]
     assert gone.startswith("Terminator no longer at the end")
 
@@ -188,3 +188,11 @@ def test_without_a_known_terminator_the_reading_of_before_is_the_measure(tmp_pat
     (pair,) = worked(tmp_path, bus(names=names), place={"M1": "aft"})["buses"]
     assert pair["ohms"]["before"] is None and "54-66 ohm" in pair["expected"]["before"]
     assert "measure before the move and compare" in pair["expected"]["after"]
+
+
+def test_no_way_grows_where_nothing_stays_as_fitted(tmp_path: Path) -> None:
+    """Of a donor that is left behind the wires between two new places are laid anew."""
+    route = {frozenset(("aft", "bow")): 4.0}
+    places = {"M1": "aft", "M2": "bow", "T2": "bow"}
+    (pair,) = worked(tmp_path, bus(), place=places, rest="left behind", route=route)["buses"]
+    assert pair["longer"] == [] and pair["gone"] == ["Bow terminator"]

@@ -149,10 +149,9 @@ def _host(screen: Screen, needs: Sequence[HostNeed]) -> None:
 def _kept(screen: Screen, plan: Plan) -> None:
     from xref.moves.kept_texts import bus_rows, supply_counts, supply_rows
 
-    rows = [Row(cells=row) for module in plan.supplies for row in supply_rows(module)]
-    blocks.block(screen, f"FEEDS AND GROUNDS of moved modules ({len(rows)})", rows)
-    for text in supply_counts(plan.supplies):
-        screen.line(text, "", 2)
+    for module, text in zip(plan.supplies, supply_counts(plan.supplies), strict=True):
+        rows = [Row(cells=cells) for _, *cells in supply_rows(module)]
+        blocks.block(screen, f"FEEDS AND GROUNDS, {text}", rows)
     rows = [Row(cells=row) for pair in plan.buses for row in bus_rows(pair)]
     blocks.block(screen, f"BUS PAIRS ({len(plan.buses)}), power off, modules asleep", rows)
 

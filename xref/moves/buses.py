@@ -19,7 +19,7 @@ from xref.data.function_words import kinds_of
 from xref.moves.kept_records import BusPair, Longer, Part, Terminator, Trunk
 from xref.moves.ohms import ohms_between
 from xref.moves.plan_file import PlanFile
-from xref.moves.records import AS_FITTED, PlannedNet
+from xref.moves.records import AS_FITTED, GONE, PlannedNet
 from xref.moves.trunks import owner_of, trunk_of
 from xref.moves.wiregraph import WireGraph
 
@@ -155,6 +155,7 @@ def _pair(high: BusWire, low: BusWire, graphs: Mapping[int, WireGraph], plan: Pl
         fates=(high.net.fate, low.net.fate),
         trunk=trunk,
         terminators=terminators,
+        gone=tuple(_gone(nets)),
         leaving=leaving,
         through=through,
         longer=tuple(_longer(nets, trunk, plan)),
@@ -210,6 +211,12 @@ def _is_gone(nets: Iterable[PlannedNet], name: str) -> bool:
     return any(not end.lives for net in nets for end in net.ends if owner_of(net, end.place) == name)
 
 
+def _gone(nets: tuple[PlannedNet, PlannedNet]) -> Iterator[str]:
+    for name in dict.fromkeys(owner_of(net, end.place) for net in nets for end in net.ends):
+        if _is_gone(nets, name):
+            yield name
+
+
 def _terminator(nets: tuple[PlannedNet, PlannedNet], name: str, trunk: Trunk, sound: bool) -> Terminator:
     ends = [end for net in nets for end in net.ends if owner_of(net, end.place) == name]
     before = name in trunk.ends if trunk.ends else None
@@ -240,14 +247,14 @@ def _leaving(nets: tuple[PlannedNet, PlannedNet]) -> Iterator[str]:
 
 
 def _longer(nets: tuple[PlannedNet, PlannedNet], trunk: Trunk, plan: PlanFile) -> Iterator[Longer]:
-    if not any(net.fate == "crosses" for net in nets):
+    # where nothing stays as fitted there is no old way that grows: its wires are laid anew
+    if not any(net.fate == "crosses" and AS_FITTED in net.places for net in nets):
         return
     for name in dict.fromkeys(owner_of(net, end.place) for net in nets for end in net.living):
         places = dict.fromkeys(where for found in _ends_of(nets, name) for where in found)
-        moved = [place for place in places if place != AS_FITTED]
-        others = {place for net in nets for place in net.places} - set(moved)
-        if moved and others:
-            route = plan.route_m(moved[0], next(iter(others))) if len(moved) == len(others) == 1 else None
+        moved = [place for place in places if place not in GONE and place != AS_FITTED]
+        if moved:
+            route = plan.route_m(moved[0], AS_FITTED) if len(moved) == 1 else None
             part: Part = "not stated" if not trunk.stated else "trunk" if name in trunk.modules else "stub"
             yield Longer(module=name, part=part, metres=route)
 

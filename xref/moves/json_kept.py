@@ -24,6 +24,7 @@ def bus_to_json(pair: BusPair) -> JsonObject:
         "stubs": list(pair.trunk.stubs),
         "ends": list(pair.trunk.ends),
         "terminators": [asdict(item) for item in pair.terminators],
+        "gone": list(pair.gone),
         "leaving": list(pair.leaving),
         "through": list(pair.through),
         "longer": [asdict(item) for item in pair.longer],

@@ -65,7 +65,7 @@ def _terminators(pair: BusPair) -> Iterator[Question]:
             about=item.name,
             text=f"Terminator no longer at the end: {item.name} on {pair.name} moves, and that it will be at "
             f"an end of its trunk is not shown ({why}).",
-            settle="Keep one terminator at each end of the trunk. The ohms do not tell: they stay the same.",
+            settle="Keep one terminator at each end of the trunk; no reading of ohms tells where they are.",
             kind="terminator",
         )
 
@@ -117,7 +117,7 @@ def _half_supplied(module: ModuleSupplies) -> Iterator[Question]:
             yield Question(
                 about=module.module,
                 text=f"{module.module} has {len(lines)} {kind}s and keeps {len(kept)} of them: "
-                f"{', '.join(_named(line) for line in missing)} is open. A module that gets only some of "
+                f"open: {', '.join(_named(line) for line in missing)}. A module that gets only some of "
                 "them works by halves.",
                 settle=" ".join(
                     f'[host] "{line.pin.connector}:{line.pin.cavity}" = "…"' for line in missing[:4]

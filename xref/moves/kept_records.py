@@ -58,6 +58,7 @@ class BusPair:
     fates: tuple[str, str]
     trunk: Trunk
     terminators: tuple[Terminator, ...] = ()
+    gone: tuple[str, ...] = ()  #: modules that come along nowhere
     leaving: tuple[str, ...] = ()  #: modules that leave while something of the bus stays elsewhere
     through: tuple[str, ...] = ()  #: those of them with two cavities of each wire
     longer: tuple[Longer, ...] = ()

@@ -32,7 +32,7 @@ def bus_rows(pair: BusPair) -> list[tuple[str, str, str, str]]:
     """Return (bus, what, before, after) of a pair, one row for each thing that is kept."""
     rows = [
         ("the pair", pair.family or "bus of no name", _fates(pair)),
-        ("order", _order(pair.trunk), "unchanged where both wires are joined as listed"),
+        ("order", _order(pair.trunk), _order_after(pair)),
     ]
     rows += [
         (f"terminator {item.name}", _AT_END[item.at_end_before], _terminator_after(item))
@@ -63,7 +63,9 @@ def expected(pair: BusPair) -> tuple[str, str]:
         )
         return before, "measure before the move and compare: the same"
     living = sum(item.lives for item in pair.terminators)
-    after = _ohms(pair.ohms_after, living) if pair.ohms_after is not None else "not known: see the questions"
+    after = "not known: see the questions" if living else "none of the known terminators comes along"
+    if pair.ohms_after is not None:
+        after = _ohms(pair.ohms_after, living)
     return before, f"{after}; measure before the move and compare"
 
 
@@ -90,6 +92,11 @@ def _order(trunk: Trunk) -> str:
         ends = f"; its ends are {' and '.join(trunk.ends)}" if len(trunk.ends) == 2 else ""
         return f"{named}: order not stated ({trunk.why_not}){ends}"
     return f"{named}; stubs: {', '.join(trunk.stubs)}" if trunk.stubs else named
+
+
+def _order_after(pair: BusPair) -> str:
+    kept = "unchanged where both wires are joined as listed"
+    return f"without {', '.join(pair.gone)}; of the others {kept}" if pair.gone else kept
 
 
 def _terminator_after(item: Terminator) -> str:
@@ -134,7 +141,7 @@ def supply_counts(modules: Iterable[ModuleSupplies]) -> list[str]:
 def _supply(line: SupplyLine) -> tuple[str, str, str, str, str]:
     kind: str = line.kind
     if kind == "ground":
-        kind = f"ground, {line.ground or 'which kind not stated'}"
+        kind = f"ground, {line.ground or 'kind not stated'}"
     before = line.before or ("stud not stated" if line.kind == "ground" else "fuse not stated")
     if line.parallel:
         before += f"; parallel with {', '.join(line.parallel)}: keep together"
