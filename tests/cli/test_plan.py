@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.conftest import ROOT, RunXref
-from tests.moves.winch import AFT, WINCH, index
+from tests.moves.winch import AFT, WINCH, at, index, wire
 from xref.cli.app import load_command
 from xref.cli.plan import SUBCOMMANDS
 
@@ -156,3 +156,23 @@ def test_plan_alone_says_what_it_is_good_for(xref: RunXref, tmp_path: Path) -> N
     index(tmp_path)
     done = xref("plan")
     assert done.returncode == 0 and "new" in done.stdout and "show" in done.stdout
+
+
+def test_bus_pairs_and_supplies_are_shown_to_people_and_programs(xref: RunXref, tmp_path: Path) -> None:
+    """Each under its heading, with what the ohms rest on; the same in the object for programs."""
+    index(
+        tmp_path,
+        *wire("2501", "yellow", "CAN high", at("A1", "11", WINCH), at("T1", "1", "Terminator aft")),
+        *wire("2502", "green", "CAN low", at("A1", "12", WINCH), at("T1", "2", "Terminator aft")),
+    )
+    (tmp_path / "move.toml").write_text(AFT, encoding="utf-8")
+    said = " ".join(xref("plan", "show", "move.toml").stdout.split())
+    assert "BUS PAIRS (1)" in said and "120 ohm" in said and "in no table" in said
+    assert (
+        "FEEDS AND GROUNDS, Winch controller: feeds before 1" in said and "grounds before 1, after 1" in said
+    )
+    plan = json.loads(xref("plan", "show", "move.toml", "--json").stdout)
+    (pair,) = plan["buses"]
+    assert (pair["family"], pair["same"], pair["ohms"]["before"]) == ("CAN", True, 120.0)
+    assert {"module", "feeds", "grounds", "lines"} == plan["supplies"][0].keys()
+    assert (plan["counts"]["buses"], plan["counts"]["supplies"]) == (1, 1)

@@ -11,7 +11,7 @@ import openpyxl
 import pymupdf
 import pytest
 
-from tests.moves.winch import AFT, at, planned, wire
+from tests.moves.winch import AFT, WINCH, at, planned, wire
 from xref.errors import UsageError
 from xref.moves.metering import readings_of
 from xref.moves.records import Plan
@@ -185,3 +185,25 @@ def test_texts_longer_than_a_page_are_printed_and_not_lost(tmp_path: Path) -> No
     text = "".join(pdf_pages(tmp_path / "long.pdf"))
     assert text.replace(" ", "").count("longanswer") >= 400
     assert text.count("Z") > 700 and all(CAUTION in page for page in pdf_pages(tmp_path / "long.pdf"))
+
+
+def test_every_format_shows_bus_pairs_and_all_feeds_and_grounds(tmp_path: Path) -> None:
+    """Order, terminators, ohms with what is assumed, and each supply before and after."""
+    more = [
+        *wire("2501", "yellow", "CAN high", at("A1", "11", WINCH), at("T1", "1", "Terminator aft")),
+        *wire("2502", "green", "CAN low", at("A1", "12", WINCH), at("T1", "2", "Terminator aft")),
+    ]
+    plan = planned(tmp_path, AFT, *more)
+    found = {suffix: tmp_path / f"bus{suffix}" for suffix in PLAN_SUFFIXES}
+    for path in found.values():
+        write_plan(plan, path)
+    for suffix, text in everything(found).items():
+        squeezed = text.replace(" ", "")
+        said = [
+            "2501 / 2502",
+            "120 ohm (108-132)",
+            "in no table",
+            "feeds before 1, after 1",
+            "two terminators",
+        ]
+        assert not [word for word in said if word.replace(" ", "") not in squeezed], suffix

@@ -31,6 +31,7 @@ def print_plan(screen: Screen, plan: Plan, unread: Sequence[PageNote], outdated:
     _fates(screen, plan)
     _inlines(screen, plan)
     _host(screen, plan.host)
+    _kept(screen, plan)
     _cuts(screen, plan)
     _joins(screen, plan)
     _caps(screen, plan)
@@ -143,6 +144,16 @@ def _host(screen: Screen, needs: Sequence[HostNeed]) -> None:
         for need in sorted(needs, key=lambda need: need.pin.component or need.pin.connector)
     ]
     blocks.block(screen, f"FROM THE NEW VEHICLE ({len(rows)})", rows)
+
+
+def _kept(screen: Screen, plan: Plan) -> None:
+    from xref.moves.kept_texts import bus_rows, supply_counts, supply_rows
+
+    for module, text in zip(plan.supplies, supply_counts(plan.supplies), strict=True):
+        rows = [Row(cells=cells) for _, *cells in supply_rows(module)]
+        blocks.block(screen, f"FEEDS AND GROUNDS, {text}", rows)
+    rows = [Row(cells=row) for pair in plan.buses for row in bus_rows(pair)]
+    blocks.block(screen, f"BUS PAIRS ({len(plan.buses)}), power off, modules asleep", rows)
 
 
 def _cuts(screen: Screen, plan: Plan) -> None:

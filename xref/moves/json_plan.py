@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from xref.harness.json_answers import JsonObject, pin_to_json
+from xref.moves.json_kept import bus_to_json, supplies_to_json
 from xref.moves.records import Cut, Join, Plan, PlannedNet
 
 
@@ -54,6 +55,8 @@ def plan_to_json(plan: Plan) -> JsonObject:
             {"net": need.net, "pin": pin_to_json(need.pin), "kind": need.kind, "answer": need.answer}
             for need in plan.host
         ],
+        "buses": [bus_to_json(pair) for pair in plan.buses],
+        "supplies": [supplies_to_json(module) for module in plan.supplies],
         "counts": plan.counts,
         "cautions": list(plan.cautions),
         "questions": [

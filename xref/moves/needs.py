@@ -144,6 +144,8 @@ def counts_of(plan: Plan, said: PlanFile, one_by_one: Mapping[str, int]) -> dict
         "inlines": len(plan.inlines),
         "refused": len(plan.refused),
         "host": len(plan.host),
+        "buses": len(plan.buses),
+        "supplies": len(plan.supplies),
         "cautions": len(plan.cautions),
         "questions": len(plan.questions),
         "crossings": sum(net.crossings for net in plan.nets),

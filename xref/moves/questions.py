@@ -23,6 +23,10 @@ QUESTION_KINDS: dict[str, str] = {
     "unnamed": "Circuits of which nobody says what they do",
     "host": "What the new vehicle must give instead",
     "ground": "Grounds that stay behind",
+    "supplies": "Modules that keep only some of their feeds or grounds",
+    "pair": "Bus wires that must stay a pair",
+    "terminator": "Terminators no longer at the end of their bus",
+    "bridge": "Bridges needed where a module leaves a bus",
     "together": "Wires that must stay together",
     "through": "Travelling wires that pass an in-line which stays",
     "route": "Distances that are not given",
@@ -36,9 +40,13 @@ def questions_of(
     inlines: Iterable[InlineFate],
     host: Iterable[HostNeed],
     joins: Iterable[Join],
+    kept: Iterable[Question] = (),
 ) -> tuple[Question, ...]:
-    """Return the questions, in the order they are best settled: what may be cut wrong comes first."""
-    found = {
+    """Return the questions, in the order they are best settled: what may be cut wrong comes first.
+
+    `kept` are questions about what is kept together, with their kinds.
+    """
+    found: dict[str, list[Question]] = {
         "blocked": _blocked(nets.values()),
         "safety": _safety(nets.values()),
         "unknown": _unknown(nets.values()),
@@ -51,7 +59,9 @@ def questions_of(
         "route": _routes(plan, joins),
         "unused": _unused_answers(plan, nets.values()),
     }
-    return tuple(replace(item, kind=kind) for kind in QUESTION_KINDS for item in found[kind])
+    for item in kept:
+        found.setdefault(item.kind, []).append(item)
+    return tuple(replace(item, kind=kind) for kind in QUESTION_KINDS for item in found.get(kind, ()))
 
 
 def by_kind(questions: Iterable[Question]) -> list[tuple[str, list[Question]]]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from xref.harness.netmap import NetMap, Place
+from xref.moves.kept_records import BusPair, ModuleSupplies
 from xref.records import Pin
 
 Fate = Literal["unknown", "needs host", "dies", "stays", "travels", "crosses"]
@@ -212,6 +213,8 @@ class Plan:
     inlines: tuple[InlineFate, ...] = ()
     refused: tuple[Refused, ...] = ()
     host: tuple[HostNeed, ...] = ()
+    buses: tuple[BusPair, ...] = ()
+    supplies: tuple[ModuleSupplies, ...] = ()
     counts: dict[str, object] = field(default_factory=dict)
     cautions: tuple[str, ...] = ()
     questions: tuple[Question, ...] = ()

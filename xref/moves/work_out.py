@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
 from xref.harness.netmap import NetMap, Place
+from xref.moves.buses import buses_of
 from xref.moves.fates import Places, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import answer_for, host_needs
 from xref.moves.inline_fates import inline_fates
+from xref.moves.kept_questions import kept_questions
 from xref.moves.known import Known, known_of
 from xref.moves.lines import NetLines, lines_of
 from xref.moves.names import find_name, machine_of
@@ -20,6 +22,7 @@ from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
 from xref.moves.splices import splice_choice
+from xref.moves.supplies import supplies_of
 from xref.moves.texts import CAUTIONS, written
 from xref.moves.wiregraph import WireGraph, graph_of
 from xref.pages.circles import seldom_collecting
@@ -64,6 +67,9 @@ def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str
     worked = _worked(machine, plan, places, keep, known, verdicts, graphs)
     one_by_one = counted_one_by_one(plan, known.maps, known.flags, verdicts, graphs, places, worked)
     host = host_needs(worked.nets.values(), plan)
+    buses = buses_of(worked.nets.values(), graphs, plan)
+    supplies = supplies_of(worked.nets.values(), host, plan)
+    kept = kept_questions(buses, supplies)
     texts = written(machine, plan, worked.nets, graphs, worked.lines, host)
     made = Plan(
         name=plan.name,
@@ -76,8 +82,10 @@ def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str
         inlines=worked.inlines,
         refused=tuple(_refused(worked.nets.values())),
         host=host,
+        buses=buses.pairs,
+        supplies=supplies,
         cautions=CAUTIONS,
-        questions=questions_of(plan, worked.nets, worked.inlines, host, texts.joins),
+        questions=questions_of(plan, worked.nets, worked.inlines, host, texts.joins, kept),
     )
     return replace(made, counts=counts_of(made, plan, one_by_one))
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from xref.data.plan_readings import machine_readings
 from xref.moves.figures import FATE_WORDS, by_fate, metres_text, size_text
+from xref.moves.kept_texts import BUS_NOTE, SUPPLY_NOTE, bus_rows, reading_rows, supply_counts, supply_rows
 from xref.moves.metering import readings_of
 from xref.moves.needs import wire_needed
 from xref.moves.records import Join, Plan
@@ -35,6 +36,9 @@ def listings_of(plan: Plan) -> tuple[Listing, ...]:
         _refused(plan),
         _inlines(plan),
         _host(plan),
+        _supplies(plan),
+        _buses(plan),
+        _bus_readings(plan),
         _joins(plan),
         _caps(plan),
         _links(plan),
@@ -110,6 +114,31 @@ def _host(plan: Plan) -> Listing:
         ("From the new vehicle", 0.27),
     )
     return _listing("host", "What the new vehicle gives", columns, rows, ticks=("fitted",))
+
+
+def _supplies(plan: Plan) -> Listing:
+    rows = [row for module in plan.supplies for row in supply_rows(module)]
+    columns = (
+        *(("Module", 0.18), ("Kind", 0.16), ("Cavity", 0.1), ("Circuit", 0.1)),
+        *(("Before", 0.26), ("After", 0.2)),
+    )
+    note = " ".join((SUPPLY_NOTE, *(f"{text}." for text in supply_counts(plan.supplies))))
+    return _listing(
+        "supply", "Feeds and grounds of moved modules", columns, rows, note=note, ticks=("metered",)
+    )
+
+
+def _buses(plan: Plan) -> Listing:
+    rows = [row for pair in plan.buses for row in bus_rows(pair)]
+    columns = (("Bus", 0.16), ("What", 0.18), ("Before", 0.34), ("After", 0.32))
+    return _listing("bus", "Bus pairs", columns, rows, note=BUS_NOTE)
+
+
+def _bus_readings(plan: Plan) -> Listing:
+    rows = reading_rows() if any(not pair.rule for pair in plan.buses) else []
+    columns = (("H to L", 0.14), ("What it means", 0.24), ("But", 0.36), ("Source", 0.26))
+    note = "Of high-speed CAN only, battery off, modules asleep. Between these values nothing is proved."
+    return _listing("bus reading", "What a reading between H and L means", columns, rows, note=note)
 
 
 def _joins(plan: Plan) -> Listing:
