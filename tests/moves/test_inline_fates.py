@@ -189,3 +189,14 @@ def test_cavity_of_an_inline_with_two_wires(tmp_path: Path) -> None:
     assert inline_of(plan, "C1")["fate"] == "goes"
     (join,) = plan["joins"]
     assert len(join["stubs"]) == 3 and len({cut["id"] for cut in plan["cuts"]}) == 3
+
+
+@pytest.mark.parametrize("function", ["", "Shield"])
+def test_a_cavity_nothing_is_said_of(tmp_path: Path, function: str) -> None:
+    """A blank row of a half is no word that no wire is there: the in-line stays."""
+    blank = {"base_color": "", "color_code": "", "function": function}
+    wires = rows("M1:1 10 C1A:1", "C1B:1 10 M2:1")
+    place = {"M1": "bow", "M2": "bow"}
+    plan = worked(tmp_path, [*wires, pin("C1A:2", **blank), pin("C1B:2", **blank)], place=place)
+    assert inline_of(plan, "C1")["fate"] == "stays" and not plan["cuts"]
+    assert "2" in inline_of(plan, "C1")["because"]

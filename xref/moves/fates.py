@@ -49,7 +49,7 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
     given = [(name, where, f'place."{name}"') for name, where in plan.place.items()]
     given += [(name, DROPPED, "drop.components") for name in plan.drop]
     for name, where, key in given:
-        if where in (AS_FITTED, LEFT_BEHIND, DROPPED) and key.startswith("place"):
+        if where.casefold() in (AS_FITTED, LEFT_BEHIND, DROPPED) and key.startswith("place"):
             raise PlanError(
                 f"{plan.name}: {key} is {where}, which is no place.",
                 hint="Leave the line out, or use [drop].",
