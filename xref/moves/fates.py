@@ -10,6 +10,7 @@ from xref.harness.nets import ON_THE_PATH
 from xref.moves.names import Named, find_name
 from xref.moves.plan_file import PlanError, PlanFile
 from xref.moves.records import AS_FITTED, DROPPED, LEFT_BEHIND, End, Fate
+from xref.store.fold import plain_key
 from xref.store.index import Index
 
 #: Flags of a net that make it one nobody may decide about, with the words the plan says it in.
@@ -95,8 +96,31 @@ def loose_of(net: NetMap) -> tuple[str, ...]:
     return () if "" in ends else tuple(circuit for circuit, number in ends.items() if number % 2)
 
 
-def fate_of(ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = ()) -> tuple[Fate, str]:
-    """Return the fate of a net, the first that holds, and why in words; `loose` as `loose_of` finds it."""
+def broken_of(net: NetMap) -> tuple[str, ...]:
+    """Return far ends that rows name and no table prints, where a wire would run from one loom to another.
+
+    Laid is such a wire since nothing else is left; what joins the two looms is an in-line nowhere read.
+    """
+    names = {plain_key(place[0] + place[1]) for place in net.stops}
+    found: dict[str, None] = {}
+    for place, wires in net.wires.items():
+        here = net.stops[place]
+        for far, circuit in wires:
+            looms = {here.harness, net.stops[far].harness} - {""}
+            for pin in here.pins if len(looms) > 1 else ():
+                name, colon, _ = pin.goes_to.rpartition(":")
+                if pin.circuit == circuit and colon and plain_key(name) not in names:
+                    found[pin.goes_to] = None
+    return tuple(found)
+
+
+def fate_of(
+    ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = (), broken: Sequence[str] = ()
+) -> tuple[Fate, str]:
+    """Return the fate of a net, the first that holds, and why in words.
+
+    `loose` is as `loose_of` finds it, `broken` as `broken_of` does.
+    """
     ends = list(ends)
     living = [end for end in ends if end.lives]
     moved = [end for end in living if end.moved]
@@ -105,6 +129,8 @@ def fate_of(ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = ()
     reasons = [UNKNOWN_BECAUSE[flag] for flag in flags if flag in UNKNOWN_BECAUSE]
     if loose and not reasons and "splice-unseen" not in flags:
         reasons = [f"of a wire numbered {', '.join(loose)} only one end is in the documents"]
+    if broken:
+        reasons.append(f"a wire of it goes to {', '.join(broken)}, which is not in the documents")
     if reasons:
         return "unknown", "; ".join(reasons)
     if moved and len(living) < 2:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
 from xref.harness.netmap import NetMap, Place
-from xref.moves.fates import Places, ends_of, fate_of, loose_of, places_of
+from xref.moves.fates import Places, broken_of, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import answer_for, host_needs
 from xref.moves.inline_fates import inline_fates
 from xref.moves.known import Known, known_of
@@ -119,7 +119,7 @@ def planned(
 ) -> PlannedNet:
     """Return one net with its fate, crossings and splice choice; `graph` where the plan names one end."""
     ends = ends_of(net, places)
-    fate, reason = fate_of(ends, flags, loose_of(net))
+    fate, reason = fate_of(ends, flags, loose_of(net), broken_of(net))
     pins = [pin for stop in net.stops.values() for pin in stop.pins]
     made = PlannedNet(
         number=number,
