@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -200,3 +201,15 @@ def test_a_cavity_nothing_is_said_of(tmp_path: Path, function: str) -> None:
     plan = worked(tmp_path, [*wires, pin("C1A:2", **blank), pin("C1B:2", **blank)], place=place)
     assert inline_of(plan, "C1")["fate"] == "stays" and not plan["cuts"]
     assert "2" in inline_of(plan, "C1")["because"]
+
+
+@pytest.mark.parametrize("first", ["with heater", "without heater"])
+def test_two_options_in_one_cavity(tmp_path: Path, first: str) -> None:
+    """Of two options' wires in one cavity one moves and one stays: whichever is printed first, it stays."""
+    moving = rows("M1:1 5 C1A:1", "C1B:1 5 M2:1")
+    staying = rows("M3:1 6 C1A:1", "C1B:1 6 M4:1")
+    pins = [replace(row, option="with heater") for row in moving]
+    pins += [replace(row, option="without heater") for row in staying]
+    pins.sort(key=lambda row: row.option != first)
+    plan = worked(tmp_path, pins, place={"M1": "bow", "M2": "bow"})
+    assert inline_of(plan, "C1")["fate"] == "stays" and not plan["cuts"]

@@ -27,7 +27,7 @@ class Through:
 
 def inline_fates(
     views: Iterable[InlineView],
-    nets: Mapping[Place, PlannedNet],
+    nets: Mapping[Place, Sequence[PlannedNet]],
     graphs: Mapping[int, WireGraph],
     keep: frozenset[str],
 ) -> list[InlineFate]:
@@ -37,7 +37,7 @@ def inline_fates(
 
 def _fate(
     view: InlineView,
-    nets: Mapping[Place, PlannedNet],
+    nets: Mapping[Place, Sequence[PlannedNet]],
     graphs: Mapping[int, WireGraph],
     keep: frozenset[str],
 ) -> InlineFate:
@@ -65,13 +65,14 @@ def _fate(
 
 
 def _through(
-    view: InlineView, nets: Mapping[Place, PlannedNet], graphs: Mapping[int, WireGraph]
+    view: InlineView, nets: Mapping[Place, Sequence[PlannedNet]], graphs: Mapping[int, WireGraph]
 ) -> Iterable[Through]:
     for cavity in view.cavities:
         seen: set[int] = set()
         for pin in (*cavity.one, *cavity.other):
-            net = nets.get(place_of(pin))
-            if net is not None and net.number not in seen:
+            for net in nets.get(place_of(pin), ()):
+                if net.number in seen:
+                    continue
                 seen.add(net.number)
                 halves = [(half.connector, half.half) for half in view.halves]
                 sides = _sides(net, graphs.get(net.number), place_of(pin), halves)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
@@ -97,7 +98,10 @@ def _worked(
         )
         for number, net in known.maps.items()
     }
-    by_place: dict[Place, PlannedNet] = {place: net for net in nets.values() for place in net.net.stops}
+    by_place: dict[Place, list[PlannedNet]] = defaultdict(list)  # several where options or tables differ
+    for net in nets.values():
+        for place in net.net.stops:
+            by_place[place].append(net)
     fates = inline_fates(known.inlines, by_place, graphs, keep)
     going = frozenset(
         half.connector
