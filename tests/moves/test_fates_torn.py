@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from tests.harness.sample import filled
 from tests.moves.sample import cut_places, net_of, pin, rows, worked
+from xref.moves.plan_file import PlanFile
+from xref.moves.progress_lines import lines_of_plan
+from xref.moves.work_out import work_out
+from xref.store.index import Index
 
 BOW = {"M1": "bow"}
 
@@ -58,3 +66,43 @@ def test_a_wire_to_an_in_line_that_no_table_prints(tmp_path: Path) -> None:
     plan = worked(tmp_path, pins, place=BOW)
     assert net_of(plan, "5")["fate"] == "unknown" and not plan["cuts"]
     assert "C9A:1" in net_of(plan, "5")["reason"]
+
+
+@pytest.mark.parametrize("rest", ["stays", "left behind"])
+def test_two_grounds_of_one_name_on_one_stud(tmp_path: Path, rest: str) -> None:
+    """Each wire of a stud is a cut of its own: two would bear one label, and be marked done by one mark."""
+    pins = []
+    for module in ("M1", "M3"):
+        pins += [pin(f"{module}:1", "GND", "G1:1"), pin("G1:1", "GND", f"{module}:1")]
+    plan = worked(tmp_path, pins, place={"M1": "bow", "M3": "stern"}, rest=rest)
+    assert cut_places(plan) == ["G1:1", "G1:1"]
+    _all_apart(plan)
+
+
+def test_one_circuit_of_two_options_in_one_cavity(tmp_path: Path) -> None:
+    """The wires of two options in one cavity are told apart, though cavity and circuit are the same."""
+    pins = [replace(row, option="with heater") for row in rows("M1:1 5 M2:1")]
+    pins += [replace(row, option="without heater") for row in rows("M3:1 5 M2:1")]
+    plan = worked(tmp_path, pins, place={"M1": "bow", "M3": "bow"})
+    assert cut_places(plan) == ["M2:1", "M2:1"]
+    _all_apart(plan)
+
+
+def test_marks_of_two_wires_in_one_cavity(tmp_path: Path) -> None:
+    """What was done at one wire of a cavity is not done at the other of the same circuit."""
+    pins = [
+        pin("M2:1", "5", "M1:1"),
+        pin("M1:1", "5", "M2:1"),
+        pin("M2:1", "5", "M3:1"),
+        pin("M3:1", "5", "M2:1"),
+    ]
+    with Index.open(filled(tmp_path, *pins)) as index:
+        plan = work_out(index, PlanFile(place={"M1": "bow", "M3": "stern"}))
+    cuts = [line for line in lines_of_plan(plan) if line.kind == "cut"]
+    assert len(cuts) == 2 and len({line.key for line in cuts}) == 2
+
+
+def _all_apart(plan: Mapping[str, Any]) -> None:
+    ids = [line["id"] for name in ("cuts", "joins", "caps") for line in plan[name]]
+    labels = [text for name in ("cuts", "joins") for line in plan[name] for text in line["labels"]]
+    assert len(ids) == len(set(ids)) and len(labels) == len(set(labels))
