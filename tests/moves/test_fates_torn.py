@@ -68,6 +68,15 @@ def test_a_wire_to_an_in_line_that_no_table_prints(tmp_path: Path) -> None:
     assert "C9A:1" in net_of(plan, "5")["reason"]
 
 
+def test_a_splice_that_no_table_prints(tmp_path: Path) -> None:
+    """Two rows that both name a splice nowhere read: its other legs are not known, so no host feeds it."""
+    pins = [pin("M1:1", "5", "S7:2"), pin("M2:1", "5", "S7:3")]
+    plan = worked(tmp_path, pins, place=BOW, rest="left behind", host={"M1:1": "host fuse"})
+    assert net_of(plan, "5")["fate"] == "unknown" and not plan["cuts"] and not plan["joins"]
+    near = [pin("M1:1", "5", "M2:1"), pin("M2 X1:1", "5", "M1:1")]
+    assert cut_places(worked(tmp_path / "near", near, place=BOW)) == ["M2 X1:1"]
+
+
 @pytest.mark.parametrize("rest", ["stays", "left behind"])
 def test_two_grounds_of_one_name_on_one_stud(tmp_path: Path, rest: str) -> None:
     """Each wire of a stud is a cut of its own: two would bear one label, and be marked done by one mark."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from xref.harness.netmap import NetMap, Place
+from xref.harness.netmap import NetMap, Place, Stop
 from xref.harness.nets import ON_THE_PATH
 from xref.moves.names import Named, find_name
 from xref.moves.plan_file import PlanError, PlanFile
@@ -97,21 +97,33 @@ def loose_of(net: NetMap) -> tuple[str, ...]:
 
 
 def broken_of(net: NetMap) -> tuple[str, ...]:
-    """Return far ends that rows name and no table prints, where a wire would run from one loom to another.
+    """Return far ends that rows name and no table prints, of a wire laid only since nothing else is left.
 
-    Laid is such a wire since nothing else is left; what joins the two looms is an in-line nowhere read.
+    Where both its ends name others, or it would run from one loom into another, what joins them is a splice
+    or an in-line nowhere read, and what else hangs on that is not known.
     """
-    names = {plain_key(place[0] + place[1]) for place in net.stops}
     found: dict[str, None] = {}
     for place, wires in net.wires.items():
-        here = net.stops[place]
         for far, circuit in wires:
-            looms = {here.harness, net.stops[far].harness} - {""}
-            for pin in here.pins if len(looms) > 1 else ():
-                name, colon, _ = pin.goes_to.rpartition(":")
-                if pin.circuit == circuit and colon and plain_key(name) not in names:
-                    found[pin.goes_to] = None
-    return tuple(found)
+            here, there = net.stops[place], net.stops[far]
+            named = (_elsewhere(net, here, circuit, there), _elsewhere(net, there, circuit, here))
+            looms = {here.harness, there.harness} - {""}
+            if all(named) or (any(named) and len(looms) > 1):
+                found |= dict.fromkeys(filter(None, named))
+    return tuple(sorted(found))
+
+
+def _elsewhere(net: NetMap, here: Stop, circuit: str, far: Stop) -> str:
+    """Return the cavity a row says its wire goes to where the net has no such connector, "" else."""
+    names = {plain_key(place[0] + place[1]) for place in net.stops}
+    told = [pin.goes_to for pin in here.pins if pin.circuit == circuit and ":" in pin.goes_to]
+    for text in told:
+        name = plain_key(text.rpartition(":")[0])
+        # `A30:4` may be said of `A30 X1`, or by the component's name
+        owners = {plain_key(pin.component) for pin in far.pins}
+        if name and name not in names | owners and not plain_key(far.place[0]).startswith(name):
+            return text
+    return ""
 
 
 def fate_of(
