@@ -213,3 +213,11 @@ def test_two_options_in_one_cavity(tmp_path: Path, first: str) -> None:
     pins.sort(key=lambda row: row.option != first)
     plan = worked(tmp_path, pins, place={"M1": "bow", "M2": "bow"})
     assert inline_of(plan, "C1")["fate"] == "stays" and not plan["cuts"]
+
+
+def test_an_in_line_that_goes_beside_a_module_that_goes(tmp_path: Path) -> None:
+    """The wire between two that go is cut at both ends; what is left of it needs one extension, not two."""
+    pins = rows("F1:1 5 C1B:1", "C1A:1 5 M1:1", "M1:1 5 M2:1")
+    plan = worked(tmp_path, pins, place={"F1": "bow"}, drop=("M1",))
+    assert net_of(plan, "5")["crossings"] == 1
+    assert sum(join["wire"] is not None for join in plan["joins"]) == 1
