@@ -307,3 +307,21 @@ def test_one_by_one_cuts_again(tmp_path: Path) -> None:
     plan = worked(tmp_path, rows("M1:1 5 M2:1", "M3:1 6 M4:1"), place={"M1": "bow", "M2": "bow"})
     assert not plan["cuts"]
     assert plan["counts"]["one_by_one"] == {"cuts": 2, "joins": 2}
+
+
+@pytest.mark.parametrize("where", ["Dropped", "AS FITTED", "left Behind"])
+def test_words_that_are_no_places_in_capitals(tmp_path: Path, where: str) -> None:
+    """What is meant as gone is not taken for a place of that name, and cut to be joined there."""
+    with pytest.raises(PlanError):
+        worked(tmp_path, rows("M1:1 10 M2:1"), place={"M1": where})
+
+
+@pytest.mark.parametrize(
+    ("circuit", "kind"),
+    [("KL31", "ground"), ("AGND", "ground"), ("B+", "feed"), ("0 V", "ground"), ("VSS", "ground")],
+)
+def test_a_ground_named_by_its_circuit_is_no_feed(tmp_path: Path, circuit: str, kind: str) -> None:
+    """A host that would feed a ground would burn the module."""
+    pins = [pin("M1:1", circuit, "M2:1"), pin("M2:1", circuit, "M1:1")]
+    plan = worked(tmp_path, pins, place={"M1": "bow"}, drop=("M2",))
+    assert [need["kind"] for need in plan["host"]] == [kind]

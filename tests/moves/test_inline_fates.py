@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -189,3 +190,34 @@ def test_cavity_of_an_inline_with_two_wires(tmp_path: Path) -> None:
     assert inline_of(plan, "C1")["fate"] == "goes"
     (join,) = plan["joins"]
     assert len(join["stubs"]) == 3 and len({cut["id"] for cut in plan["cuts"]}) == 3
+
+
+@pytest.mark.parametrize("function", ["", "Shield"])
+def test_a_cavity_nothing_is_said_of(tmp_path: Path, function: str) -> None:
+    """A blank row of a half is no word that no wire is there: the in-line stays."""
+    blank = {"base_color": "", "color_code": "", "function": function}
+    wires = rows("M1:1 10 C1A:1", "C1B:1 10 M2:1")
+    place = {"M1": "bow", "M2": "bow"}
+    plan = worked(tmp_path, [*wires, pin("C1A:2", **blank), pin("C1B:2", **blank)], place=place)
+    assert inline_of(plan, "C1")["fate"] == "stays" and not plan["cuts"]
+    assert "2" in inline_of(plan, "C1")["because"]
+
+
+@pytest.mark.parametrize("first", ["with heater", "without heater"])
+def test_two_options_in_one_cavity(tmp_path: Path, first: str) -> None:
+    """Of two options' wires in one cavity one moves and one stays: whichever is printed first, it stays."""
+    moving = rows("M1:1 5 C1A:1", "C1B:1 5 M2:1")
+    staying = rows("M3:1 6 C1A:1", "C1B:1 6 M4:1")
+    pins = [replace(row, option="with heater") for row in moving]
+    pins += [replace(row, option="without heater") for row in staying]
+    pins.sort(key=lambda row: row.option != first)
+    plan = worked(tmp_path, pins, place={"M1": "bow", "M2": "bow"})
+    assert inline_of(plan, "C1")["fate"] == "stays" and not plan["cuts"]
+
+
+def test_an_in_line_that_goes_beside_a_module_that_goes(tmp_path: Path) -> None:
+    """The wire between two that go is cut at both ends; what is left of it needs one extension, not two."""
+    pins = rows("F1:1 5 C1B:1", "C1A:1 5 M1:1", "M1:1 5 M2:1")
+    plan = worked(tmp_path, pins, place={"F1": "bow"}, drop=("M1",))
+    assert net_of(plan, "5")["crossings"] == 1
+    assert sum(join["wire"] is not None for join in plan["joins"]) == 1

@@ -88,3 +88,35 @@ def test_a_file_that_cannot_be_read_is_named(tmp_path: Path) -> None:
         read_plan(odd)
     with pytest.raises(PlanError, match="cannot be read"):
         read_plan(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "system_volts = nan",
+        "system_volts = inf",
+        "system_volts = 1" + "0" * 400,
+        "system_volts = 1" + "0" * 5000,
+        "[tails]\nmetres = nan",
+        '[route]\n"a - b" = inf',
+        '[route]\n"a - b" = 1\n"b - a" = 2',
+        "machine = " + "[" * 5000,
+        '[place]\n" M1" = "bow"\n"M1" = "stern"',
+        '[place]\n"M1" = "bow\\u0000"',
+        '[place]\n"M1" = "\\u001b[31mbow"',
+        '[place]\n"M1\\u202e" = "bow"',
+        '[place]\n"M1" = "bow"\n"M2" = "Bow"',
+        '[host]\n"M1:1" = "fuse\\u0007"',
+    ],
+)
+def test_hostile_texts_and_numbers(text: str) -> None:
+    """Numbers that are none, texts nobody can see, and two spellings of one name are said, not followed."""
+    with pytest.raises(PlanError) as caught:
+        parse_plan(text)
+    assert "\x1b" not in f"{caught.value}{caught.value.hint}"
+
+
+def test_white_space_in_names() -> None:
+    """A text over two lines is one line: it goes onto labels."""
+    plan = parse_plan('[place]\n"Mast  controller" = "stern\\n locker"')
+    assert plan.place == {"Mast controller": "stern locker"}

@@ -320,3 +320,18 @@ def test_marks_taken_back_count_no_more(plan: Plan) -> None:
     """Only what holds is progress."""
     undone: list[Mark] = [replace(m, undone_at="2026-01-02T00:00:00Z") for m in marked(plan, "300", *READY)]
     assert progress_of(plan, undone).counts == progress_of(plan, []).counts
+
+
+def test_a_label_of_another_cavity_is_printed_anew(tmp_path: Path) -> None:
+    """`X1:11` and `X11:1` are not the same label, however alike they look without the colon."""
+    workspace(tmp_path)
+    plan = worked(tmp_path)
+    line = line_of(plan, "100")
+    said = line.said["labelled"]
+    moved = said.replace("A1:1", "A:11")
+    assert moved != said
+    (mark,) = marked(plan, "100", "labelled")
+    (state,) = (s for s in progress_of(plan, [replace(mark, said=moved)]).lines if s.line.id == line.id)
+    assert not state.done("labelled")
+    (state,) = (s for s in progress_of(plan, [mark]).lines if s.line.id == line.id)
+    assert state.done("labelled")

@@ -171,3 +171,36 @@ def test_refused_net_takes_its_inline_along_uncut(tmp_path: Path) -> None:
     pins = rows("M1:1 5 C1A:1", "C1B:1 5 M2:1", but={"M1:1": {"function": "Airbag squib"}})
     plan = worked(tmp_path, [*pins, pin("M3:1", "9")], place={"M1": "bow", "M2": "bow"})
     assert not plan["cuts"] and plan["inlines"][0]["fate"] == "stays"
+
+
+@pytest.mark.parametrize("circuit", ["B+", "GND", "KL30", "ＧＮＤ", "S-GND"])
+def test_a_supply_named_by_its_circuit(tmp_path: Path, circuit: str) -> None:
+    """Above 60 V a voltage's name in the circuit column is a supply, though no function says so."""
+    pins = rows(f"M1:1 {circuit} M2:1", "M1:2 7 M2:2")
+    plan = worked(tmp_path, pins, place=BOW, system_volts=80.0)
+    assert net_of(plan, circuit)["refused"].startswith("high voltage")
+    assert cut_places(plan) == ["M2:2"]
+
+
+@pytest.mark.parametrize("thick", ["M1:1", "M2:1"])
+def test_thick_orange_told_by_two_rows(tmp_path: Path, thick: str) -> None:
+    """One table prints the colour and another the size: together they are a high-voltage cable."""
+    bare = {"base_color": "", "color_code": "", "size_mm2": 25.0, "document": "list.pdf"}
+    pins = [
+        pin("M1:1", "7", base_color="orange", color_code="OG"),
+        pin("M2:1", "7", base_color="", color_code=""),
+        pin(thick, "7", **bare),
+    ]
+    plan = worked(tmp_path, pins, place=BOW)
+    assert not plan["cuts"] and plan["refused"][0]["reason"].startswith("high voltage")
+
+
+def test_a_connector_other_documents_call_otherwise(tmp_path: Path) -> None:
+    """One document names an airbag unit: rows that call its connector something else are refused too."""
+    pins = [
+        *rows("M1:1 1 M3:1", but={"M3:1": {"component": "Airbag unit"}}),
+        *rows("M1:2 2 M3:2", but={"M3:2": {"component": "Unit B"}}),
+        *rows("M1:3 3 M3:3"),
+    ]
+    plan = worked(tmp_path, pins, place=BOW)
+    assert len(plan["refused"]) == 3 and not plan["cuts"]

@@ -236,8 +236,9 @@ def _join_cavities(joints: _Joints, by_place: Mapping[int, list[int]]) -> set[in
                 if terms[same[0]].joins or len({terms[i].table for i in same}) == len(same):
                     joints.bind(same)  # one table printing a voltage's name twice has two wires
             continue
-        if _contradicts(terms, group):
-            joints.mark(group, "cavity-contradicts")
+        contradicts = _contradicts(terms, group)
+        if contradicts or _hangs_on_option(terms, group):
+            joints.mark(group, "cavity-contradicts" if contradicts else "options-open")
             for same in _grouped(group, lambda i: terms[i].circuit).values():
                 colored, blank = _by_base(terms, same)
                 for one in [same] if len(colored) < 2 else (*colored, blank):
@@ -264,12 +265,26 @@ def _contradicts(terms: Sequence[Term], group: Sequence[int]) -> bool:
     return _colors_contradict(terms, group)
 
 
+def _hangs_on_option(terms: Sequence[Term], group: Sequence[int]) -> bool:
+    """Say whether an option puts another circuit into a cavity: beside what is there, or in its stead."""
+    of_option: dict[str, set[str]] = defaultdict(set)
+    for i in group:
+        if terms[i].circuit:
+            of_option[terms[i].option].add(terms[i].circuit)
+    plain = of_option.pop("", set())
+    return any(plain and not circuits <= plain for circuits in of_option.values())
+
+
 def _colors_contradict(terms: Sequence[Term], group: Sequence[int]) -> bool:
     """Say whether tables give one wire of a cavity two base colours."""
     bases: dict[tuple[str, str], dict[tuple[int, int, int], set[str]]] = defaultdict(lambda: defaultdict(set))
+    unnumbered = any(terms[i].base and not terms[i].circuit for i in group)
     for i in group:
         if terms[i].base:
             bases[terms[i].circuit, terms[i].option][terms[i].table].add(terms[i].base)
+            # a table without numbers is held against all that another puts there
+            if unnumbered and terms[i].circuit:
+                bases["", terms[i].option][terms[i].table].add(terms[i].base)
     return any(
         not here <= there and not there <= here
         for of_table in bases.values()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -14,6 +15,9 @@ from xref.store.index import Index
 from xref.store.net_lookups import NetHead, NetRow, NetTexts
 from xref.store.settled import Mate, StoredNet
 
+#: Zeros before a number: `01` is no other cavity than `1`.
+_PADDING = re.compile(r"(?<!\d)0+(?=\d)")
+
 
 @dataclass(frozen=True, slots=True)
 class _Wired:
@@ -23,6 +27,7 @@ class _Wired:
     rows: list[tuple[int, int]] = field(default_factory=list)  #: document and place in it of each term
     unnamed: list[tuple[int, str]] = field(default_factory=list)  #: terms no circuit joins that go somewhere
     places: _Places = field(default_factory=lambda: _Places())
+    printed: list[str] = field(default_factory=list)  #: the cavity of each term
 
 
 class _Places:
@@ -40,6 +45,11 @@ class _Places:
             known[key] = self._number
             self._number += 1
         return known.setdefault(cavity, known[key])
+
+    def another(self) -> int:
+        """Return a number no cavity has yet."""
+        self._number += 1
+        return self._number - 1
 
     def find(self, half: tuple[str, str], cavity: str) -> int | None:
         """Return the number of a cavity, None where no wire is in it."""
@@ -105,6 +115,31 @@ def _wired(rows: Iterable[NetRow], heads: Mapping[int, NetHead], named: NetTexts
             )
         )
         wired.rows.append((document, seq))
+        wired.printed.append(cavity)
+    return _with_case(wired)
+
+
+def _with_case(wired: _Wired) -> _Wired:
+    """Tell cavities apart that one table prints as two: a round plug has an `A` and an `a`."""
+    printed = list(zip(wired.terms, wired.printed, strict=True))
+    first: dict[int, str] = {}
+    several = {term.place for term, text in printed if first.setdefault(term.place, text) != text}
+    if not several:
+        return wired
+    in_table: dict[tuple[int, tuple[int, int, int]], set[str]] = defaultdict(set)
+    for term, text in printed:
+        if term.place in several:
+            in_table[term.place, term.table].add(_PADDING.sub("", text))
+    apart = {place for (place, _), texts in in_table.items() if len(texts) > 1}
+    number: dict[tuple[int, str], int] = {}
+    for known in wired.places.of_half.values():
+        for text, place in known.items():
+            if place in apart and _PADDING.sub("", text) != _PADDING.sub("", first[place]):
+                known[text] = number.setdefault((place, _PADDING.sub("", text)), wired.places.another())
+                number[place, text] = known[text]
+    wired.terms[:] = [
+        term._replace(place=number.get((term.place, text), term.place)) for term, text in printed
+    ]
     return wired
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from xref.harness.netmap import NetMap, Place
+from xref.harness.netmap import NetMap, Place, Stop
 from xref.harness.nets import ON_THE_PATH
 from xref.moves.names import Named, find_name
 from xref.moves.plan_file import PlanError, PlanFile
 from xref.moves.records import AS_FITTED, DROPPED, LEFT_BEHIND, End, Fate
+from xref.store.fold import plain_key
 from xref.store.index import Index
 
 #: Flags of a net that make it one nobody may decide about, with the words the plan says it in.
@@ -49,7 +50,7 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
     given = [(name, where, f'place."{name}"') for name, where in plan.place.items()]
     given += [(name, DROPPED, "drop.components") for name in plan.drop]
     for name, where, key in given:
-        if where in (AS_FITTED, LEFT_BEHIND, DROPPED) and key.startswith("place"):
+        if where.casefold() in (AS_FITTED, LEFT_BEHIND, DROPPED) and key.startswith("place"):
             raise PlanError(
                 f"{plan.name}: {key} is {where}, which is no place.",
                 hint="Leave the line out, or use [drop].",
@@ -95,8 +96,43 @@ def loose_of(net: NetMap) -> tuple[str, ...]:
     return () if "" in ends else tuple(circuit for circuit, number in ends.items() if number % 2)
 
 
-def fate_of(ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = ()) -> tuple[Fate, str]:
-    """Return the fate of a net, the first that holds, and why in words; `loose` as `loose_of` finds it."""
+def broken_of(net: NetMap) -> tuple[str, ...]:
+    """Return far ends that rows name and no table prints, of a wire laid only since nothing else is left.
+
+    Where both its ends name others, or it would run from one loom into another, what joins them is a splice
+    or an in-line nowhere read, and what else hangs on that is not known.
+    """
+    found: dict[str, None] = {}
+    for place, wires in net.wires.items():
+        for far, circuit in wires:
+            here, there = net.stops[place], net.stops[far]
+            named = (_elsewhere(net, here, circuit, there), _elsewhere(net, there, circuit, here))
+            looms = {here.harness, there.harness} - {""}
+            if all(named) or (any(named) and len(looms) > 1):
+                found |= dict.fromkeys(filter(None, named))
+    return tuple(sorted(found))
+
+
+def _elsewhere(net: NetMap, here: Stop, circuit: str, far: Stop) -> str:
+    """Return the cavity a row says its wire goes to where the net has no such connector, "" else."""
+    names = {plain_key(place[0] + place[1]) for place in net.stops}
+    told = [pin.goes_to for pin in here.pins if pin.circuit == circuit and ":" in pin.goes_to]
+    for text in told:
+        name = plain_key(text.rpartition(":")[0])
+        # `A30:4` may be said of `A30 X1`, or by the component's name
+        owners = {plain_key(pin.component) for pin in far.pins}
+        if name and name not in names | owners and not plain_key(far.place[0]).startswith(name):
+            return text
+    return ""
+
+
+def fate_of(
+    ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = (), broken: Sequence[str] = ()
+) -> tuple[Fate, str]:
+    """Return the fate of a net, the first that holds, and why in words.
+
+    `loose` is as `loose_of` finds it, `broken` as `broken_of` does.
+    """
     ends = list(ends)
     living = [end for end in ends if end.lives]
     moved = [end for end in living if end.moved]
@@ -105,6 +141,8 @@ def fate_of(ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = ()
     reasons = [UNKNOWN_BECAUSE[flag] for flag in flags if flag in UNKNOWN_BECAUSE]
     if loose and not reasons and "splice-unseen" not in flags:
         reasons = [f"of a wire numbered {', '.join(loose)} only one end is in the documents"]
+    if broken:
+        reasons.append(f"a wire of it goes to {', '.join(broken)}, which is not in the documents")
     if reasons:
         return "unknown", "; ".join(reasons)
     if moved and len(living) < 2:

@@ -6,16 +6,13 @@ from collections.abc import Iterable
 from typing import Literal
 
 from xref.data.function_words import kinds_of
-from xref.data.potentials import potential
+from xref.data.potentials import names_ground, potential
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import End, HostNeed, PlannedNet
 from xref.records import Pin
 from xref.store.fold import unpadded_key
 
 Kind = Literal["feed", "ground", "signal", "unknown"]
-
-#: Circuit texts that name the ground side of a voltage, beginning so once folded.
-_GROUNDS = ("GND", "MASSE", "31", "0V", "B-", "MASSA", "MASA", "EARTH", "GROUND")
 
 
 def host_needs(nets: Iterable[PlannedNet], plan: PlanFile) -> tuple[HostNeed, ...]:
@@ -44,7 +41,7 @@ def kind_of(net: PlannedNet, end: End) -> Kind:
     pins = [pin for stop in net.net.stops.values() for pin in stop.pins]
     for circuit in dict.fromkeys(pin.circuit for pin in pins):
         if potential(circuit) == "always":
-            return "ground" if "".join(circuit.split()).upper().startswith(_GROUNDS) else "feed"
+            return "ground" if names_ground(circuit) else "feed"
     kinds = kinds_of(*(pin.function for pin in pins))
     if not any(pin.function for pin in pins):
         return "unknown"

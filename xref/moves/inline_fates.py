@@ -10,6 +10,7 @@ from xref.harness.answers import InlineView
 from xref.harness.netmap import Place, place_of
 from xref.moves.records import AS_FITTED, InlineFate, PlannedNet
 from xref.moves.wiregraph import WireGraph, reachable
+from xref.records import Pin
 
 #: Cavities named in a reason; the rest are counted.
 _MOST_NAMED = 6
@@ -26,7 +27,7 @@ class Through:
 
 def inline_fates(
     views: Iterable[InlineView],
-    nets: Mapping[Place, PlannedNet],
+    nets: Mapping[Place, Sequence[PlannedNet]],
     graphs: Mapping[int, WireGraph],
     keep: frozenset[str],
 ) -> list[InlineFate]:
@@ -36,7 +37,7 @@ def inline_fates(
 
 def _fate(
     view: InlineView,
-    nets: Mapping[Place, PlannedNet],
+    nets: Mapping[Place, Sequence[PlannedNet]],
     graphs: Mapping[int, WireGraph],
     keep: frozenset[str],
 ) -> InlineFate:
@@ -57,20 +58,21 @@ def _fate(
     return InlineFate(
         connector=view.names,
         fate="stays" if because else "goes",
-        border=bool(through) and moved and _is_border(through),
+        border=bool(through) and moved and not _blank(view) and _is_border(through),
         cavities_used_after=len(holding),
         because=because or "no cavity of it carries anything that stays",
     )
 
 
 def _through(
-    view: InlineView, nets: Mapping[Place, PlannedNet], graphs: Mapping[int, WireGraph]
+    view: InlineView, nets: Mapping[Place, Sequence[PlannedNet]], graphs: Mapping[int, WireGraph]
 ) -> Iterable[Through]:
     for cavity in view.cavities:
         seen: set[int] = set()
         for pin in (*cavity.one, *cavity.other):
-            net = nets.get(place_of(pin))
-            if net is not None and net.number not in seen:
+            for net in nets.get(place_of(pin), ()):
+                if net.number in seen:
+                    continue
                 seen.add(net.number)
                 halves = [(half.connector, half.half) for half in view.halves]
                 sides = _sides(net, graphs.get(net.number), place_of(pin), halves)
@@ -137,6 +139,9 @@ def _undocumented(view: InlineView) -> str:
         if half.cavities_stated is not None and half.cavities_read < half.cavities_stated:
             left = half.cavities_stated - half.cavities_read
             return f"{left} of its {half.cavities_stated} cavities are not in the documents"
+    blank = _blank(view)
+    if blank:
+        return f"cavities of which nothing is said: {_named(blank)}"
     lone = [cavity.cavity for cavity in view.cavities if not (cavity.one and cavity.other)]
     if lone:
         return f"cavities on one half only: {_named(lone)}"
@@ -144,6 +149,22 @@ def _undocumented(view: InlineView) -> str:
     if doubtful:
         return f"cavities that may have been misread: {_named(doubtful)}"
     return ""
+
+
+def _blank(view: InlineView) -> list[str]:
+    """Return the cavities where a half neither names a wire nor says that there is none.
+
+    A blank row, or one with nothing but a function, may be of a wire no net knows.
+    """
+    return [
+        cavity.cavity
+        for cavity in view.cavities
+        if any(own and not any(_says(pin) for pin in own) for own in (cavity.one, cavity.other))
+    ]
+
+
+def _says(pin: Pin) -> bool:
+    return pin.status == "unused" or bool(pin.circuit or pin.base_color or pin.goes_to)
 
 
 def _because(holding: Mapping[str, str]) -> str:

@@ -69,7 +69,7 @@ def _between_living(
     lines.where = placed.where
     taken = _taken_out(graph, net, wires, going)
     at_inlines = {number for joint in taken for number in wires_at(graph, wires, joint)}
-    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint, placed.where)]
+    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint, placed.where, taken)]
     seams += [
         _seam(graph, graph.wires[number], placed.where)
         for number in placed.crossing
@@ -155,15 +155,24 @@ def _gone(graph: WireGraph, net: PlannedNet) -> set[int]:
     return {graph.joint_of[end.place] for end in net.ends} - living
 
 
-def _seams_at(graph: WireGraph, wires: Sequence[int], joint: int, where: Mapping[int, str]) -> list[Seam]:
+def _seams_at(
+    graph: WireGraph, wires: Sequence[int], joint: int, where: Mapping[int, str], taken: Sequence[int]
+) -> list[Seam]:
     """Return the seams of a cavity that goes: its wires are cut there and go on without it."""
+
+    def leads_to(number: int) -> int:
+        far = graph.wires[number].far(joint).joint
+        # a wire between two that go is cut at both ends, and the piece left of it is in one place, not two
+        between = far in taken and where[far] != where[joint]
+        return graph.wires[number].one.joint if between else far
+
     own = wires_at(graph, wires, joint)
-    first, *others = sorted(own, key=lambda n: where[graph.wires[n].far(joint).joint] != where[joint])
+    first, *others = sorted(own, key=lambda n: where[leads_to(n)] != where[joint])
     return [
         Seam(
             ((first, joint), (number, joint)),
             (((first, joint), "loom"), ((number, joint), "loom")),
-            (graph.wires[first].far(joint).joint, graph.wires[number].far(joint).joint),
+            (leads_to(first), leads_to(number)),
         )
         for number in others
     ]

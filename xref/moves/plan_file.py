@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+import unicodedata
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
@@ -20,6 +21,10 @@ _ALIKE = 60.0
 #: What stands where something is still to be filled in: as `xref plan new` and the questions write it, and
 #: what people put there themselves. None of these is a place or a supply.
 STILL_OPEN = frozenset({"", "…", "...", "?", "??", "???"})
+#: No volts, metres of a way or of a tail are more; infinity and what is no number at all are not taken.
+_MOST = 1e6
+#: Kinds of characters that are no text: control, invisible direction marks, halves of characters.
+_UNSHOWN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 #: Names of open lines in one message.
 _MOST_NAMED = 6
 
@@ -88,6 +93,11 @@ def parse_plan(text: str, name: str = "the plan") -> PlanFile:
     except tomllib.TOMLDecodeError as error:
         raise PlanError(
             f"{name}: is no TOML: {error}.", hint='A name with a blank or colon stands in quotes: "A30 X1:4".'
+        ) from error
+    except (ValueError, RecursionError) as error:  # a number of thousands of digits, thousands of brackets
+        raise PlanError(
+            f"{name}: holds a number too long, or brackets too deep, to be read.",
+            hint="A plan has short numbers and one list in a line.",
         ) from error
     _check_keys(data, name)
     read = _Reader(data, name)
@@ -172,38 +182,66 @@ class _Reader:
         named = f"{table}.{key}" if table else key
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise self._wrong(named, "a number")
-        if value < 0 or (least is not None and value <= least):
+        if not 0 <= value <= _MOST or (least is not None and value <= least):
             raise self._wrong(named, "a number above 0")
         return float(value)
 
     def texts(self, table: str) -> dict[str, str]:
         """Return a table of names and texts."""
-        found = dict(self._data.get(table, {}))
-        for key, value in found.items():
+        found: dict[str, str] = {}
+        for printed, value in self._data.get(table, {}).items():
+            key = self._plain(table, printed)
             if not isinstance(value, str):
                 raise self._wrong(f'{table}."{key}"', "a text in quotes")
+            if key in found:
+                raise PlanError(f'{self._name}: {table}."{key}" stands there twice.', hint="Write it once.")
+            found[key] = self._plain(f'{table}."{key}"', value)
         open_ = [key for key, value in found.items() if value.strip() in STILL_OPEN]
         if open_:
             raise _still_open(self._name, table, open_)
         for key, value in found.items():
             if table == "place" and " - " in value.replace("–", "-"):
                 raise self._wrong(f'{table}."{key}"', 'a name without " - ", which stands between two places')
-        return {key.strip(): value.strip() for key, value in found.items()}
+        if table == "place":
+            self._one_spelling(found.values())
+        return found
+
+    def _plain(self, key: str, text: str) -> str:
+        """Return a text on one line, without what a screen or a label cannot show."""
+        folded = " ".join(text.split())
+        if any(unicodedata.category(letter) in _UNSHOWN for letter in folded):
+            raise self._wrong(f"{key} ({folded!r})", "a text of letters one can see")
+        return folded
+
+    def _one_spelling(self, places: Iterable[str]) -> None:
+        """Refuse two spellings of one place: wires would be cut to run from it to itself."""
+        known: dict[str, str] = {}
+        for place in places:
+            before = known.setdefault(unicodedata.normalize("NFKC", place).casefold(), place)
+            if before != place:
+                raise PlanError(
+                    f"{self._name}: the places {before} and {place} differ only in how they are written.",
+                    hint="Write a place the same in every line; two places need two names.",
+                )
 
     def names(self, table: str, key: str) -> tuple[str, ...]:
         """Return a list of names."""
         value = self._data.get(table, {}).get(key, [])
         if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
             raise self._wrong(f"{table}.{key}", 'a list of names: ["X5", "X7"]')
-        return tuple(item.strip() for item in value)
+        return tuple(self._plain(f"{table}.{key}", item) for item in value)
 
     def routes(self) -> dict[frozenset[str], float]:
         """Return the metres between pairs of places: `"stern locker - wheelhouse" = 4.2`."""
         found: dict[frozenset[str], float] = {}
         for key in self._data.get("route", {}):
-            ends = [end.strip() for end in key.split(" - ")]
+            ends = [end.strip() for end in self._plain("route", key).split(" - ")]
             if len(ends) != 2 or not all(ends) or ends[0] == ends[1]:
                 raise self._wrong(f'route."{key}"', 'two places with " - " between: "locker - wheelhouse"')
+            if frozenset(ends) in found:
+                raise PlanError(
+                    f"{self._name}: the way {key} in [route] stands there twice.", hint="Write it once."
+                )
             found[frozenset(ends)] = self.number("route", key, least=0.0) or 0.0
         return found
 

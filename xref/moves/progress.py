@@ -6,6 +6,7 @@ no longer in the plan is named, never dropped.
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -13,9 +14,10 @@ from dataclasses import dataclass
 from xref.moves.progress_lines import ALL_STEPS, LAST, Line, lines_of_plan
 from xref.moves.readings import is_open
 from xref.moves.records import Plan, PlannedNet
-from xref.store.fold import unpadded_key
 from xref.store.work_progress import Kind, LineKey, Mark, Step
 
+#: Zeros before a whole number.
+_PADDING = re.compile(r"(?<![\d.,])0+(?=\d)")
 #: Steps that are done anew when the plan says something else than it did then.
 _HOLDS_WHILE_SAID = ("labelled", "joined")
 
@@ -197,7 +199,12 @@ def states_of(lines: Sequence[Line], marks: Iterable[Mark]) -> tuple[LineState, 
 
 def _same(one: str, other: str) -> bool:
     """Whether two texts say the same: a cavity that another document pads changes no label."""
-    return unpadded_key(one) == unpadded_key(other)
+    return _unpadded(one) == _unpadded(other)
+
+
+def _unpadded(text: str) -> str:
+    # signs count: `X1:11` and `X11:1` are two cavities; so do zeros behind a point
+    return _PADDING.sub("", text.casefold())
 
 
 def _stops(states: Sequence[LineState]) -> tuple[StopPoint, ...]:

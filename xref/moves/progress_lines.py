@@ -73,7 +73,12 @@ def lines_of_plan(plan: Plan) -> tuple[Line, ...]:
 
 def _end(cut: Cut) -> dict[str, str]:
     pin = cut.pin
-    return {"connector": pin.connector, "half": pin.half, "cavity": pin.cavity, "circuit": cut.circuit}
+    return {
+        "connector": pin.connector,
+        "half": pin.half,
+        "cavity": pin.cavity,
+        "circuit": cut.wire or cut.circuit,
+    }
 
 
 def _line(

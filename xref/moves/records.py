@@ -100,6 +100,7 @@ class Cut:
     id: str
     net: int
     circuit: str
+    wire: str = ""  #: what tells it from others in its cavity: its circuit, and where it leads if need be
     pin: Pin
     to: Pin | None  #: where the wire's other end is; None where the documents do not say
     wires: int  #: cut together: two of one circuit in one cavity, where nobody says which leads where

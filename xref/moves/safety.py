@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from xref.data.function_words import HIGH_VOLTAGE_MM2, REFUSED, SAFETY, kinds_of
+from xref.data.potentials import potential
 from xref.harness.netmap import NetMap
 from xref.moves.plan_file import PlanFile
 from xref.records import Pin
@@ -51,7 +52,10 @@ def verdicts_of(nets: Mapping[int, NetMap], plan: PlanFile) -> dict[int, Verdict
 
 
 def _components_named(nets: Iterable[NetMap]) -> dict[str, str]:
-    """Return the components whose own name is a refused kind."""
+    """Return the components whose own name is a refused kind, and their connectors.
+
+    A document that calls the component something else, or nothing, still means the same connector.
+    """
     found: dict[str, str] = {}
     for net in nets:
         for stop in net.stops.values():
@@ -59,28 +63,51 @@ def _components_named(nets: Iterable[NetMap]) -> dict[str, str]:
                 kinds = [kind for kind in kinds_of(pin.component, pin.connector_name) if kind in REFUSED]
                 if kinds and pin.role not in ("inline", "splice"):
                     found.setdefault(pin.component or pin.connector, kinds[0])
+                    found.setdefault(pin.connector, kinds[0])
     return found
 
 
-def _refused(pins: Iterable[Pin], named: Mapping[str, str], volts: float | None) -> str:
+def _refused(pins: Sequence[Pin], named: Mapping[str, str], volts: float | None) -> str:
     kinds: dict[str, set[str]] = defaultdict(set)
     for pin in pins:
         for kind in (*kinds_of(pin.function), *_kinds_of_circuit(pin.circuit)):
             if kind in REFUSED:
                 kinds[kind].add(f"the function at {pin.connector}:{pin.cavity} says so")
-        component = pin.component or pin.connector
-        if component in named and pin.role not in ("inline", "splice"):
-            kinds[named[component]].add(f"{component} is one of that kind")
-        if pin.base_color == "orange" and (pin.size_mm2 or 0.0) >= HIGH_VOLTAGE_MM2:
-            where = f"{pin.connector}:{pin.cavity}"
-            kinds["high voltage"].add(f"the wire at {where} is orange and {pin.size_mm2:g} mm²")
-        supply = {"feed", "ground"} & set(kinds_of(pin.function)) or pin.role in ("ground", "fuse")
-        if volts is not None and volts > DANGEROUS_VOLTS and supply:
+        for name in (pin.component, pin.connector):
+            if name in named and pin.role not in ("inline", "splice"):
+                kinds[named[name]].add(f"{pin.component or name} is one of that kind")
+        if volts is not None and volts > DANGEROUS_VOLTS and _supplies(pin):
             kinds["high voltage"].add(f"supply or ground of a system of {volts:g} V")
+    for pin, size in _thick_orange(pins):
+        where = f"{pin.connector}:{pin.cavity}"
+        kinds["high voltage"].add(f"the wire at {where} is orange and {size:g} mm²")
     if not kinds:
         return ""
     first = next(kind for kind in REFUSED if kind in kinds)
     return f"{first}: {sorted(kinds[first])[0]}"
+
+
+def _supplies(pin: Pin) -> bool:
+    """Say whether a row is of a supply or its ground: by function, by role, or by a voltage's name."""
+    if {"feed", "ground"} & set(kinds_of(pin.function)) or pin.role in ("ground", "fuse"):
+        return True
+    named = potential(pin.circuit)
+    # whether a terminal's number or a circuit's is meant may be open: then it may be a supply
+    may_be = "potential-name" in pin.notices or "potential-undecided" in pin.flags
+    return named == "always" or (named == "terminal numbers" and may_be)
+
+
+def _thick_orange(pins: Sequence[Pin]) -> Iterable[tuple[Pin, float]]:
+    """Yield orange rows as thick as high-voltage cable, with the size.
+
+    A document that prints no size, or no colour, leaves it to the others that print the same net.
+    """
+    uncolored = max((p.size_mm2 or 0.0 for p in pins if p.base_color in ("", "orange")), default=0.0)
+    for pin in pins:
+        if pin.base_color == "orange":
+            size = uncolored if pin.size_mm2 is None else pin.size_mm2
+            if size >= HIGH_VOLTAGE_MM2:
+                yield pin, size
 
 
 def _kinds_of_circuit(circuit: str) -> tuple[str, ...]:

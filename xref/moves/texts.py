@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from importlib.resources import files
@@ -16,7 +17,7 @@ from xref.moves.wiregraph import WireGraph, has_second_way
 from xref.records import Pin
 
 #: A cut is named by machine, cavity and circuit, which a person can find again on the wire; where a cavity
-#: has two wires of one circuit, also by where its wire leads.
+#: has two wires of one circuit, or several nets come to it, also by where its wire leads.
 Key = tuple[str, Place, str]
 
 
@@ -48,8 +49,9 @@ def written(
     host: Iterable[HostNeed],
 ) -> Written:
     """Return the lines with ids and texts: all of one plug together, plugs in the order of the plan."""
+    shared = _shared(nets.values())
     keys = {
-        (number, at): _key(machine, graphs[number], at)
+        (number, at): _key(machine, nets[number], graphs[number], at, shared)
         for number, found in lines.items()
         for at in found.cuts
     }
@@ -62,7 +64,8 @@ def written(
     for number, found in lines.items():
         net, graph = nets[number], graphs[number]
         own = {at: ids[keys[number, at]] for at in found.cuts}
-        writer = _Writer(plan, net, graph, found, own)
+        wires = {at: keys[number, at][2] for at in found.cuts}
+        writer = _Writer(plan, net, graph, found, own, wires)
         cuts += (writer.cut(at) for at in found.cuts)
         joins += (writer.join(n, join) for n, join in enumerate(found.joins, start=1))
         caps += (writer.cap(stub) for stub in found.caps)
@@ -74,7 +77,13 @@ def written(
     return Written(tuple(cuts), tuple(joins), tuple(caps), tuple(links))
 
 
-def _key(machine: str, graph: WireGraph, at: CutAt) -> Key:
+def _shared(nets: Iterable[PlannedNet]) -> set[Place]:
+    """Return cavities that several nets come to: a stud, or what holds another wire by option."""
+    times = Counter(place for net in nets for place in net.net.stops)
+    return {place for place, number in times.items() if number > 1}
+
+
+def _key(machine: str, net: PlannedNet, graph: WireGraph, at: CutAt, shared: set[Place]) -> Key:
     wire = graph.wires[at[0]]
     place = wire.at(at[1]).place
     assert place is not None, "a wire is never cut where nobody knows its place"
@@ -83,10 +92,16 @@ def _key(machine: str, graph: WireGraph, at: CutAt) -> Key:
         for other in graph.at[at[1]]
         if graph.wires[other].at(at[1]).place == place and graph.wires[other].circuit == wire.circuit
     ]
-    if len(alike) == 1:
+    if len(alike) == 1 and place not in shared:
         return (machine, place, wire.circuit)
     far = wire.far(at[1]).place
-    return (machine, place, f"{wire.circuit} to {spoken(far) if far else '?'}")
+    if place not in shared:
+        return (machine, place, f"{wire.circuit} to {spoken(far) if far else '?'}")
+    # whether the other net has the same number or not, the key is the same in every plan
+    ends = [far] if far else sorted(end.place for end in net.ends if end.place != place)
+    options = sorted({pin.option for pin in net.net.stops[place].pins if pin.option})
+    told = " ".join([*map(spoken, ends), *options]) or "?"
+    return (machine, place, f"{wire.circuit} to {told}")
 
 
 def _order(
@@ -122,12 +137,14 @@ class _Writer:
         graph: WireGraph,
         lines: NetLines,
         ids: Mapping[CutAt, str],
+        wires: Mapping[CutAt, str],
     ) -> None:
         self._plan = plan
         self._net = net
         self._graph = graph
         self._lines = lines
         self._ids = ids
+        self._wires = wires
         self._joined = {stub for join in lines.joins for stub in join.stubs}
 
     def cut(self, at: CutAt) -> Cut:
@@ -140,6 +157,7 @@ class _Writer:
             id=self._ids[at],
             net=self._net.number,
             circuit=wire.circuit,
+            wire=self._wires[at],
             pin=pin,
             to=self._to(at),
             wires=wire.count,

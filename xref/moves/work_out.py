@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
 from xref.harness.netmap import NetMap, Place
 from xref.moves.buses import buses_of
-from xref.moves.fates import Places, ends_of, fate_of, loose_of, places_of
+from xref.moves.fates import Places, broken_of, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import answer_for, host_needs
 from xref.moves.inline_fates import inline_fates
 from xref.moves.kept_questions import kept_questions
@@ -105,7 +106,10 @@ def _worked(
         )
         for number, net in known.maps.items()
     }
-    by_place: dict[Place, PlannedNet] = {place: net for net in nets.values() for place in net.net.stops}
+    by_place: dict[Place, list[PlannedNet]] = defaultdict(list)  # several where options or tables differ
+    for net in nets.values():
+        for place in net.net.stops:
+            by_place[place].append(net)
     fates = inline_fates(known.inlines, by_place, graphs, keep)
     going = frozenset(
         half.connector
@@ -127,7 +131,7 @@ def planned(
 ) -> PlannedNet:
     """Return one net with its fate, crossings and splice choice; `graph` where the plan names one end."""
     ends = ends_of(net, places)
-    fate, reason = fate_of(ends, flags, loose_of(net))
+    fate, reason = fate_of(ends, flags, loose_of(net), broken_of(net))
     pins = [pin for stop in net.stops.values() for pin in stop.pins]
     made = PlannedNet(
         number=number,
