@@ -172,8 +172,8 @@ def _asked() -> argparse.Namespace:
         nargs="?",
         const=1,
         default=0,
-        choices=(0, 1, 2),
-        help="only what ordinary draws never use (2: the second batch of makers); prints the sum alone, "
+        choices=(0, 1, 2, 3),
+        help="only what ordinary draws never use (2, 3: a further batch of makers); prints the sum alone, "
         "unless asked for more",
     )
     parser.add_argument(

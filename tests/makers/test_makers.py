@@ -30,7 +30,7 @@ def _page_texts(path: Path) -> list[str]:
         return ["".join(page.get_textpage().get_text_range().split()) for page in document]
 
 
-@pytest.mark.parametrize("name", [*makers(), *makers(held=1), *makers(held=2)])
+@pytest.mark.parametrize("name", [*makers(), *makers(held=1), *makers(held=2), *makers(held=3)])
 def test_what_is_known_of_a_manual_stands_on_its_pages(name: str, tmp_path: Path) -> None:
     """Each circuit stands on the page its row names, and no page that holds no pinout has rows."""
     truth = _drawn(name, tmp_path)
