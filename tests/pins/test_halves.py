@@ -120,3 +120,17 @@ def test_halves_without_a_printed_mark_are_doubted(tmp_path: Path) -> None:
     found = pins(page).pins
     assert {p.half for p in found} == {"A", "B"}
     assert all("half-unmarked" in p.flags for p in found)
+
+
+def test_each_half_may_have_a_designator_of_its_own(tmp_path: Path) -> None:
+    """`Plug P67` and `Receptacle J67` over the columns of the two halves name two connectors."""
+    page = Page(tmp_path / "a.pdf").heading("In-line P67/J67")
+    y = page.y
+    page.line("Plug P67", x=90, down=0)
+    page.y = y
+    page.line("Receptacle J67", x=262, down=14)
+    made = pins(page.ruled((TWO, *BOTH), (40, 80, 80, 80, 80, 120)))
+    assert halves(made) == {("P67", ""), ("J67", "")}
+    assert {p.role for p in made.pins} == {"inline"}
+    changed = {p.connector: p.circuit for p in made.pins if p.cavity == "3"}
+    assert changed == {"P67": "1442", "J67": "1542"}

@@ -11,7 +11,7 @@ from xref.colors.decode import decode
 from xref.colors.key import ColorKey, read_key
 from xref.pins.heading import Head
 from xref.pins.parts import Part
-from xref.pins.roles import half_of, harness_of, role_of
+from xref.pins.roles import half_named, half_of, harness_of, role_of
 from xref.pins.sizes import SizeColumn, decide_unit, to_mm2
 from xref.pins.values import Wire, blank_if_none, color_in_cavity
 from xref.records import Pin, Role, Status
@@ -149,11 +149,12 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
     if row.unused and (code or circuit):
         doubts.append("unused-but-filled")
     role, why = role_of(head, part.plan.kind, row)
+    own = half_named(head, row, part.plan.halves)
     box = part.page.to_page(row.box)
     pin = Pin(
         machine=ways.machine,
-        connector=row.connector or head.connector,
-        half=half_of(head, row, part.plan.halves),
+        connector=own or row.connector or head.connector,
+        half="" if own else half_of(head, row, part.plan.halves),
         cavity=wire.cavity,
         color_code=code,
         circuit=circuit,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from xref.data.half_marks import parted_name
 from xref.pins.halfmarks import is_connector_word, said_of_half, two_halves
-from xref.pins.heading import Head
+from xref.pins.heading import Head, parse_heading
 from xref.records import Role
 from xref.rows.plan import Kind
 from xref.rows.row import Row
@@ -51,6 +52,23 @@ def half_of(head: Head, row: Row, halves: tuple[str, str] = ("", "")) -> str:
     said = said_of_half(head.half_text or head.text, head.connector)
     gender = "" if is_connector_word(said.gender) else said.gender
     return said.mark or head.half or said.short or gender or head.gender
+
+
+def half_named(head: Head, row: Row, halves: tuple[str, str] = ("", "")) -> str:
+    """Return the designator that stands over a half, where each half has one of its own: `Plug P67`, `J67`.
+
+    "" where both have one name, or names that differ by a half mark only.
+    """
+    texts = halves if any(halves) else head.halves
+    if not row.half or len(texts) != 2:
+        return ""
+    one, other = (parse_heading(text) for text in texts)
+    if not (one.designator and other.designator):
+        return ""
+    if parted_name(one.connector)[0] == parted_name(other.connector)[0]:
+        return ""
+    own = _half_text(head, row, halves)
+    return (one if own == texts[0] else other).connector if own in texts else ""
 
 
 def harness_of(head: Head, row: Row, halves: tuple[str, str] = ("", "")) -> str:
