@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
@@ -22,6 +23,14 @@ _ALIKE = 60.0
 STILL_OPEN = frozenset({"", "…", "...", "?", "??", "???"})
 #: Names of open lines in one message.
 _MOST_NAMED = 6
+
+#: Where the TOML reader stopped, and a number as it is written in German.
+_AT_LINE = re.compile(r"line (\d+)")
+_COMMA_NUMBER = re.compile(r"=\s*\d+,\d")
+#: Letters of a line that a message shows.
+_MOST_SHOWN = 60
+#: More metres than this are not left on a plug: centimetres were meant.
+_LONGEST_TAIL = 3.0
 
 Rest = Literal["stays", "left behind"]
 
@@ -86,9 +95,7 @@ def parse_plan(text: str, name: str = "the plan") -> PlanFile:
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise PlanError(
-            f"{name}: is no TOML: {error}.", hint='A name with a blank or colon stands in quotes: "A30 X1:4".'
-        ) from error
+        raise PlanError(f"{name}: is no TOML: {error}.", hint=_toml_hint(text, str(error))) from error
     _check_keys(data, name)
     read = _Reader(data, name)
     return PlanFile(
@@ -101,10 +108,25 @@ def parse_plan(text: str, name: str = "the plan") -> PlanFile:
         host=read.texts("host"),
         keep=read.names("inlines", "keep"),
         route=read.routes(),
-        tail_m=read.number("tails", "metres", least=0.0) or TAIL_METRES,
+        tail_m=read.tail(),
         shorten=read.names("shorten", "nets"),
         accepted=read.names("safety", "accepted"),
     )
+
+
+def _toml_hint(text: str, error: str) -> str:
+    """Return what most likely makes a text no TOML, by the line the reader stopped at."""
+    at = _AT_LINE.search(error)
+    lines = text.split("\n")
+    line = lines[int(at[1]) - 1].strip() if at and int(at[1]) <= len(lines) else ""
+    shown = f"It is: {line[:_MOST_SHOWN]} – " if line else ""
+    if "overwrite" in error or "declare" in error or "twice" in error:
+        return f"{shown}this name or [table] is there already: give it once."
+    if _COMMA_NUMBER.search(line):
+        return f"{shown}metres are written with a point: 4.2"
+    if set(line) & set("“”„«»‘’"):
+        return f'{shown}quotes are straight: "…"'
+    return f'{shown}a name with a blank or colon stands in quotes: "A30 X1:4" = "…"'
 
 
 def _check_keys(data: Mapping[str, Any], name: str) -> None:
@@ -171,10 +193,17 @@ class _Reader:
             return None
         named = f"{table}.{key}" if table else key
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self._wrong(named, "a number")
+            raise self._wrong(named, "a number with a point and without quotes: 4.2")
         if value < 0 or (least is not None and value <= least):
             raise self._wrong(named, "a number above 0")
         return float(value)
+
+    def tail(self) -> float:
+        """Return the metres left on a plug."""
+        metres = self.number("tails", "metres", least=0.0) or TAIL_METRES
+        if metres > _LONGEST_TAIL:
+            raise self._wrong("tails.metres", f"in metres, {_LONGEST_TAIL:g} at most: 15 cm are 0.15")
+        return metres
 
     def texts(self, table: str) -> dict[str, str]:
         """Return a table of names and texts."""
@@ -188,7 +217,20 @@ class _Reader:
         for key, value in found.items():
             if table == "place" and " - " in value.replace("–", "-"):
                 raise self._wrong(f'{table}."{key}"', 'a name without " - ", which stands between two places')
+        if table == "place":
+            self._told_apart(found.values())
         return {key.strip(): value.strip() for key, value in found.items()}
+
+    def _told_apart(self, places: Iterable[str]) -> None:
+        """Refuse places that differ only in capitals or blanks: two places, where one was meant."""
+        seen: dict[str, str] = {}
+        for place in map(str.strip, places):
+            other = seen.setdefault(" ".join(place.split()).casefold(), place)
+            if other != place:
+                raise PlanError(
+                    f'{self._name}: "{other}" and "{place}" in [place] differ only in capitals or blanks.',
+                    hint="Write one place the same way everywhere; two places need two names.",
+                )
 
     def names(self, table: str, key: str) -> tuple[str, ...]:
         """Return a list of names."""

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from xref.moves.progress_lines import ALL_STEPS, LAST, Line, lines_of_plan
-from xref.moves.readings import is_open
+from xref.moves.readings import shows_continuity
 from xref.moves.records import Plan, PlannedNet
 from xref.store.fold import unpadded_key
 from xref.store.work_progress import Kind, LineKey, Mark, Step
@@ -43,7 +43,7 @@ class LineState:
         if mark is None:
             return False
         if step == "metered":
-            return any(not is_open(reading.value) for reading in self.readings)
+            return any(shows_continuity(reading.value) for reading in self.readings)
         return step not in _HOLDS_WHILE_SAID or _same(mark.said, self.line.said.get(step, ""))
 
     @property
@@ -80,7 +80,7 @@ class LineState:
             if mark is not None and step in self.line.steps and not _same(mark.said, now):
                 found.append(f"was {step} as “{mark.said}”; the plan now says “{now}”")
         if self.readings and not self.done("metered"):
-            found.append("every reading is open: no continuity was found")
+            found.append("no reading shows continuity: open, volts, or too many ohms")
         found += [f"marked {m.step} although {m.anyway}" for m in self.marks if m.anyway]
         return tuple(found)
 

@@ -7,8 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from xref.data.function_words import kinds_of
+from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, InlineFate, Join, PlannedNet, Question
+from xref.moves.wiregraph import WireGraph
 from xref.records import Pin
 
 #: Cavities named in one question.
@@ -19,6 +21,8 @@ QUESTION_KINDS: dict[str, str] = {
     "blocked": "Modules with wires nobody may cut by this plan",
     "safety": "Safety circuits: not cut until you have read them",
     "unknown": "Not known well enough to be decided",
+    "parted": "Circuits that come apart: no line joins what they joined",
+    "split": "Modules whose plugs go to different places",
     "unseen": "Branches that are in no document",
     "unnamed": "Circuits of which nobody says what they do",
     "host": "What the new vehicle must give instead",
@@ -33,6 +37,7 @@ QUESTION_KINDS: dict[str, str] = {
 def questions_of(
     plan: PlanFile,
     nets: Mapping[int, PlannedNet],
+    graphs: Mapping[int, WireGraph],
     inlines: Iterable[InlineFate],
     host: Iterable[HostNeed],
     joins: Iterable[Join],
@@ -42,6 +47,8 @@ def questions_of(
         "blocked": _blocked(nets.values()),
         "safety": _safety(nets.values()),
         "unknown": _unknown(nets.values()),
+        "parted": parted_nets(nets.values(), graphs),
+        "split": split_modules(nets.values()),
         "unseen": _unseen(nets.values()),
         "unnamed": _unnamed(nets.values()),
         "host": _host(nets, host),

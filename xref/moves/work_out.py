@@ -77,7 +77,7 @@ def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str
         refused=tuple(_refused(worked.nets.values())),
         host=host,
         cautions=CAUTIONS,
-        questions=questions_of(plan, worked.nets, worked.inlines, host, texts.joins),
+        questions=questions_of(plan, worked.nets, worked.graphs, worked.inlines, host, texts.joins),
     )
     return replace(made, counts=counts_of(made, plan, one_by_one))
 
