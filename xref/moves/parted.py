@@ -1,4 +1,4 @@
-"""What comes apart in a move although its ends live on: circuits led through a module, plugs of one module."""
+"""What comes apart though its ends live on: circuits led through a module, plugs of one module."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ _MOST_NAMED = 6
 def parted_nets(nets: Iterable[PlannedNet], graphs: Mapping[int, WireGraph]) -> list[Question]:
     """Name nets whose living ends were joined only through a module that does not come along.
 
-    No wire leads past that module, so no extension is proposed, and the moved ends would be cut off in silence.
+    No wire leads past that module, so no extension is proposed: the moved ends would be
+    cut off in silence.
     """
     found = []
     for net in nets:
