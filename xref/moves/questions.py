@@ -157,11 +157,15 @@ def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Ques
         if need.answer:
             continue
         pin = need.pin
+        net = nets[need.net]
         what = {"feed": "a supply", "ground": "a ground", "signal": "a signal", "unknown": "what it had"}
+        gave = need.kind == "feed" and not any(stop.role == "fuse" for stop in net.net.stops.values())
+        more = ", or gave one itself: a supply on an output destroys it" if gave else ""
+        does = f": {pin.function}" if pin.function else ""
         found.append(
             Question(
                 about=f"{pin.connector}:{pin.cavity}",
-                text=f"{_place(pin)} ({nets[need.net].name}) needs {what[need.kind]} from the new vehicle.",
+                text=f"{_place(pin)} ({net.name}{does}) needs {what[need.kind]} from the new vehicle{more}.",
                 settle=f'[host] "{pin.connector}:{pin.cavity}" = "…"',
             )
         )
