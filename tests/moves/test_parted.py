@@ -79,3 +79,12 @@ def test_a_supply_that_no_fuse_feeds_may_be_one_the_module_gave(tmp_path: Path) 
         out, fed = fed, out
     assert "M1:1 (100: Limit switch supply) needs a supply from the new vehicle, or gave one itself" in out
     assert fed == "M1:2 (101: Supply) needs a supply from the new vehicle."
+
+
+def test_an_answer_that_is_not_followed_is_said(tmp_path: Path) -> None:
+    """Where the rest stays, a moved supply is lengthened: what the new vehicle would give is not used."""
+    wires, fuse = rows("M1:1 100 F1:1"), {"M1:1": "fuse H1"}
+    (said,) = questions(worked(tmp_path / "a", wires, place={"M1": "bow"}, host=fuse), "unused")
+    assert "host names M1:1: nothing asks for it" in said
+    behind = worked(tmp_path / "b", wires, place={"M1": "bow"}, host=fuse, rest="left behind")
+    assert not questions(behind, "unused")

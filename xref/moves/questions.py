@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from xref.data.function_words import kinds_of
@@ -39,7 +39,7 @@ def questions_of(
     nets: Mapping[int, PlannedNet],
     graphs: Mapping[int, WireGraph],
     inlines: Iterable[InlineFate],
-    host: Iterable[HostNeed],
+    host: Collection[HostNeed],
     joins: Iterable[Join],
 ) -> tuple[Question, ...]:
     """Return the questions, in the order they are best settled: what may be cut wrong comes first."""
@@ -56,7 +56,7 @@ def questions_of(
         "together": _together(nets.values()),
         "through": _through_staying(nets.values(), inlines),
         "route": _routes(plan, joins),
-        "unused": _unused_answers(plan, nets.values()),
+        "unused": _unused_answers(plan, nets.values(), {need.net for need in host}),
     }
     return tuple(replace(item, kind=kind) for kind in QUESTION_KINDS for item in found[kind])
 
@@ -249,15 +249,20 @@ def _routes(plan: PlanFile, joins: Iterable[Join]) -> list[Question]:
     ]
 
 
-def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet]) -> list[Question]:
+def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet], asked: Collection[int]) -> list[Question]:
     """Name what the plan answers although nothing asks: most often a misprint."""
     nets = list(nets)
-    pins = {f"{e.pin.connector}:{e.pin.cavity}" for net in nets for e in net.ends}
+    pins = {f"{e.pin.connector}:{e.pin.cavity}": net.number for net in nets for e in net.ends}
     functions = {
         pin.function.casefold() for net in nets for stop in net.net.stops.values() for pin in stop.pins
     }
     circuits = {circuit for net in nets for circuit in net.circuits}
     unused = [(name, "host", "no such end was read") for name in plan.host if name not in pins]
+    unused += [
+        (name, "host", "nothing asks for it, it keeps what it has, and this line is not followed")
+        for name in plan.host
+        if name in pins and pins[name] not in asked
+    ]
     unused += [
         (name, "safety.accepted", "no such function was read")
         for name in plan.accepted
