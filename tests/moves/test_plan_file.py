@@ -61,7 +61,7 @@ def test_a_place_that_is_still_open_is_an_error_that_names_it(open_: str) -> Non
         ('place = "x"', "place is a table: write [place]"),
         ('rest = "goes"', 'It is "stays" or "left behind".'),
         ("machine = 3", "machine is not what it must be"),
-        ("system_volts = true", "system_volts is not what it must be. It is a number."),
+        ("system_volts = true", "system_volts is not what it must be. It is a number with a point"),
         ("[tails]\nmetres = 0", "a number above 0"),
         ("[tails]\nmetres = -1", "a number above 0"),
         ("[place]\nA40 = 3", 'place."A40" is not what it must be. It is a text in quotes.'),
@@ -71,6 +71,14 @@ def test_a_place_that_is_still_open_is_an_error_that_names_it(open_: str) -> Non
         ('[route]\n"aft - aft" = 3', "two places with"),
         ('[route]\n"aft - fore" = 0', "a number above 0"),
         ('[route]\n"aft - fore" = "far"', "It is a number"),
+        ('[route]\n"aft - fore" = "4,2"', "It is a number with a point and without quotes: 4.2"),
+        ('[route]\n"aft - fore" = 4,2', "metres are written with a point: 4.2"),
+        ("[tails]\nmetres = 15", "15 cm are 0.15"),
+        ("[place]\nA40 = “aft”", "quotes are straight"),
+        ('[place]\nA40 = "aft"\nA40 = "fore"', 'this name or [table] is there already: give it once'),
+        ('[place]\nA40 = "aft"\n[place]\nA50 = "fore"', "there already: give it once"),
+        ('[place]\nA40 = "aft"\nA50 = "Aft"', '"aft" and "Aft" in [place] differ only in capitals or blanks'),
+        ('[place]\nA40 = "aft box"\nA50 = "aft  box"', "Write one place the same way"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_said_in_a_sentence(text: str, wanted: str) -> None:

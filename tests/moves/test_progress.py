@@ -137,12 +137,27 @@ def test_an_open_reading_is_no_leave_to_cut(plan: Plan) -> None:
     """A wire that shows no continuity may be the wrong one; one reading that shows some is enough."""
     line = line_of(plan, "100")
     open_ = marked(plan, "100", "labelled", "metered", value="OL")
-    with pytest.raises(UsageError, match="every reading of it is open"):
+    with pytest.raises(UsageError, match="no reading of it shows continuity"):
         marks_wanted(plan, open_, wanted(line.id))
     (state, *_) = progress_of(plan, open_).left
-    assert state.next == "metered" and "no continuity" in state.remarks[0]
+    assert state.next == "metered" and "shows continuity: OL" in state.remarks[0]
     both = [*open_, replace(open_[1], id=9, value="0.3 ohm")]
     assert marks_wanted(plan, both, wanted(line.id)).marks
+
+
+@pytest.mark.parametrize("value", ["12 V", "50 kohm", "1 MΩ", "> 20 MΩ", "10 A", "> 3 ohm", "75 ohm"])
+def test_what_is_no_continuity_is_no_leave_to_cut(plan: Plan, value: str) -> None:
+    """Volts mean that the wire is live, thousands of ohms that another thing was metered."""
+    line = line_of(plan, "100")
+    with pytest.raises(UsageError, match="no reading of it shows continuity"):
+        marks_wanted(plan, marked(plan, "100", "labelled", "metered", value=value), wanted(line.id))
+
+
+@pytest.mark.parametrize("value", ["0.3 ohm", "0,3 Ω", "300 mohm", "-0.1 Ohm", "12 ohms", "< 1 Ω", "0.02 kΩ"])
+def test_some_ohms_are_continuity(plan: Plan, value: str) -> None:
+    """However a meter shows them."""
+    line = line_of(plan, "100")
+    assert marks_wanted(plan, marked(plan, "100", "labelled", "metered", value=value), wanted(line.id)).marks
 
 
 def test_what_is_not_cut_is_neither_joined_nor_capped(plan: Plan) -> None:

@@ -77,7 +77,8 @@ def show(answer: CircuitAnswer, as_json: bool) -> None:
 def print_circuit(screen: Screen, answer: CircuitAnswer) -> None:
     """Write a circuit's answer as a person reads it, one machine after the other."""
     if not answer.appearances:
-        screen.line(f"{answer.circuit} stands nowhere in the pages that were read.", "bold")
+        what = "" if ":" in answer.circuit else "As a circuit, "
+        screen.line(f"{what}{answer.circuit} stands nowhere in the pages that were read.", "bold")
     for number, (machine, pins) in enumerate(blocks.by_machine(answer.appearances)):
         if number:
             screen.line()

@@ -58,7 +58,8 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
         named = find_name(index, machine, name, plan.name, key)
         if named.inline:
             raise PlanError(
-                f"{plan.name}: {key} is an in-line connector, which lies on the way and has no place.",
+                f"{plan.name}: {key} is an in-line connector or a splice, which lies on the way "
+                "and has no place.",
                 hint="Place components; [inlines] keep names in-lines that must stay.",
             )
         for connector in named.connectors:

@@ -81,7 +81,7 @@ def missing_before(state: LineState, step: Step) -> tuple[str, ...]:
         if not state.readings:
             found.append("it was not metered")
         elif not state.done("metered"):
-            found.append("every reading of it is open: no continuity was found")
+            found.append("no reading of it shows continuity, which is some ohms and neither open nor volts")
     if step in ("joined", "capped"):
         found += [f"{id_} is not cut" for id_ in state.waits_for]
     if step == "metered" and line.kind == "join" and not state.was("joined"):

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from xref.moves.records import End, Plan, PlannedNet
-from xref.moves.wiregraph import graph_of, has_second_way
+from xref.moves.wiregraph import graph_of, has_second_way, wired_together
 from xref.records import Pin
 
 Continuity = Literal["continuity", "open", ""]
@@ -26,7 +26,8 @@ class Reading:
 
 
 def readings_of(plan: Plan) -> tuple[Reading, ...]:
-    """Return the lines that prove every touched net, all its legs: of n ends n − 1 lines from one of them.
+    """Return the lines that prove every touched net, all its legs: of n ends that wires join n − 1 lines
+    from one of them. What is joined only inside a module has none: with its plug off it reads open.
 
     Nets nobody may touch have none; nor has an airbag circuit ever, since a meter's current may fire it.
     """
@@ -42,8 +43,14 @@ def is_metered(net: PlannedNet) -> bool:
 def _of_net(net: PlannedNet) -> list[Reading]:
     if len(net.ends) < 2:
         return []
-    start = next((end for end in net.ends if end.lives), net.ends[0])
-    ring = has_second_way(net.net, graph_of(net.net))
+    graph = graph_of(net.net)
+    ring = has_second_way(net.net, graph)
+    parts = ([end for end in net.ends if graph.joint_of[end.place] in part] for part in wired_together(graph))
+    return [reading for ends in parts if ends for reading in _of_part(net, ends, ring)]
+
+
+def _of_part(net: PlannedNet, ends: list[End], ring: bool) -> list[Reading]:
+    start = next((end for end in ends if end.lives), ends[0])
     return [
         Reading(
             net=net.number,
@@ -54,7 +61,7 @@ def _of_net(net: PlannedNet) -> list[Reading]:
             after="continuity" if _joined(net, start, end) else "open",
             ring=ring,
         )
-        for end in net.ends
+        for end in ends
         if end.place != start.place
     ]
 

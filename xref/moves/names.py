@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from xref.harness.connector import connectors_named
 from xref.harness.likeness import near_connectors
+from xref.harness.nets import ON_THE_PATH
 from xref.moves.plan_file import PlanError, PlanFile
 from xref.records import Connector
 from xref.store.fold import plain_key
@@ -23,7 +24,7 @@ class Named:
     name: str
     connectors: frozenset[str]
     component: str = ""  #: "" where it names a connector
-    inline: bool = False
+    inline: bool = False  #: an in-line or a splice: it lies on the way and has no place
 
 
 def machine_of(index: Index, plan: PlanFile) -> str:
@@ -80,7 +81,7 @@ def find_name(index: Index, machine: str, name: str, plan: str, key: str) -> Nam
 
 
 def _inline(records: Iterable[Connector]) -> bool:
-    return any(record.role == "inline" for record in records)
+    return any(record.role in ON_THE_PATH for record in records)
 
 
 def _listed(names: Iterable[str]) -> str:

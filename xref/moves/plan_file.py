@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
@@ -27,6 +28,14 @@ _MOST = 1e6
 _UNSHOWN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 #: Names of open lines in one message.
 _MOST_NAMED = 6
+
+#: Where the TOML reader stopped, and a number as it is written in German.
+_AT_LINE = re.compile(r"line (\d+)")
+_COMMA_NUMBER = re.compile(r"=\s*\d+,\d")
+#: Letters of a line that a message shows.
+_MOST_SHOWN = 60
+#: More metres than this are not left on a plug: centimetres were meant.
+_LONGEST_TAIL = 3.0
 
 Rest = Literal["stays", "left behind"]
 
@@ -91,9 +100,7 @@ def parse_plan(text: str, name: str = "the plan") -> PlanFile:
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise PlanError(
-            f"{name}: is no TOML: {error}.", hint='A name with a blank or colon stands in quotes: "A30 X1:4".'
-        ) from error
+        raise PlanError(f"{name}: is no TOML: {error}.", hint=_toml_hint(text, str(error))) from error
     except (ValueError, RecursionError) as error:  # a number of thousands of digits, thousands of brackets
         raise PlanError(
             f"{name}: holds a number too long, or brackets too deep, to be read.",
@@ -111,10 +118,25 @@ def parse_plan(text: str, name: str = "the plan") -> PlanFile:
         host=read.texts("host"),
         keep=read.names("inlines", "keep"),
         route=read.routes(),
-        tail_m=read.number("tails", "metres", least=0.0) or TAIL_METRES,
+        tail_m=read.tail(),
         shorten=read.names("shorten", "nets"),
         accepted=read.names("safety", "accepted"),
     )
+
+
+def _toml_hint(text: str, error: str) -> str:
+    """Return what most likely makes a text no TOML, by the line the reader stopped at."""
+    at = _AT_LINE.search(error)
+    lines = text.split("\n")
+    line = lines[int(at[1]) - 1].strip() if at and int(at[1]) <= len(lines) else ""
+    shown = f"It is: {line[:_MOST_SHOWN]} – " if line else ""
+    if "overwrite" in error or "declare" in error or "twice" in error:
+        return f"{shown}this name or [table] is there already: give it once."
+    if _COMMA_NUMBER.search(line):
+        return f"{shown}metres are written with a point: 4.2"
+    if set(line) & set("“”„«»‘’"):
+        return f'{shown}quotes are straight: "…"'
+    return f'{shown}a name with a blank or colon stands in quotes: "A30 X1:4" = "…"'
 
 
 def _check_keys(data: Mapping[str, Any], name: str) -> None:
@@ -181,10 +203,17 @@ class _Reader:
             return None
         named = f"{table}.{key}" if table else key
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self._wrong(named, "a number")
+            raise self._wrong(named, "a number with a point and without quotes: 4.2")
         if not 0 <= value <= _MOST or (least is not None and value <= least):
             raise self._wrong(named, "a number above 0")
         return float(value)
+
+    def tail(self) -> float:
+        """Return the metres left on a plug."""
+        metres = self.number("tails", "metres", least=0.0) or TAIL_METRES
+        if metres > _LONGEST_TAIL:
+            raise self._wrong("tails.metres", f"in metres, {_LONGEST_TAIL:g} at most: 15 cm are 0.15")
+        return metres
 
     def texts(self, table: str) -> dict[str, str]:
         """Return a table of names and texts."""

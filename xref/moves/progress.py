@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from xref.moves.progress_lines import ALL_STEPS, LAST, Line, lines_of_plan
-from xref.moves.readings import is_open
+from xref.moves.readings import is_open, shows_continuity
 from xref.moves.records import Plan, PlannedNet
 from xref.store.work_progress import Kind, LineKey, Mark, Step
 
@@ -45,7 +45,9 @@ class LineState:
         if mark is None:
             return False
         if step == "metered":
-            return any(not is_open(reading.value) for reading in self.readings)
+            # A joint may be to a supply of the new vehicle, which is metered in volts
+            proves = shows_continuity if self.line.kind == "cut" else _not_open
+            return any(not reading.value or proves(reading.value) for reading in self.readings)
         return step not in _HOLDS_WHILE_SAID or _same(mark.said, self.line.said.get(step, ""))
 
     @property
@@ -82,9 +84,13 @@ class LineState:
             if mark is not None and step in self.line.steps and not _same(mark.said, now):
                 found.append(f"was {step} as “{mark.said}”; the plan now says “{now}”")
         if self.readings and not self.done("metered"):
-            found.append("every reading is open: no continuity was found")
+            found.append(f"no reading shows continuity: {', '.join(r.value for r in self.readings)}")
         found += [f"marked {m.step} although {m.anyway}" for m in self.marks if m.anyway]
         return tuple(found)
+
+
+def _not_open(value: str) -> bool:
+    return not is_open(value)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from xref.data.function_words import kinds_of
+from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, InlineFate, Join, PlannedNet, Question
+from xref.moves.wiregraph import WireGraph
 from xref.records import Pin
 
 #: Cavities named in one question.
@@ -19,6 +21,8 @@ QUESTION_KINDS: dict[str, str] = {
     "blocked": "Modules with wires nobody may cut by this plan",
     "safety": "Safety circuits: not cut until you have read them",
     "unknown": "Not known well enough to be decided",
+    "parted": "Circuits that come apart: no line joins what they joined",
+    "split": "Modules whose plugs go to different places",
     "unseen": "Branches that are in no document",
     "unnamed": "Circuits of which nobody says what they do",
     "host": "What the new vehicle must give instead",
@@ -37,8 +41,9 @@ QUESTION_KINDS: dict[str, str] = {
 def questions_of(
     plan: PlanFile,
     nets: Mapping[int, PlannedNet],
+    graphs: Mapping[int, WireGraph],
     inlines: Iterable[InlineFate],
-    host: Iterable[HostNeed],
+    host: Collection[HostNeed],
     joins: Iterable[Join],
     kept: Iterable[Question] = (),
 ) -> tuple[Question, ...]:
@@ -50,6 +55,8 @@ def questions_of(
         "blocked": _blocked(nets.values()),
         "safety": _safety(nets.values()),
         "unknown": _unknown(nets.values()),
+        "parted": parted_nets(nets.values(), graphs),
+        "split": split_modules(nets.values()),
         "unseen": _unseen(nets.values()),
         "unnamed": _unnamed(nets.values()),
         "host": _host(nets, host),
@@ -57,7 +64,7 @@ def questions_of(
         "together": _together(nets.values()),
         "through": _through_staying(nets.values(), inlines),
         "route": _routes(plan, joins),
-        "unused": _unused_answers(plan, nets.values()),
+        "unused": _unused_answers(plan, nets.values(), {need.net for need in host}),
     }
     for item in kept:
         found.setdefault(item.kind, []).append(item)
@@ -160,11 +167,15 @@ def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Ques
         if need.answer:
             continue
         pin = need.pin
+        net = nets[need.net]
         what = {"feed": "a supply", "ground": "a ground", "signal": "a signal", "unknown": "what it had"}
+        gave = need.kind == "feed" and not any(stop.role == "fuse" for stop in net.net.stops.values())
+        more = ", or gave one itself: a supply on an output destroys it" if gave else ""
+        does = f": {pin.function}" if pin.function else ""
         found.append(
             Question(
                 about=f"{pin.connector}:{pin.cavity}",
-                text=f"{_place(pin)} ({nets[need.net].name}) needs {what[need.kind]} from the new vehicle.",
+                text=f"{_place(pin)} ({net.name}{does}) needs {what[need.kind]} from the new vehicle{more}.",
                 settle=f'[host] "{pin.connector}:{pin.cavity}" = "…"',
             )
         )
@@ -248,15 +259,20 @@ def _routes(plan: PlanFile, joins: Iterable[Join]) -> list[Question]:
     ]
 
 
-def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet]) -> list[Question]:
+def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet], asked: Collection[int]) -> list[Question]:
     """Name what the plan answers although nothing asks: most often a misprint."""
     nets = list(nets)
-    pins = {f"{e.pin.connector}:{e.pin.cavity}" for net in nets for e in net.ends}
+    pins = {f"{e.pin.connector}:{e.pin.cavity}": net.number for net in nets for e in net.ends}
     functions = {
         pin.function.casefold() for net in nets for stop in net.net.stops.values() for pin in stop.pins
     }
     circuits = {circuit for net in nets for circuit in net.circuits}
     unused = [(name, "host", "no such end was read") for name in plan.host if name not in pins]
+    unused += [
+        (name, "host", "nothing asks for it, it keeps what it has, and this line is not followed")
+        for name in plan.host
+        if name in pins and pins[name] not in asked
+    ]
     unused += [
         (name, "safety.accepted", "no such function was read")
         for name in plan.accepted

@@ -8,6 +8,14 @@ from xref.errors import UsageError
 
 #: `0.3 ohm`, `0,3 Ω`, `> 20 MΩ`, `24.1V`.
 _READING = re.compile(r"[<>≤≥~≈]?\s*[-+−]?\d+(?:[.,]\d+)?\s*(?P<unit>[^\W\d_]\S*|°\w+|%)", re.UNICODE)
+#: A reading in ohms; `>` before it says that it is more than the meter shows.
+_OHMS = re.compile(
+    r"[<≤~≈]?\s*[-+−]?(?P<number>\d+(?:[.,]\d+)?)\s*(?P<prefix>[mkKM]?)(?:[Ωω\u2126]|[Oo]hms?|OHMS?|R)"
+)
+_FACTORS = {"": 1.0, "m": 0.001, "k": 1000.0, "K": 1000.0, "M": 1_000_000.0}
+#: Ohms up to which a wire is taken to be through: any wire of a vehicle has far less, and any meter shows
+#: this much with dirty probes. A default of this project.
+MOST_OHMS = 50.0
 #: How meters and people write that nothing flows.
 _OPEN = frozenset({"ol", "o.l", "0l", "0.l", "o.l.", "open", "inf", "infinite", "∞"})
 #: A reading is short; more is a note.
@@ -18,6 +26,18 @@ def is_open(value: str) -> bool:
     """Whether a reading says that no current flows: `OL`, `open`, `∞`, with a unit or without."""
     first = value.split()[0] if value.split() else ""
     return first.casefold() in _OPEN
+
+
+def shows_continuity(value: str) -> bool:
+    """Whether a reading says that a wire is through: some ohms. Volts and amperes mean that it is live.
+
+    Above `MOST_OHMS` it is no wire but what hangs on it, or a body across the probes.
+    """
+    found = _OHMS.fullmatch(" ".join(value.split()))
+    if found is None:
+        return False
+    factor = _FACTORS[found["prefix"]]
+    return abs(float(found["number"].replace(",", "."))) * factor <= MOST_OHMS
 
 
 def checked_reading(text: str) -> str:

@@ -81,7 +81,7 @@ def _module(index: Index, machine: str, name: str, said: str) -> Module:
     named = find_name(index, machine, name, said, "the command")
     if named.inline:
         raise PlanError(
-            f"{said}: {name} is an in-line connector, which lies on the way and has no place.",
+            f"{said}: {name} is an in-line connector or a splice, which lies on the way and has no place.",
             hint="Name the components that move.",
         )
     printed = _as_printed(named)

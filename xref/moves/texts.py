@@ -13,7 +13,7 @@ from xref.moves.ids import extension_labels, ids_of, label, spoken
 from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
-from xref.moves.wiregraph import WireGraph, has_second_way
+from xref.moves.wiregraph import WireGraph, far_cavities, has_second_way
 from xref.records import Pin
 
 #: A cut is named by machine, cavity and circuit, which a person can find again on the wire; where a cavity
@@ -125,6 +125,11 @@ def _counting(cavity: str) -> tuple[str, int, str]:
     letters = cavity.rstrip("0123456789")
     number = cavity[len(letters) :]
     return (letters, int(number) if number else 0, cavity)
+
+
+def _cavity(stop: Stop) -> str:
+    pin = stop.pins[0]
+    return f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
 
 
 class _Writer:
@@ -250,11 +255,12 @@ class _Writer:
         return f"{first}+{len(others) - 1}" if len(others) > 1 else first
 
     def _checks(self, at: CutAt, stop: Stop) -> tuple[str, ...]:
-        pin = stop.pins[0]
-        here = f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
         said = ["power off, battery disconnected, plugs at both ends pulled"]
-        ends = [f"{end.pin.connector}:{end.pin.cavity}" for end in self._net.ends if end.place != stop.place]
-        said.append(f"continuity from {here} to {', '.join(ends[:3])}{' …' if len(ends) > 3 else ''}")
+        far = [place for place in far_cavities(self._graph, *at) if place != stop.place]
+        ends = [_cavity(self._net.net.stops[place]) for place in far] or [self._far_words(at)]
+        said.append(
+            f"continuity from {_cavity(stop)} to {', '.join(ends[:3])}{' …' if len(ends) > 3 else ''}"
+        )
         if has_second_way(self._net.net, self._graph):
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:

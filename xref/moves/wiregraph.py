@@ -75,13 +75,8 @@ def has_second_way(net: NetMap, graph: WireGraph) -> bool:
     An in-line both of whose halves hang on one unseen splice only looks like a ring: it lies somewhere on
     the way, and no document says where.
     """
-    joints = {joint for wire in graph.wires for joint in (wire.one.joint, wire.other.joint)}
-    parts = 0
-    left = set(joints)
-    while left:
-        left -= reachable(graph, next(iter(left)), set())
-        parts += 1
-    rings = len(graph.wires) - len(joints) + parts
+    parts = wired_together(graph)
+    rings = len(graph.wires) - sum(map(len, parts)) + len(parts)
     return rings > sum(len(hub.inside) for hub in net.hubs)
 
 
@@ -156,3 +151,32 @@ def reachable(graph: WireGraph, start: int, without: Mapping[int, object] | set[
                     seen.add(far)
                     todo.append(far)
     return seen
+
+
+def wired_together(graph: WireGraph) -> list[set[int]]:
+    """Return the joints in groups: what wires, in-lines and splices join, nothing through a component."""
+    groups = []
+    left = set(range(len(graph.kinds)))
+    while left:
+        groups.append(reachable(graph, min(left), set()))
+        left -= groups[-1]
+    return groups
+
+
+def far_cavities(graph: WireGraph, wire: int, joint: int) -> list[Place]:
+    """Return the cavities a wire leads to from one of its joints, as a meter finds them with all plugs off.
+
+    It leads on through splices, seen or not, and ends at the first cavity of a plug or of an in-line.
+    """
+    found: list[Place] = []
+    seen, todo = {wire}, [(wire, joint)]
+    while todo:
+        number, start = todo.pop(0)
+        far = graph.wires[number].far(start)
+        if graph.kinds[far.joint] not in ("splice", "unseen"):
+            found += [far.place] if far.place is not None else []
+            continue
+        onward = [other for other in graph.at[far.joint] if other not in seen]
+        seen.update(onward)
+        todo += [(other, far.joint) for other in onward]
+    return list(dict.fromkeys(found))

@@ -86,7 +86,7 @@ def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str
         buses=buses.pairs,
         supplies=supplies,
         cautions=CAUTIONS,
-        questions=questions_of(plan, worked.nets, worked.inlines, host, texts.joins, kept),
+        questions=questions_of(plan, worked.nets, worked.graphs, worked.inlines, host, texts.joins, kept),
     )
     return replace(made, counts=counts_of(made, plan, one_by_one))
 

@@ -22,8 +22,9 @@ _MOST_NAMED = 24
 
 _MACHINE_NOTE = "Read these before the first cut; else an old fault is blamed on the new work."
 _METER_NOTE = (
-    "Power off, battery disconnected, all plugs of these nets off. Null the leads first. Where a line does "
-    "not read as it should before the cut, the table is wrong for this machine: do not cut."
+    "Power off, battery disconnected, the plugs of all modules on these nets off, the in-lines on the way "
+    "plugged together. Null the leads first. Where a line does not read as it should before the cut, the "
+    "table is wrong for this machine: do not cut."
 )
 _REFUSED_NOTE = (
     "No cut is proposed for these, whatever the plan says. Never put an ohmmeter on an airbag circuit."
