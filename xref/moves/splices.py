@@ -29,6 +29,8 @@ def splice_choice(graph: WireGraph, net: PlannedNet, may_double: bool) -> tuple[
     moves: int | None = crossings  # each splice placed on its own, where that is fewer than all staying
     if stays is not None and stays <= crossings:
         moves = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p != AS_FITTED)
+    # in a large ring the search over all places finds a bound that a narrower one may better
+    crossings = min(number for number in (crossings, stays, moves) if number is not None)
     doubled = least if may_double else None
     counts = {"stays": stays, "moves": moves, "doubled": doubled}
     known = [(number, name) for name, number in counts.items() if number is not None]
