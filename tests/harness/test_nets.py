@@ -177,7 +177,9 @@ def test_an_inline_proves_suffix_letters_one_net(tmp_path: Path) -> None:
 # --- names of voltages --------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ["GND", "gnd", "+12V", "B+", "Kl. 31", "MASSE"])
+@pytest.mark.parametrize(
+    "name", ["GND", "gnd", "NC", "SHIELD", "V+", "GND2", "+12V", "B+", "Kl. 31", "MASSE"]
+)
 def test_a_name_of_a_voltage_joins_nothing(tmp_path: Path, name: str) -> None:
     """Two pins at ground are not one net by that."""
     assert partition(tmp_path, wire("A1", "1", name, "black"), wire("B1", "1", name, "black")) == of(
