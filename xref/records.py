@@ -50,7 +50,7 @@ DOUBTS: dict[str, str] = {
 
 #: Every notice there is: an oddity of what the manual says, no doubt about the reading.
 NOTICES: dict[str, str] = {
-    "potential-name": "the circuit text names a voltage, not a wire; it joins nothing by itself",
+    "potential-name": "the circuit text names a voltage or the like, not a wire; it joins nothing by itself",
     "signal-as-circuit": "the manual prints no circuit numbers; the signal name stands for it",
     "circuit-once": "this circuit appears only once in the documents",
     "near-twin-circuit": "a circuit that looks nearly alike has the same colours elsewhere",

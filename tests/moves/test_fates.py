@@ -318,10 +318,13 @@ def test_words_that_are_no_places_in_capitals(tmp_path: Path, where: str) -> Non
 
 @pytest.mark.parametrize(
     ("circuit", "kind"),
-    [("KL31", "ground"), ("AGND", "ground"), ("B+", "feed"), ("0 V", "ground"), ("VSS", "ground")],
+    [
+        *(("KL31", "ground"), ("AGND", "ground"), ("B+", "feed"), ("0 V", "ground"), ("VSS", "ground")),
+        *(("NEG", "ground"), ("12 V", "feed"), ("SHIELD", "unknown"), ("NC", "unknown")),
+    ],
 )
 def test_a_ground_named_by_its_circuit_is_no_feed(tmp_path: Path, circuit: str, kind: str) -> None:
-    """A host that would feed a ground would burn the module."""
+    """A host that would feed a ground would burn the module; what names no voltage asks for none."""
     pins = [pin("M1:1", circuit, "M2:1"), pin("M2:1", circuit, "M1:1")]
     plan = worked(tmp_path, pins, place={"M1": "bow"}, drop=("M2",))
     assert [need["kind"] for need in plan["host"]] == [kind]

@@ -12,45 +12,47 @@ from typing import Literal
 #: Every dash a manual may print as a minus.
 _DASHES = str.maketrans(dict.fromkeys("‐‑‒–—−", "-"))
 
-#: Voltages' names, folded, that mean the ground side; all others mean a feed.
-_GROUND = re.compile(
-    r"GND$|^(GROUND|EARTH|CHASSIS|MASS[EA]|MASA|TIERRA|TERRE|アース|VSS|B-|BATT?-|[+-]?0+([.,]0)?V.*|(KL\.?|KLEMME)?31)$"
-)
-
 Potential = Literal["always", "terminal numbers", "no"]
+#: Which side of a voltage a name means; "nothing": it names no voltage, and no wire of its own (`SHIELD`).
+Side = Literal["feed", "ground", "nothing"]
 
 
 def potential(circuit: str) -> Potential:
-    """Say whether a circuit text names a voltage.
+    """Say whether a circuit text names a voltage, or what is no wire of its own (`SHIELD`, `NC`).
 
     "terminal numbers": only where the document uses terminal numbers; elsewhere the text may be an
     ordinary circuit number.
     """
-    text = _folded(circuit)
+    found = _named(circuit)
+    return found[0] if found else "no"
+
+
+def potential_side(circuit: str) -> Side:
+    """Return which side of a voltage a text names: `AGND`, `0 V`, `Kl. 31` the ground; "nothing" if none."""
+    found = _named(circuit)
+    return found[1] if found else "nothing"
+
+
+def _named(circuit: str) -> tuple[Potential, Side] | None:
+    text = "".join(unicodedata.normalize("NFKC", circuit).translate(_DASHES).split()).upper()
     exact, patterns = _names()
     if text in exact:
         return exact[text]
-    return next((when for pattern, when in patterns if pattern.fullmatch(text)), "no")
-
-
-def names_ground(circuit: str) -> bool:
-    """Say whether a voltage's name is of its ground side: `AGND`, `0 V`, `Kl. 31`."""
-    return _GROUND.search(_folded(circuit)) is not None
-
-
-def _folded(circuit: str) -> str:
-    return "".join(unicodedata.normalize("NFKC", circuit).translate(_DASHES).split()).upper()
+    return next((found for pattern, found in patterns if pattern.fullmatch(text)), None)
 
 
 @cache
-def _names() -> tuple[dict[str, Potential], tuple[tuple[re.Pattern[str], Potential], ...]]:
+def _names() -> tuple[
+    dict[str, tuple[Potential, Side]], tuple[tuple[re.Pattern[str], tuple[Potential, Side]], ...]
+]:
     text = files("xref.data").joinpath("potential_names.csv").read_text(encoding="utf-8")
-    exact: dict[str, Potential] = {}
-    patterns: list[tuple[re.Pattern[str], Potential]] = []
+    exact: dict[str, tuple[Potential, Side]] = {}
+    patterns: list[tuple[re.Pattern[str], tuple[Potential, Side]]] = []
     for row in csv.DictReader(text.splitlines()):
         when: Potential = "always" if row["when"] == "always" else "terminal numbers"
+        side: Side = "feed" if row["of"] == "feed" else "ground" if row["of"] == "ground" else "nothing"
         if row["match"] == "pattern":
-            patterns.append((re.compile(row["name"]), when))
+            patterns.append((re.compile(row["name"]), (when, side)))
         else:
-            exact[row["name"]] = when
+            exact[row["name"]] = (when, side)
     return exact, tuple(patterns)

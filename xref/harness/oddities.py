@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 
-from xref.data.potentials import potential
+from xref.data.potentials import potential, potential_side
 from xref.harness.answers import PassThrough
 from xref.records import Pin
 from xref.store.fold import plain_key
@@ -15,12 +15,18 @@ _MOST_PLACES = 4
 
 
 def is_potential(circuit: str, pins: Iterable[Pin]) -> bool:
-    """Say whether a circuit text names a voltage where these pins stand.
+    """Say whether a circuit text names a voltage, or (`SHIELD`) no wire of its own, where these pins stand.
 
     15, 30 and 31 are names only where the reading of the document found terminal numbers.
     """
     kind = potential(circuit)
     return kind == "always" or any("potential-name" in pin.notices for pin in pins)
+
+
+def potential_words(circuit: str) -> str:
+    """Return what a circuit text that joins nothing names, as the end of a sentence."""
+    said = "no wire of its own" if potential_side(circuit) == "nothing" else "a voltage, not a wire"
+    return f"names {said}"
 
 
 def oddities(
@@ -54,7 +60,7 @@ def _of_machine(circuit: str, pins: list[Pin], passed: list[PassThrough]) -> lis
     said = []
     if named_voltage:
         said.append(
-            f"{circuit} names a voltage, not a wire: its {_rows(len(pins))} are not one wire for that."
+            f"{circuit} {potential_words(circuit)}: its {_rows(len(pins))} are not one wire for that."
         )
     elif len({(p.connector, p.half, p.cavity) for p in pins}) == 1:
         said.append(f"{circuit} stands in one cavity only: an end is missing in these documents.")

@@ -12,7 +12,7 @@ from xref.harness.connector import connectors_named, pins_in
 from xref.harness.likeness import near_circuits, near_connectors
 from xref.harness.netmap import NetMap, Place, place_of
 from xref.harness.netview import missing_of, net_map, notices_of
-from xref.harness.oddities import is_potential, place
+from xref.harness.oddities import is_potential, place, potential_words
 from xref.harness.outdated import outdated_documents
 from xref.harness.routes import MOST_ROUTES, Route, routes_between
 from xref.records import Pin
@@ -185,7 +185,8 @@ def _why_not(index: Index, one: _Asked, other: _Asked) -> list[str]:
     for side in (one, other):
         named = sorted({pin.circuit for pin in side.pins if pin.circuit and is_potential(pin.circuit, [pin])})
         if named:
-            said.append(f"{', '.join(named)} at {side.text} names a voltage, which joins nothing by itself.")
+            what = " and ".join(f"{circuit} {potential_words(circuit)}" for circuit in named)
+            said.append(f"At {side.text}, {what}: that joins nothing by itself.")
     nets = [set(index.nets_of(side.pins).values()) for side in (one, other)]
     owners = [_devices(index, sorted(numbers)[:_MOST_PAIRS]) for numbers in nets]
     both = sorted(owners[0].keys() & owners[1].keys())

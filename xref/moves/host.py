@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from typing import Literal
 
 from xref.data.function_words import kinds_of
-from xref.data.potentials import names_ground, potential
+from xref.data.potentials import potential_side
+from xref.harness.oddities import is_potential
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import End, HostNeed, PlannedNet
 from xref.records import Pin
@@ -40,8 +41,9 @@ def kind_of(net: PlannedNet, end: End) -> Kind:
         return "feed"
     pins = [pin for stop in net.net.stops.values() for pin in stop.pins]
     for circuit in dict.fromkeys(pin.circuit for pin in pins):
-        if potential(circuit) == "always":
-            return "ground" if names_ground(circuit) else "feed"
+        side = potential_side(circuit) if is_potential(circuit, pins) else "nothing"
+        if side != "nothing":
+            return side
     kinds = kinds_of(*(pin.function for pin in pins))
     if not any(pin.function for pin in pins):
         return "unknown"
