@@ -177,7 +177,7 @@ class InlineCavity:
     @property
     def use(self) -> Literal["both", "one", "nothing"]:
         """Whether it carries a wire on both halves, on one only, or on none."""
-        sides = [any(_wired(pin) for pin in side) for side in (self.one, self.other)]
+        sides = [any(carries_wire(pin) for pin in side) for side in (self.one, self.other)]
         return "both" if all(sides) else "one" if any(sides) else "nothing"
 
 
@@ -219,7 +219,8 @@ class InlineAnswer:
     outdated: tuple[Outdated, ...] = ()
 
 
-def _wired(pin: Pin) -> bool:
+def carries_wire(pin: Pin) -> bool:
+    """Say whether a row puts a wire into its cavity, as far as it says what wire."""
     return pin.status != "unused" and bool(pin.circuit or pin.color_code)
 
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from xref.harness.agreed import agreed
-from xref.harness.answers import InlineAnswer, InlineCavity, InlineView
+from xref.harness.answers import InlineAnswer, InlineCavity, InlineView, carries_wire
 from xref.harness.connector import connectors_named
 from xref.harness.likeness import near_connectors
 from xref.harness.mates import both_ways
@@ -14,7 +14,7 @@ from xref.harness.nets import ON_THE_PATH
 from xref.harness.outdated import outdated_documents
 from xref.records import Connector, Pin
 from xref.settings import DEFAULT, Settings
-from xref.store.fold import unpadded_key
+from xref.store.fold import counting_key, unpadded_key
 from xref.store.index import Index
 from xref.store.settled import Mate
 
@@ -109,7 +109,7 @@ def _view(index: Index, machine: str, sides: Sequence[_Half], mates: Sequence[Ma
     heads = [_head(index, machine, side) for side in sides]
     pins = [agreed(index, index.pins_of(name, machine, of)) for name, of in sides]
     cavities = _cavities(pins, mates)
-    carried = [pin for group in pins for pin in group if _carries(pin)]
+    carried = [pin for group in pins for pin in group if carries_wire(pin)]
     components, doubtful = _components(index, carried)
     return InlineView(
         machine=machine,
@@ -138,7 +138,7 @@ def _cavities(sides: Sequence[Sequence[Pin]], mates: Iterable[Mate]) -> list[Inl
     for number, side in enumerate(sides):
         for pin in side:
             rows.setdefault(unpadded_key(pin.cavity), ([], []))[number].append(pin)
-    ordered = sorted(rows, key=_counting)
+    ordered = sorted(rows, key=counting_key)
     return [
         InlineCavity(
             cavity=(rows[key][0] or rows[key][1])[0].cavity,
@@ -148,17 +148,6 @@ def _cavities(sides: Sequence[Sequence[Pin]], mates: Iterable[Mate]) -> list[Inl
         )
         for key in ordered
     ]
-
-
-def _counting(key: str) -> tuple[str, int, str]:
-    """Sort `2` before `10`, and `A2` before `A10` before `B1`."""
-    letters = key.rstrip("0123456789")
-    number = key[len(letters) :]
-    return (letters, int(number) if number else 0, key)
-
-
-def _carries(pin: Pin) -> bool:
-    return pin.status != "unused" and bool(pin.circuit or pin.color_code)
 
 
 def _whole_differences(

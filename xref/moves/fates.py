@@ -104,19 +104,19 @@ def broken_of(net: NetMap) -> tuple[str, ...]:
     or an in-line nowhere read, and what else hangs on that is not known.
     """
     found: dict[str, None] = {}
+    names = frozenset(plain_key(place[0] + place[1]) for place in net.stops) if net.wires else frozenset()
     for place, wires in net.wires.items():
         for far, circuit in wires:
             here, there = net.stops[place], net.stops[far]
-            named = (_elsewhere(net, here, circuit, there), _elsewhere(net, there, circuit, here))
+            named = (_elsewhere(names, here, circuit, there), _elsewhere(names, there, circuit, here))
             looms = {here.harness, there.harness} - {""}
             if all(named) or (any(named) and len(looms) > 1):
                 found |= dict.fromkeys(filter(None, named))
     return tuple(sorted(found))
 
 
-def _elsewhere(net: NetMap, here: Stop, circuit: str, far: Stop) -> str:
-    """Return the cavity a row says its wire goes to where the net has no such connector, "" else."""
-    names = {plain_key(place[0] + place[1]) for place in net.stops}
+def _elsewhere(names: frozenset[str], here: Stop, circuit: str, far: Stop) -> str:
+    """Return the cavity a row says its wire goes to where none of the net's names is meant, "" else."""
     told = [pin.goes_to for pin in here.pins if pin.circuit == circuit and ":" in pin.goes_to]
     for text in told:
         name = plain_key(text.rpartition(":")[0])

@@ -29,11 +29,10 @@ class Known:
 
 def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
     """Read what is known of a machine; only nets with one of these connectors may have lines."""
-    pins: dict[int, list[Pin]] = {}
     rows: dict[tuple[str, str], list[Pin]] = defaultdict(list)
     with seldom_collecting():
         flags = index.flags_of_nets(machine)
-        pins = {number: [] for number in flags}
+        pins: dict[int, list[Pin]] = {number: [] for number in flags}
         connectors = index.connectors(machine)
         mates = index.mates(machine)
         inlines = {record.connector for record in connectors if record.role == "inline"}

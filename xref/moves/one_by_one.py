@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -41,20 +42,25 @@ def counted_one_by_one(
     dropped = {name: where for name, where in places.of.items() if where == DROPPED}
     so_far: dict[str, str] = dict(dropped)
     steps = _steps(places)
-    for number, step in enumerate(steps, start=1):
+    at: dict[str, set[int]] = defaultdict(set)  #: connector -> the nets that come to it
+    for number in worked.lines:
+        for place in maps[number].stops:
+            at[place[0]].add(number)
+    for connector in dropped:  # what is dropped is gone from the first step on
+        steps[0].setdefault(connector, DROPPED)
+    for step, last in zip(steps, (*[False] * (len(steps) - 1), True), strict=True):
         so_far |= step
-        last = number == len(steps)
+        # only these change with this step; with the last one the in-lines go, which changes any
+        touched = worked.lines.keys() if last else {n for connector in step for n in at[connector]}
         if last:
             lines = worked.lines
         else:
             here = replace(places, of=dict(so_far))
             nets = {
-                n: planned("", n, net, flags[n], verdicts[n], here, graphs[n])
-                for n, net in maps.items()
-                if n in worked.lines
+                n: planned("", n, maps[n], flags[n], verdicts[n], here, graphs[n]) for n in sorted(touched)
             }
             lines = all_lines(plan, nets, graphs, frozenset())
-        for net in made.keys() | lines.keys():
+        for net in touched:
             found = lines.get(net, NetLines())
             cut, joined = made.get(net, (frozenset(), frozenset()))
             now_cut: frozenset[object] = frozenset(found.cuts)

@@ -15,6 +15,7 @@ from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
 from xref.moves.wiregraph import WireGraph, far_cavities, has_second_way
 from xref.records import Pin
+from xref.store.fold import counting_key
 
 #: A cut is named by machine, cavity and circuit, which a person can find again on the wire; where a cavity
 #: has two wires of one circuit, or several nets come to it, also by where its wire leads.
@@ -116,15 +117,9 @@ def _order(
                 named.setdefault(end.place[0], places.index(end.where))
 
     def key(connector: str, half: str, cavity: str) -> tuple[int, str, str, tuple[str, int, str]]:
-        return (named.get(connector, len(places)), connector, half, _counting(cavity))
+        return (named.get(connector, len(places)), connector, half, counting_key(cavity))
 
     return key
-
-
-def _counting(cavity: str) -> tuple[str, int, str]:
-    letters = cavity.rstrip("0123456789")
-    number = cavity[len(letters) :]
-    return (letters, int(number) if number else 0, cavity)
 
 
 def _cavity(stop: Stop) -> str:
@@ -151,6 +146,8 @@ class _Writer:
         self._ids = ids
         self._wires = wires
         self._joined = {stub for join in lines.joins for stub in join.stubs}
+        self._ring = has_second_way(net.net, graph)
+        self._named = any(pin.function for stop in net.net.stops.values() for pin in stop.pins)
 
     def cut(self, at: CutAt) -> Cut:
         """Return the line of a cut."""
@@ -261,14 +258,14 @@ class _Writer:
         said.append(
             f"continuity from {_cavity(stop)} to {', '.join(ends[:3])}{' …' if len(ends) > 3 else ''}"
         )
-        if has_second_way(self._net.net, self._graph):
+        if self._ring:
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:
             said.append("where this net branches is not in the documents: look before you cut")
         if self._net.review:
             kinds = ", ".join(self._net.review)
             said.append(f"may be a safety circuit ({kinds}): the maker's instructions first")
-        if not any(p.function for s in self._net.net.stops.values() for p in s.pins):
+        if not self._named:
             said.append("what it does is printed nowhere: find out first")
         return tuple(said)
 

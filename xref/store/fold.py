@@ -42,6 +42,13 @@ def unpadded_key(text: str) -> str:
     return _PADDING.sub("", plain_key(text))
 
 
+def counting_key(cavity: str) -> tuple[str, int, str]:
+    """Return a key that sorts cavities as they are counted: `2` before `10`, `A10` before `B1`."""
+    letters = cavity.rstrip("0123456789")
+    number = cavity[len(letters) :]
+    return (letters, int(number) if number else 0, cavity)
+
+
 def stem_key(text: str) -> str:
     """Confusion key of the name without its segment marks: `1440A`, `1440-B` and `1440` meet."""
     stem = _tidy(text)
