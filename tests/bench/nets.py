@@ -201,28 +201,17 @@ def measure(workspace: Workspace) -> None:
         base = base or float(cpu)
         print(f"{way:34}{float(wall):8.1f}{float(cpu):8.1f}{memory:>8}{float(cpu) / base:12.2f}   {said}")
     with Index.open(workspace) as index:
-        nets = (index.net_pins(number) for number in index.nets_of(index.pins_of("M1")).values())
-        net = max(nets, key=len)
+        net = max(
+            index.pins_of_nets(sorted(set(index.nets_of(index.pins_of("M1")).values()))).values(), key=len
+        )
     ends = [f"{p.connector}:{p.cavity}" for p in net if p.role == "component"]
     python = [sys.executable, "-c"]
     bare = milliseconds([*python, "pass"])
-    trace = [*python, _TRACE, str(workspace.folder), ends[0], ends[1]]
+    trace = [sys.executable, "-m", "xref", "--workspace", str(workspace.folder), "trace", *ends[:2]]
     print(f"{'':34}{'ms':>8}{'x bare':>8}")
-    for label, command in (("python -c pass", [*python, "pass"]), (f"trace {ends[0]} {ends[1]}", trace)):
+    for label, command in (("python -c pass", [*python, "pass"]), (f"xref trace {ends[0]} {ends[1]}", trace)):
         took = milliseconds(command)
         print(f"{label:34}{took:8.0f}{took / bare:8.1f}")
-
-
-#: A trace with nothing around it.
-_TRACE = """
-import sys
-from pathlib import Path
-from xref.harness.trace import answer_trace
-from xref.store.index import Index
-from xref.workspace import Workspace
-with Index.open(Workspace(Path(sys.argv[1]))) as index:
-    sys.exit(not answer_trace(index, *sys.argv[2:]).paths)
-"""
 
 
 def one(way: str, workspace: Workspace) -> None:

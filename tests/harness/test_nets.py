@@ -27,7 +27,7 @@ def nets(folder: Path, *pins: Pin) -> Nets:
             found[number] = {f"{there.connector}{there.half}:{there.cavity}" for there in held}
             flags[number] = frozenset(named)
             assert index.nets_of(held) == dict.fromkeys(held, number)
-            assert index.net_pins(number) == held
+            assert index.pins_of_nets([number]) == {number: held}
     return {frozenset(members): flags[number] for number, members in found.items()}
 
 
@@ -78,8 +78,8 @@ def test_two_machines_are_never_joined(tmp_path: Path) -> None:
     )
     other = wire("B1", "1", "5", "red", machine="boat", document="boat.pdf")
     with Index.open(filled(tmp_path, donor, host, other)) as index:
-        assert [len(index.net_pins(n)) for n in {n for n, *_ in index.all_nets("lift")}] == [1]
-        assert [len(index.net_pins(n)) for n in {n for n, *_ in index.all_nets("boat")}] == [2]
+        assert [len(held) for *_, held in index.all_nets("lift")] == [1]
+        assert [len(held) for *_, held in index.all_nets("boat")] == [2]
         assert set(index.nets_of([donor]).values()).isdisjoint(index.nets_of([host]).values())
 
 

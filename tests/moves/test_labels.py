@@ -164,7 +164,7 @@ def test_the_worked_example_of_flags() -> None:
     assert flag_length_mm(20, 1.3) == 46.1
     labels = labelled([end()] * 40, Tape(od_mm=1.3), half_em)
     assert tape_m(labels) == 1.844
-    assert rolls(labels, 8.0) == 1
+    assert rolls(labels, 8.0) == 1 and rolls([], 8.0) == 0
     assert (rolls(labels[:1] * 173, 8.0), rolls(labels[:1] * 174, 8.0)) == (1, 2)
 
 

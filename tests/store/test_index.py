@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.store.sample import connector, document, pin, unread
-from xref.errors import IndexDamaged, NoIndex
+from xref.errors import IndexDamaged, NoIndex, XrefError
 from xref.records import PageNote, Pin
 from xref.store.filing import Move
 from xref.store.index import Index
@@ -215,6 +215,25 @@ def test_two_writers_wait_for_each_other(workspace: Workspace) -> None:
         thread.join()
     with Index.open(workspace) as index:
         assert (index.counts()["documents"], index.counts()["pins"]) == (16, 3200)
+
+
+def test_two_writers_may_make_the_index_at_once(tmp_path: Path) -> None:
+    """Neither is turned away while the other switches the new file to its write-ahead log."""
+    failed: list[str] = []
+
+    def make(folder: Path) -> None:
+        try:
+            Index.open(Workspace(folder), write=True).close()
+        except XrefError as error:
+            failed.append(error.message)
+
+    for number in range(60):
+        threads = [threading.Thread(target=make, args=(tmp_path / str(number),)) for _ in range(2)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+    assert not failed
 
 
 def test_moved_documents_keep_their_rows(workspace: Workspace) -> None:

@@ -72,8 +72,8 @@ def pairs_of(
 def mates_of_pair(pair: Pair, wirings: Mapping[Half, Wiring]) -> list[Mate]:
     """Return the cavities of a pair that touch, n to n, with what changes between them.
 
-    Where most of them say different things on both sides, the pairing itself is in doubt, unless the
-    person named it: then the cavities that do not agree join nothing.
+    Where most of them say different things on both sides, the pairing itself is in doubt, and the cavities
+    that do not agree join nothing. A pairing that the person named is never in doubt.
     """
     here, there = wirings.get(pair.one, {}), wirings.get(pair.other, {})
     shared = sorted(here.keys() & there.keys())

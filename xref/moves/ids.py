@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterable, Sequence
 
 from xref.harness.netmap import Place
+from xref.records import Pin
 
 #: Letters and digits that no eye takes for one another, however small and smeared they are printed:
 #: without 0 O Q, 1 I L, 2 Z, 5 S, 6 G, 8 B, and one of M N and of U V.
@@ -51,6 +52,11 @@ def _signs(end: tuple[str, Place, str], length: int) -> str:
 def spoken(place: Place, cavity: str = "") -> str:
     """Return a cavity as a label names it: `X5A:7`, `A30 X1:C4`."""
     return f"{place[0]}{place[1]}:{cavity or place[2]}"
+
+
+def cavity_words(pin: Pin) -> str:
+    """Return a cavity as a sentence names it, as printed: `X5 A:7`."""
+    return f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
 
 
 def label(id_: str, circuit: str, near: str, far: str) -> str:

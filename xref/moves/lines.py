@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Generic, TypeVar
 
 from xref.harness.netmap import Place
 from xref.moves.crossing import Placed, least_crossings
+from xref.moves.joined import Joined
 from xref.moves.records import AS_FITTED, PlannedNet, Side
 from xref.moves.splices import living_wires, wires_at
 from xref.moves.wiregraph import GraphWire, WireGraph
-
-_Key = TypeVar("_Key")
 
 #: (wire, joint): the end of a wire where it is cut.
 CutAt = tuple[int, int]
@@ -213,7 +211,7 @@ def _doubled(
     for seam in seams:
         if seam not in crossing:
             fragment.join(*seam.joints)
-    linked = _Joined({lines.where[joint] for seam in crossing for joint in seam.joints})
+    linked = Joined({lines.where[joint] for seam in crossing for joint in seam.joints})
     tree = [s for s in crossing if linked.join(*(lines.where[joint] for joint in s.joints))]
     ordered = [*tree, *(seam for seam in crossing if seam not in tree)]
     at_place: dict[str, dict[int, Stub]] = defaultdict(dict)  #: place -> fragment -> a stub of it
@@ -238,10 +236,10 @@ def _doubled(
             _close(graph, lines, stub, lines.where[graph.wires[stub[0][0]].far(stub[0][1]).joint])
 
 
-def _fragments(graph: WireGraph, wires: Sequence[int], seams: Iterable[Seam]) -> _Joined[int]:
+def _fragments(graph: WireGraph, wires: Sequence[int], seams: Iterable[Seam]) -> Joined[int]:
     """Return what stays in one piece when all seams are open."""
     open_ = {at[0] for seam in seams for at in seam.cuts}
-    joined = _Joined(range(len(graph.kinds)))
+    joined = Joined(range(len(graph.kinds)))
     for number in wires:
         if number not in open_:
             joined.join(graph.wires[number].one.joint, graph.wires[number].other.joint)
@@ -336,22 +334,3 @@ def _end_stub(graph: WireGraph, net: PlannedNet, lines: NetLines) -> None:
     if end.where != AS_FITTED:
         return
     lines.caps += _cut_far(graph, lines, graph.joint_of[end.place])
-
-
-class _Joined(Generic[_Key]):
-    """A union-find over anything."""
-
-    def __init__(self, keys: Iterable[_Key]) -> None:
-        self._parent = {key: key for key in keys}
-
-    def root(self, key: _Key) -> _Key:
-        """Return what stands for all that a key is joined to."""
-        while self._parent[key] != key:
-            key = self._parent[key]
-        return key
-
-    def join(self, one: _Key, other: _Key) -> bool:
-        """Join two; False where they were joined already."""
-        one, other = self.root(one), self.root(other)
-        self._parent[other] = one
-        return one != other

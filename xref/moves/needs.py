@@ -1,11 +1,10 @@
-"""What the work needs: labels, splices, caps, heat-shrink, wire by size and colour, tape, time.
+"""What the work needs: labels, splices, caps, heat-shrink, wire by size and colour, time.
 
 Each figure is counted from the lines, or estimated with the default it rests on named.
 """
 
 from __future__ import annotations
 
-import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -64,11 +63,6 @@ def splices_needed(extensions: int, direct: int) -> int:
 def heat_shrink_needed(splices: int, caps: int) -> int:
     """Return the pieces of heat-shrink: one over each splice and each cap."""
     return splices + caps
-
-
-def tape_rolls(labels: int, pitch_mm: float, roll_m: float) -> int:
-    """Return the rolls of label tape: labels of so much pitch from rolls of so many metres."""
-    return math.ceil(labels * pitch_mm / 1000.0 / roll_m)
 
 
 def wire_needed(joins: Iterable[Join]) -> tuple[WireNeed, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from xref.data.function_words import kinds_of
+from xref.moves.ids import cavity_words
 from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, InlineFate, Join, PlannedNet, Question
@@ -122,7 +123,7 @@ def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
         found.append(
             Question(
                 about=net.name,
-                text=f"What happens to {net.name} at {_place(pin)} is not known: {net.reason}.",
+                text=f"What happens to {net.name} at {cavity_words(pin)} is not known: {net.reason}.",
                 settle=settle,
             )
         )
@@ -175,7 +176,8 @@ def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Ques
         found.append(
             Question(
                 about=f"{pin.connector}:{pin.cavity}",
-                text=f"{_place(pin)} ({net.name}{does}) needs {what[need.kind]} from the new vehicle{more}.",
+                text=f"{cavity_words(pin)} ({net.name}{does}) needs {what[need.kind]} "
+                f"from the new vehicle{more}.",
                 settle=f'[host] "{pin.connector}:{pin.cavity}" = "…"',
             )
         )
@@ -190,8 +192,8 @@ def _grounds(nets: Iterable[PlannedNet]) -> list[Question]:
                 found.append(
                     Question(
                         about=net.name,
-                        text=f"The ground {_place(end.pin)} stays as fitted while {net.name} crosses: is a "
-                        "long ground wire meant, or a ground at the new place?",
+                        text=f"The ground {cavity_words(end.pin)} stays as fitted while {net.name} crosses: "
+                        "is a long ground wire meant, or a ground at the new place?",
                         settle=f'[place] "{end.pin.connector}" = "…", or leave it so.',
                     )
                 )
@@ -308,10 +310,6 @@ def _first_function(net: PlannedNet) -> str:
 def _some(names: list[str]) -> str:
     left = len(names) - _MOST_NAMED
     return ", ".join(names[:_MOST_NAMED]) + (f" and {left} more" if left > 0 else "")
-
-
-def _place(pin: Pin) -> str:
-    return f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
 
 
 def _page(pin: Pin) -> str:

@@ -11,6 +11,7 @@ from xref.data.function_words import kinds_of
 from xref.data.ground_words import ground_kind
 from xref.harness.netmap import Place, place_of
 from xref.moves.host import answer_for, kind_of
+from xref.moves.ids import cavity_words
 from xref.moves.kept_records import After, ModuleSupplies, SupplyLine
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import End, HostNeed, PlannedNet
@@ -93,7 +94,7 @@ def _sources(net: PlannedNet, kind: str) -> list[str]:
     for end in net.ends:
         stop = net.net.stops[end.place]
         if stop.role == role:
-            found.append(" ".join(filter(None, (_spot(end.pin), _rating(stop.pins)))))
+            found.append(" ".join(filter(None, (cavity_words(end.pin), _rating(stop.pins)))))
     return found
 
 
@@ -107,7 +108,7 @@ def _side_by_side(lines: list[SupplyLine], fuses: Mapping[int, frozenset[str]]) 
     """Yield the lines of a module, each with its parallel ones: on one net, or of one fuse as printed."""
     for line in sorted(lines, key=lambda line: (line.kind, line.ground, _sorted_key(line.pin))):
         beside = [
-            _spot(other.pin)
+            cavity_words(other.pin)
             for other in lines
             if other is not line
             and other.kind == line.kind
@@ -128,7 +129,3 @@ def _fuses(net: PlannedNet) -> frozenset[str]:
 
 def _sorted_key(pin: Pin) -> tuple[str, str, int, str]:
     return pin.connector, pin.half, len(pin.cavity), pin.cavity
-
-
-def _spot(pin: Pin) -> str:
-    return f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 
 from xref.harness.netmap import Place, Stop
-from xref.moves.ids import extension_labels, ids_of, label, spoken
+from xref.moves.ids import cavity_words, extension_labels, ids_of, label, spoken
 from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
@@ -120,11 +120,6 @@ def _order(
         return (named.get(connector, len(places)), connector, half, counting_key(cavity))
 
     return key
-
-
-def _cavity(stop: Stop) -> str:
-    pin = stop.pins[0]
-    return f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
 
 
 class _Writer:
@@ -254,10 +249,9 @@ class _Writer:
     def _checks(self, at: CutAt, stop: Stop) -> tuple[str, ...]:
         said = ["power off, battery disconnected, plugs at both ends pulled"]
         far = [place for place in far_cavities(self._graph, *at) if place != stop.place]
-        ends = [_cavity(self._net.net.stops[place]) for place in far] or [self._far_words(at)]
-        said.append(
-            f"continuity from {_cavity(stop)} to {', '.join(ends[:3])}{' …' if len(ends) > 3 else ''}"
-        )
+        ends = [cavity_words(self._net.net.stops[place].pins[0]) for place in far] or [self._far_words(at)]
+        more = " …" if len(ends) > 3 else ""
+        said.append(f"continuity from {cavity_words(stop.pins[0])} to {', '.join(ends[:3])}{more}")
         if self._ring:
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from xref.harness.netmap import NetMap, Place
+from xref.moves.joined import Joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,21 +53,9 @@ class WireGraph:
 
     def is_forest(self, wires: Iterable[int]) -> bool:
         """Say whether these wires close no ring."""
-        parent = list(range(len(self.kinds)))
-
-        def root(joint: int) -> int:
-            while parent[joint] != joint:
-                parent[joint] = parent[parent[joint]]
-                joint = parent[joint]
-            return joint
-
-        for number in wires:
-            wire = self.wires[number]
-            one, other = root(wire.one.joint), root(wire.other.joint)
-            if one == other:
-                return False
-            parent[one] = other
-        return True
+        joined = Joined(range(len(self.kinds)))
+        ends = ((self.wires[number].one.joint, self.wires[number].other.joint) for number in wires)
+        return all(joined.join(one, other) for one, other in ends)
 
 
 def has_second_way(net: NetMap, graph: WireGraph) -> bool:
@@ -119,23 +108,16 @@ def _add(
 
 def _joined(net: NetMap) -> list[list[Place]]:
     """Return the groups of cavities that are one without a wire: mated, or legs of one splice."""
-    parent: dict[Place, Place] = {place: place for place in net.stops}
-
-    def root(place: Place) -> Place:
-        while parent[place] != place:
-            parent[place] = parent[parent[place]]
-            place = parent[place]
-        return place
-
+    joined = Joined(net.stops)
     for place, mates in net.plugs.items():
         for mate in mates:
-            parent[root(mate)] = root(place)
+            joined.join(place, mate)
     for legs in net.splices.values():
         for leg in legs[1:]:
-            parent[root(leg)] = root(legs[0])
+            joined.join(legs[0], leg)
     groups: dict[Place, list[Place]] = defaultdict(list)
     for place in sorted(net.stops):
-        groups[root(place)].append(place)
+        groups[joined.root(place)].append(place)
     return list(groups.values())
 
 

@@ -6,12 +6,12 @@ from collections.abc import Iterable
 
 from xref.data.plan_readings import machine_readings
 from xref.moves.figures import FATE_WORDS, by_fate, metres_text, size_text
+from xref.moves.ids import cavity_words
 from xref.moves.kept_texts import BUS_NOTE, SUPPLY_NOTE, bus_rows, reading_rows, supply_counts, supply_rows
 from xref.moves.metering import readings_of
 from xref.moves.needs import wire_needed
 from xref.moves.records import Join, Plan
 from xref.moves.worklist import LIVE_WORDS, join_ends, stub_names, wire_words
-from xref.records import Pin
 from xref.sheets.printed import Wire
 from xref.sheets.printed_plan import ListCell, Listing
 from xref.sheets.texts import on_one_line
@@ -75,7 +75,10 @@ def _listing(
 
 
 def _refused(plan: Plan) -> Listing:
-    rows = [(item.circuit, ", ".join(_spot(pin) for pin in item.pins), item.reason) for item in plan.refused]
+    rows = [
+        (item.circuit, ", ".join(cavity_words(pin) for pin in item.pins), item.reason)
+        for item in plan.refused
+    ]
     columns = (("Circuit", 0.14), ("Where it is", 0.5), ("Why", 0.36))
     return _listing("refused", "Never cut by this plan", columns, rows, note=_REFUSED_NOTE)
 
@@ -101,7 +104,7 @@ def _host(plan: Plan) -> Listing:
     names = {net.number: net.name for net in plan.nets}
     rows = [
         (
-            _spot(need.pin),
+            cavity_words(need.pin),
             need.pin.component,
             need.kind,
             names[need.net],
@@ -164,7 +167,8 @@ def _join(join: Join) -> tuple[ListCell, ...]:
 def _caps(plan: Plan) -> Listing:
     pins = {cut.id: cut.pin for cut in plan.cuts}
     rows = [
-        (cap.id, cap.cut, f"{cap.side} side", _spot(pins[cap.cut]), LIVE_WORDS[cap.live]) for cap in plan.caps
+        (cap.id, cap.cut, f"{cap.side} side", cavity_words(pins[cap.cut]), LIVE_WORDS[cap.live])
+        for cap in plan.caps
     ]
     columns = (("Cap", 0.12), ("Cut", 0.12), ("Stub", 0.16), ("Cut at", 0.24), ("Live?", 0.36))
     return _listing("cap", "Stubs to be capped", columns, rows, ticks=("capped",))
@@ -172,7 +176,7 @@ def _caps(plan: Plan) -> Listing:
 
 def _links(plan: Plan) -> Listing:
     names = {net.number: net.name for net in plan.nets}
-    rows = [(names[link.net], _spot(link.start), _spot(link.end)) for link in plan.links]
+    rows = [(names[link.net], cavity_words(link.start), cavity_words(link.end)) for link in plan.links]
     columns = (("Circuit", 0.3), ("From", 0.35), ("To", 0.35))
     return _listing("link", "Short links between modules that move together", columns, rows)
 
@@ -202,8 +206,8 @@ def _readings(plan: Plan) -> Listing:
     rows = [
         (
             reading.circuit,
-            _spot(reading.start),
-            _spot(reading.end),
+            cavity_words(reading.start),
+            cavity_words(reading.end),
             reading.before,
             "",
             reading.after,
@@ -238,8 +242,3 @@ def _drawn(code: str, base: str, stripe: str, ring: str) -> ListCell:
 def _how(plan: Plan, name: str) -> object:
     how = plan.counts.get("how")
     return how.get(name, "estimated") if isinstance(how, dict) else "estimated"
-
-
-def _spot(pin: Pin) -> str:
-    half = f" {pin.half}" if pin.half else ""
-    return f"{pin.connector}{half}:{pin.cavity}"

@@ -146,10 +146,6 @@ class NetLookups(DocumentLookups):
                     found[pin] = net
         return found
 
-    def net_pins(self, net: int) -> list[Pin]:
-        """Return the pins of a net, in the order of the documents."""
-        return [pin for _, pin in self._net_pins("x.net_id = ?", (net,))]
-
     def pins_of_nets(self, nets: Sequence[int]) -> dict[int, list[Pin]]:
         """Return the pins of several nets."""
         found: dict[int, list[Pin]] = {net: [] for net in nets}

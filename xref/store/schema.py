@@ -10,6 +10,7 @@ import sqlite3
 from pathlib import Path
 
 from xref.errors import IndexDamaged, NoIndex, XrefError
+from xref.store.wal import use_wal
 
 #: Raise it with every change of the tables; an index of another version is emptied and read anew.
 SCHEMA_VERSION = 4
@@ -131,7 +132,7 @@ def open_for_writing(path: Path) -> sqlite3.Connection:
         ) from error
     try:
         connection = _connect(path, "rwc")
-        connection.execute("PRAGMA journal_mode = WAL")
+        use_wal(connection)
         # In WAL mode NORMAL never leaves a torn index; what is lost at a power cut is read anew.
         connection.execute("PRAGMA synchronous = NORMAL")
         if _version(connection) != SCHEMA_VERSION:

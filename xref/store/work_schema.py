@@ -7,18 +7,14 @@ reads meanwhile sees the state before or after it (WAL).
 from __future__ import annotations
 
 import sqlite3
-import time
 from contextlib import closing
 from pathlib import Path
 
 from xref.errors import WorkDamaged, XrefError
+from xref.store.wal import use_wal
 
 #: A writer holds the lock for one decision; half a minute covers an import of thousands.
 BUSY_SECONDS = 30.0
-
-#: How often, and after how many seconds, the switch to WAL is tried again while another makes it.
-WAL_TRIES = 50
-WAL_PAUSE = 0.05
 
 #: Each step brings the file from the version of its place to the next; steps are only ever added.
 STEPS: tuple[str, ...] = (
@@ -105,14 +101,7 @@ def _connect(path: Path, mode: str) -> sqlite3.Connection:
     connection = sqlite3.connect(
         f"{path.resolve().as_uri()}?mode={mode}", uri=True, timeout=BUSY_SECONDS, isolation_level=None
     )
-    for last in (False,) * WAL_TRIES + (True,):
-        try:
-            connection.execute("PRAGMA journal_mode = WAL")
-            break
-        except sqlite3.OperationalError:  # two processes that make the file at once: SQLite does not wait
-            if last:
-                raise
-            time.sleep(WAL_PAUSE)
+    use_wal(connection)
     return connection
 
 
