@@ -115,3 +115,32 @@ def _all_apart(plan: Mapping[str, Any]) -> None:
     ids = [line["id"] for name in ("cuts", "joins", "caps") for line in plan[name]]
     labels = [text for name in ("cuts", "joins") for line in plan[name] for text in line["labels"]]
     assert len(ids) == len(set(ids)) and len(labels) == len(set(labels))
+
+
+def test_one_row_that_names_an_end_no_table_prints(tmp_path: Path) -> None:
+    """A wire that would lie between two ends is not known where one of their rows names a third one."""
+    pins = [pin("M1:1", "5", "M2:1"), pin("M2:1", "5", "M3:1")]
+    plan = worked(tmp_path, pins, place=BOW)
+    assert net_of(plan, "5")["fate"] == "unknown" and not plan["cuts"]
+    assert "M3:1" in net_of(plan, "5")["reason"]
+    lost = [*pins, pin("M3:2", "6", "M4:1"), pin("M4:1", "6", "M3:2")]
+    assert net_of(worked(tmp_path / "row", lost, place=BOW), "5")["fate"] == "unknown"
+
+
+def test_a_row_that_names_what_lies_beyond_a_fuse(tmp_path: Path) -> None:
+    """A far device whose cavity is printed with another number lies beyond something: the wire is known."""
+    pins = [
+        *(pin("M1:1", "5", "F1:1"), pin("F1:1", "5", "M3:1")),
+        *(pin("F1:2", "6", "M3:1"), pin("M3:1", "6", "F1:2")),
+    ]
+    assert cut_places(worked(tmp_path, pins, place=BOW)) == ["F1:1"]
+
+
+def test_splice_and_end_lost_at_once(tmp_path: Path) -> None:
+    """Rows that name legs of a splice nowhere read do not make up for an end that is lost as well."""
+    pins = [
+        *(pin("M1:1", "5", "S1:a"), pin("M2:1", "5", "S1:b"), pin("C1A:1", "5", "S1:c")),
+        pin("C1B:1", "5", "M3:1"),
+    ]
+    plan = worked(tmp_path, pins, place=BOW)
+    assert net_of(plan, "5")["fate"] == "unknown" and not plan["cuts"]

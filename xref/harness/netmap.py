@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from xref.harness.far_end import far_end
 from xref.harness.mates import both_ways
 from xref.records import Pin
 from xref.store.fold import plain_key, unpadded_key
@@ -290,9 +291,9 @@ def _statements(net: NetMap) -> Iterator[tuple[str, frozenset[Place]]]:
 
 
 def _destination(net: NetMap, by_name: Mapping[str, Sequence[Place]], pin: Pin) -> Place | None:
-    name, colon, cavity = pin.goes_to.rpartition(":")
-    if not colon:
-        name, cavity = pin.goes_to, ""
+    name, cavity = far_end(pin.goes_to)
+    if ":" not in pin.goes_to and (not name or plain_key(pin.goes_to) in by_name):
+        name, cavity = pin.goes_to, ""  # a splice or a stud is named without a cavity
     fitting = [
         place
         for place in by_name.get(plain_key(name), ())

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from xref.data.potentials import potential
+from xref.harness.far_end import far_end
 from xref.harness.nets import Term, nets_of
 from xref.pages.circles import seldom_collecting
 from xref.store.fold import plain_key, unpadded_key
@@ -196,7 +197,7 @@ def _stated_wires(wired: _Wired) -> list[tuple[int, int]]:
 
     The far cavity must hold exactly one wire that may be this one.
     """
-    alone = [(i, text) for i, text in wired.unnamed if ":" in text]
+    alone = [(i, end) for i, text in wired.unnamed if all(end := far_end(text))]
     if not alone:
         return []
     by_name: dict[str, set[int]] = defaultdict(set)
@@ -208,8 +209,7 @@ def _stated_wires(wired: _Wired) -> list[tuple[int, int]]:
     for i, term in enumerate(wired.terms):
         there[term.place].append(i)
     far: dict[int, int] = {}  #: a term -> the place its from/to row names
-    for i, text in alone:
-        name, _, cavity = text.rpartition(":")
+    for i, (name, cavity) in alone:
         places = by_name.get(f"{plain_key(name)}:{unpadded_key(cavity)}", set())
         if len(places) == 1 and wired.terms[i].place not in places:
             (far[i],) = places

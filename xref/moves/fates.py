@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
+from xref.harness.far_end import far_end
 from xref.harness.netmap import NetMap, Place, Stop
 from xref.harness.nets import ON_THE_PATH
 from xref.moves.names import Named, find_name
 from xref.moves.plan_file import PlanError, PlanFile
 from xref.moves.records import AS_FITTED, DROPPED, LEFT_BEHIND, End, Fate
-from xref.store.fold import plain_key
+from xref.records import Pin
+from xref.store.fold import plain_key, unpadded_key
 from xref.store.index import Index
 
 #: Flags of a net that make it one nobody may decide about, with the words the plan says it in.
@@ -97,14 +102,52 @@ def loose_of(net: NetMap) -> tuple[str, ...]:
     return () if "" in ends else tuple(circuit for circuit, number in ends.items() if number % 2)
 
 
-def broken_of(net: NetMap) -> tuple[str, ...]:
-    """Return far ends that rows name and no table prints, of a wire laid only since nothing else is left.
+class Documented:
+    """Every cavity the documents print a wire in, under the names a far end may be called by."""
 
-    Where both its ends name others, or it would run from one loom into another, what joins them is a splice
-    or an in-line nowhere read, and what else hangs on that is not known.
+    def __init__(self, maps: Iterable[NetMap]) -> None:
+        """Take the nets of a whole machine."""
+        cavities: dict[str, set[str]] = defaultdict(set)
+        others: set[str] = set()
+        self._as_printed: set[str] = set()  #: spares the folding of most
+        for net in maps:
+            for (connector, half, cavity), stop in net.stops.items():
+                cavities[connector + half].add(cavity)
+                others.add(connector)
+                for pin in stop.pins:
+                    others.add(pin.component)
+                    self._as_printed.add(f"{connector}{half}:{pin.cavity}")
+        self._cavities: dict[str, set[str]] = defaultdict(set)  #: of each plug, by its folded name
+        for name, found in cavities.items():
+            self._cavities[plain_key(name)] |= found
+        self._names = sorted(self._cavities.keys() | {plain_key(name) for name in others if name})
+
+    def prints(self, far: str) -> bool:
+        """Say whether a far end (`X5-B:7`) is printed, or is of a component or plug that may be meant."""
+        if far in self._as_printed:
+            return True
+        said, cavity = far_end(far)
+        name = plain_key(said)
+        if name in self._cavities and unpadded_key(cavity) in self._cavities[name]:
+            return True
+        # `A30:4` may be said of the plug `A30 X1`, or by the component's name
+        at = bisect_right(self._names, name) if name in self._cavities else bisect_left(self._names, name)
+        return at < len(self._names) and self._names[at].startswith(name)
+
+
+def broken_of(net: NetMap, documented: Documented) -> tuple[str, ...]:
+    """Return far ends that rows name although no table prints them: an end of the net is not known.
+
+    A column may name the far device beyond a fuse or a relay, so one row's word counts only where that
+    cavity is in no table. Where both ends of a wire that was laid since nothing else is left name others, or
+    it would run from one loom into another, what joins them is a splice or an in-line nowhere read.
     """
+    names = {plain_key(place[0] + place[1]) for place in net.stops}
     found: dict[str, None] = {}
-    names = frozenset(plain_key(place[0] + place[1]) for place in net.stops) if net.wires else frozenset()
+    for stop in net.stops.values():
+        for pin in stop.pins:
+            if ":" in pin.goes_to and not documented.prints(pin.goes_to) and not _names_one_of(names, pin):
+                found[pin.goes_to] = None
     for place, wires in net.wires.items():
         for far, circuit in wires:
             here, there = net.stops[place], net.stops[far]
@@ -115,11 +158,15 @@ def broken_of(net: NetMap) -> tuple[str, ...]:
     return tuple(sorted(found))
 
 
-def _elsewhere(names: frozenset[str], here: Stop, circuit: str, far: Stop) -> str:
+def _names_one_of(names: AbstractSet[str], pin: Pin) -> bool:
+    return plain_key(far_end(pin.goes_to)[0]) in names
+
+
+def _elsewhere(names: AbstractSet[str], here: Stop, circuit: str, far: Stop) -> str:
     """Return the cavity a row says its wire goes to where none of the net's names is meant, "" else."""
     told = [pin.goes_to for pin in here.pins if pin.circuit == circuit and ":" in pin.goes_to]
     for text in told:
-        name = plain_key(text.rpartition(":")[0])
+        name = plain_key(far_end(text)[0])
         # `A30:4` may be said of `A30 X1`, or by the component's name
         owners = {plain_key(pin.component) for pin in far.pins}
         if name and name not in names | owners and not plain_key(far.place[0]).startswith(name):

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from xref.data.function_words import kinds_of
 from xref.harness.netmap import NetMap, Place
 from xref.moves.buses import buses_of
-from xref.moves.fates import Places, broken_of, ends_of, fate_of, loose_of, places_of
+from xref.moves.fates import Documented, Places, broken_of, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import answer_for, host_needs
 from xref.moves.inline_fates import inline_fates
 from xref.moves.kept_questions import kept_questions
@@ -100,9 +100,11 @@ def _worked(
     verdicts: Mapping[int, Verdict],
     graphs: dict[int, WireGraph],
 ) -> Worked:
+    documented = Documented(known.maps.values())
     nets = {
         number: planned(
-            machine, number, net, known.flags[number], verdicts[number], places, graphs.get(number)
+            *(machine, number, net, known.flags[number], verdicts[number], places, graphs.get(number)),
+            broken_of(net, documented),
         )
         for number, net in known.maps.items()
     }
@@ -128,10 +130,14 @@ def planned(
     verdict: Verdict,
     places: Places,
     graph: WireGraph | None,
+    broken: tuple[str, ...] = (),
 ) -> PlannedNet:
-    """Return one net with its fate, crossings and splice choice; `graph` where the plan names one end."""
+    """Return one net with its fate, crossings and splice choice; `graph` where the plan names one end.
+
+    `broken` is as `broken_of` finds it.
+    """
     ends = ends_of(net, places)
-    fate, reason = fate_of(ends, flags, loose_of(net), broken_of(net))
+    fate, reason = fate_of(ends, flags, loose_of(net), broken)
     pins = [pin for stop in net.stops.values() for pin in stop.pins]
     made = PlannedNet(
         number=number,

@@ -26,6 +26,7 @@ _PADDING = re.compile(r"(?<![0-9])0+(?=[0-9])")
 _SEGMENT = re.compile(r"^(.*[0-9])(?:[-_./]?[^\W\d_]{1,2}|[-_./][0-9]{1,2})$")
 
 
+@lru_cache(maxsize=_MOST_KEPT)
 def plain_key(text: str) -> str:
     """Fold case, width, blanks and inner separators: `X 5`, `x-5` and `X5` meet."""
     return _SEPARATOR.sub("", _tidy(text))
