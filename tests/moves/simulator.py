@@ -8,7 +8,7 @@ is then electrically one is found by networkx.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Hashable, Iterator, Mapping
+from collections.abc import Callable, Container, Hashable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -120,17 +120,19 @@ def faults(
     planless: Callable[[frozenset[End]], bool],
     rows: set[tuple[str, int, Cavity]],
     complete: bool = True,
+    named: Container[str] = (),
 ) -> list[str]:
     """Return all that is wrong with a plan, in words; nothing where it is right.
 
     `planless` says of a true net that no line may be proposed for it; `rows` are document, page and cavity
-    of every row printed; `complete` that the manual prints every wire.
+    of every row printed; `complete` that the manual prints every wire; `named` what rows call far ends: an
+    end that is neither printed nor named left no trace, so no plan can know of it.
     """
     return [
         *(_led(moved) if complete else ()),
         *_forbidden(moved.plan),
         *_nets(moved, planless, {cavity for *_, cavity in rows}, complete),
-        *_mixed(moved),
+        *_mixed(moved, {cavity for *_, cavity in rows}, named),
         *(_stubs(moved) if complete else ()),
         *(_joins(moved) if complete else ()),
         *_labels(moved.plan),
@@ -211,16 +213,24 @@ def _nets(
             yield f"{name} has {extensions[net['net']]} extensions and {net['crossings']} crossings"
 
 
-def _mixed(moved: Moved) -> Iterator[str]:
+def _mixed(moved: Moved, known: set[Cavity], named: Container[str]) -> Iterator[str]:
     """No two nets are joined, and the new vehicle's supply is on nothing but a moved end."""
     part = _parts(moved.joined)
     of_part: dict[int, int] = {}
     gone, placed = set[int](), set[int]()
     for number, ends in enumerate(moved.harness.true_nets()):
+        traces = {
+            moved.node(end): cavity in known or cavity.text in named
+            for end in ends
+            for cavity in (moved.harness.wires[end.wire].ends[end.side],)
+        }
         for node, where in moved.terminals(ends).items():
             if of_part.setdefault(part[node], number) != number:
                 yield f"{node} is joined with another net"
-            (gone if where in GONE else placed).add(part[node])
+            if where not in GONE:
+                placed.add(part[node])
+            elif traces[node]:
+                gone.add(part[node])
     for node, number in part.items():
         if isinstance(node, tuple) and node[0] == "host" and (number in gone or number not in placed):
             yield f"{node} supplies what is not there"

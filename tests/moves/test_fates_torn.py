@@ -144,3 +144,13 @@ def test_splice_and_end_lost_at_once(tmp_path: Path) -> None:
     ]
     plan = worked(tmp_path, pins, place=BOW)
     assert net_of(plan, "5")["fate"] == "unknown" and not plan["cuts"]
+
+
+def test_more_legs_than_ends(tmp_path: Path) -> None:
+    """A wire does not begin and end in one splice: four legs and two ends are four wires, two ends lost."""
+    legs = [pin(f"S1:{leg}", "5") for leg in "abcd"]
+    ends = [pin("M1:1", "5"), pin("M2:1", "5")]
+    plan = worked(tmp_path, [*legs, *ends], place=BOW)
+    assert net_of(plan, "5")["fate"] == "unknown" and not plan["cuts"]
+    more = [*legs, *ends, pin("M3:1", "5"), pin("M4:1", "5")]
+    assert net_of(worked(tmp_path / "more", more, place=BOW), "5")["fate"] == "crosses"

@@ -204,3 +204,28 @@ def test_a_connector_other_documents_call_otherwise(tmp_path: Path) -> None:
     ]
     plan = worked(tmp_path, pins, place=BOW)
     assert len(plan["refused"]) == 3 and not plan["cuts"]
+
+
+def test_each_kind_of_safety_circuit_is_accepted_by_its_own_function(tmp_path: Path) -> None:
+    """A word that stands beside it accepts no brake circuit, and a brake's function no steering circuit."""
+    functions = {"M1:1": "Brake light switch", "M2:1": "Sensor return", "M3:1": "Steering angle"}
+    but = {where: {"function": text} for where, text in functions.items()}
+    pins = rows("M1:1 5 S1:a", "S1:b 5 M2:1", "S1:c 5 M3:1", but=but)
+    for accepted in (("Sensor return",), ("Brake light switch",), ("Steering angle", "Sensor return")):
+        plan = worked(tmp_path / str(len(accepted)) / accepted[0], pins, place=BOW, accepted=accepted)
+        assert not plan["cuts"], accepted
+        (question,) = (q for q in plan["questions"] if "safety circuit" in q["text"])
+        asked = {text for text in functions.values() if f'"{text}"' in question["settle"]}
+        assert asked == {"Brake light switch", "Steering angle"} - set(accepted)
+    both = worked(tmp_path / "both", pins, place=BOW, accepted=("Brake light switch", "steering angle"))
+    assert both["cuts"]
+
+
+def test_a_safety_circuit_without_a_function_is_accepted_by_its_component(tmp_path: Path) -> None:
+    """Where no function is printed the component's name is what there is to read."""
+    pins = rows("M1:1 5 M2:1", but={"M2:1": {"component": "Brake control unit"}})
+    plan = worked(tmp_path / "before", pins, place=BOW)
+    assert not plan["cuts"]
+    assert any('accepted = ["Brake control unit"]' in q["settle"] for q in plan["questions"])
+    after = worked(tmp_path / "after", pins, place=BOW, accepted=("Brake control unit",))
+    assert after["cuts"] and not any("no such function" in q["text"] for q in after["questions"])

@@ -72,13 +72,13 @@ def buses_of(nets: Iterable[PlannedNet], graphs: Mapping[int, WireGraph], plan: 
 
 
 def _texts(net: PlannedNet) -> tuple[str, ...]:
-    pins = [pin for stop in net.net.stops.values() for pin in stop.pins]
+    pins = net.rows
     return tuple(dict.fromkeys(text for pin in pins for text in (pin.function, pin.circuit) if text))
 
 
 def _wire(net: PlannedNet, texts: tuple[str, ...]) -> BusWire | bool:
     """Return a bus net as wire of a pair, True where it is called both, False where it is called neither."""
-    pins = [pin for stop in net.net.stops.values() for pin in stop.pins]
+    pins = net.rows
     named = {side_of(pin.function) for pin in pins if is_bus(pin.function)}
     sides = {side for side, _ in named if side}
     circuits = {side_of_circuit(circuit) for circuit in net.circuits}

@@ -90,16 +90,27 @@ def ends_of(net: NetMap, places: Places) -> tuple[End, ...]:
 
 
 def loose_of(net: NetMap) -> tuple[str, ...]:
-    """Return the circuits of a net of which the documents have an odd number of wire ends.
+    """Return the circuits of a net of which the documents lack a wire end.
 
-    Every wire has two ends and one number: an end of one of these is nowhere in the documents, or an unseen
-    splice is. Where an end prints no number, it may be the missing one.
+    Every wire has two ends and one number, so an odd number of ends lacks one; and a wire that begins in one
+    splice does not end in the same, so a splice cannot have more legs than all the rest has ends. Where an
+    end prints no number, it may be the missing one.
     """
     ends: dict[str, int] = {}
-    for stop in net.stops.values():
+    legs: dict[str, dict[str, int]] = {}
+    for place, stop in net.stops.items():
         for circuit, number in stop.wires().items():
             ends[circuit] = ends.get(circuit, 0) + number
-    return () if "" in ends else tuple(circuit for circuit, number in ends.items() if number % 2)
+            if stop.role == "splice":
+                own = legs.setdefault(circuit, {})
+                own[place[0]] = own.get(place[0], 0) + number
+    if "" in ends:
+        return ()
+    return tuple(
+        circuit
+        for circuit, number in ends.items()
+        if number % 2 or 2 * max(legs.get(circuit, {"": 0}).values()) > number
+    )
 
 
 class Documented:

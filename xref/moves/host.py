@@ -39,7 +39,7 @@ def kind_of(net: PlannedNet, end: End) -> Kind:
         return "ground"
     if "fuse" in roles or end.pin.role == "fuse":
         return "feed"
-    pins = [pin for stop in net.net.stops.values() for pin in stop.pins]
+    pins = net.rows
     for circuit in dict.fromkeys(pin.circuit for pin in pins):
         side = potential_side(circuit) if is_potential(circuit, pins) else "nothing"
         if side != "nothing":

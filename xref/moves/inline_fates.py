@@ -114,8 +114,7 @@ def _keeps(item: Through) -> str:
         return "stays"
     if not net.accepted:
         return "is a safety circuit that was not accepted"
-    pins = [pin for stop in net.net.stops.values() for pin in stop.pins]
-    if any("shield" in kinds_of(pin.function) for pin in pins):
+    if any("shield" in kinds_of(pin.function) for pin in net.rows):
         return "is a shield"
     if all(AS_FITTED in side for side in item.sides):
         return "has ends that stay on both sides"

@@ -11,6 +11,7 @@ from xref.moves.ids import cavity_words
 from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, InlineFate, Join, PlannedNet, Question
+from xref.moves.safety import texts_of_kinds, to_accept
 from xref.moves.wiregraph import WireGraph
 from xref.records import Pin
 
@@ -54,7 +55,7 @@ def questions_of(
     """
     found: dict[str, list[Question]] = {
         "blocked": _blocked(nets.values()),
-        "safety": _safety(nets.values()),
+        "safety": _safety(plan, nets.values()),
         "unknown": _unknown(nets.values()),
         "parted": parted_nets(nets.values(), graphs),
         "split": split_modules(nets.values()),
@@ -98,16 +99,21 @@ def _blocked(nets: Iterable[PlannedNet]) -> list[Question]:
     ]
 
 
-def _safety(nets: Iterable[PlannedNet]) -> list[Question]:
-    return [
-        Question(
-            about=net.name,
-            text=f"{net.name} may be part of a safety circuit ({', '.join(net.review)}): {_functions(net)}.",
-            settle=f'Read its page; then name it: [safety] accepted = ["{_first_function(net)}"].',
-        )
-        for net in nets
-        if net.touched and not net.refused and not net.accepted and net.fate != "stays"
-    ]
+def _safety(plan: PlanFile, nets: Iterable[PlannedNet]) -> list[Question]:
+    found = []
+    for net in nets:
+        if net.touched and not net.refused and not net.accepted and net.fate != "stays":
+            left = to_accept(texts_of_kinds(net.rows), plan.accepted)
+            named = ", ".join(f'"{text}"' for text in left)
+            found.append(
+                Question(
+                    about=net.name,
+                    text=f"{net.name} may be part of a safety circuit ({', '.join(net.review)}): "
+                    f"{_functions(net)}.",
+                    settle=f"Read its page; then name it: [safety] accepted = [{named}].",
+                )
+            )
+    return found
 
 
 def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
@@ -115,7 +121,7 @@ def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
     for net in nets:
         if net.fate != "unknown" or not net.touched or net.refused:
             continue
-        doubtful = [pin for stop in net.net.stops.values() for pin in stop.pins if pin.flags]
+        doubtful = [pin for pin in net.rows if pin.flags]
         pin = doubtful[0] if doubtful else _touched_pin(net)
         settle = f"xref check --connector {_quoted(pin.connector)}; {_page(pin)}"
         if not doubtful:
@@ -149,7 +155,7 @@ def _unnamed(nets: Iterable[PlannedNet]) -> list[Question]:
         for net in nets
         if net.fate in ("crosses", "needs host", "travels")
         and not net.refused
-        and not any(pin.function for stop in net.net.stops.values() for pin in stop.pins)
+        and not any(pin.function for pin in net.rows)
     ]
     if not names:
         return []
@@ -213,7 +219,7 @@ def _together(nets: Iterable[PlannedNet]) -> list[Question]:
     for net in nets:
         if net.fate not in ("crosses", "needs host", "dies") or net.refused or not net.touched:
             continue
-        kinds = kinds_of(*(pin.function for stop in net.net.stops.values() for pin in stop.pins))
+        kinds = kinds_of(*(pin.function for pin in net.rows))
         for kind in kinds:
             if kind in words:
                 found.append(
@@ -265,8 +271,13 @@ def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet], asked: Collectio
     """Name what the plan answers although nothing asks: most often a misprint."""
     nets = list(nets)
     pins = {f"{e.pin.connector}:{e.pin.cavity}": net.number for net in nets for e in net.ends}
-    functions = {
-        pin.function.casefold() for net in nets for stop in net.net.stops.values() for pin in stop.pins
+    functions = {pin.function.casefold() for net in nets for pin in net.rows}
+    functions |= {
+        text.casefold()
+        for net in nets
+        if net.review
+        for texts in texts_of_kinds(net.rows).values()
+        for text in texts
     }
     circuits = {circuit for net in nets for circuit in net.circuits}
     unused = [(name, "host", "no such end was read") for name in plan.host if name not in pins]
@@ -298,13 +309,8 @@ def _touched_pin(net: PlannedNet) -> Pin:
 
 
 def _functions(net: PlannedNet) -> str:
-    named = dict.fromkeys(p.function for stop in net.net.stops.values() for p in stop.pins if p.function)
+    named = dict.fromkeys(pin.function for pin in net.rows if pin.function)
     return _some(list(named)) or "no function printed"
-
-
-def _first_function(net: PlannedNet) -> str:
-    pins = [pin for stop in net.net.stops.values() for pin in stop.pins if pin.function]
-    return pins[0].function if pins else "…"
 
 
 def _some(names: list[str]) -> str:

@@ -70,6 +70,11 @@ class PlannedNet:
     accepted: bool = True  #: no kind of safety circuit, or the person has read it
 
     @property
+    def rows(self) -> tuple[Pin, ...]:
+        """Every row that prints a cavity of it."""
+        return tuple(pin for stop in self.net.stops.values() for pin in stop.pins)
+
+    @property
     def living(self) -> tuple[End, ...]:
         """The ends that live."""
         return tuple(end for end in self.ends if end.lives)

@@ -16,6 +16,7 @@ from xref.records import Pin
 #: Above this, a direct voltage is dangerous to touch (ISO 6469-3:2021; UN R100: class B above 60 V DC).
 DANGEROUS_VOLTS = 60.0
 
+SAFETY_KINDS = frozenset(SAFETY)
 
 #: Every word for what is refused has two letters together.
 _LETTERS = re.compile(r"[^\W\d_]{2}")
@@ -33,22 +34,44 @@ class Verdict:
 def verdicts_of(nets: Mapping[int, NetMap], plan: PlanFile) -> dict[int, Verdict]:
     """Return what safety says of each net.
 
-    What is refused spreads over its net, and over every pin of a component so named. Other safety circuits
-    are accepted where `[safety]` names a function printed on them.
+    What is refused spreads over its net, and over every pin of a component so named. Another safety circuit
+    is accepted where `[safety]` names a function of each kind that is printed on it.
     """
     named = _components_named(nets.values())
-    accepted = {text.casefold() for text in plan.accepted}
     found = {}
     for number, net in nets.items():
         pins = [pin for stop in net.stops.values() for pin in stop.pins]
-        review = _review(pins)
-        functions = {pin.function.casefold() for pin in pins if pin.function}
+        by_kind = texts_of_kinds(pins)
         found[number] = Verdict(
             refused=_refused(pins, named, plan.system_volts),
-            review=review,
-            accepted=not review or bool(functions & accepted),
+            review=tuple(by_kind),
+            accepted=not to_accept(by_kind, plan.accepted),
         )
     return found
+
+
+def texts_of_kinds(pins: Iterable[Pin]) -> dict[str, tuple[str, ...]]:
+    """Return the kinds of safety circuit some rows are of, each with the texts that name them, as printed.
+
+    A row is named by its function; where none is printed, by its component or connector.
+    """
+    found: dict[str, dict[str, None]] = defaultdict(dict)
+    for pin in pins:
+        kinds = set(kinds_of(pin.function, pin.component, pin.connector_name)) & SAFETY_KINDS
+        text = pin.function or pin.component or pin.connector_name
+        for kind in kinds:
+            found[kind][text] = None
+    return {kind: tuple(found[kind]) for kind in SAFETY if kind in found}
+
+
+def to_accept(by_kind: Mapping[str, Sequence[str]], accepted: Iterable[str]) -> tuple[str, ...]:
+    """Return a text for each kind of which no text is accepted yet.
+
+    That the person has read the brake circuit says nothing of a steering circuit it is joined to.
+    """
+    read = {text.casefold() for text in accepted}
+    open_kinds = [texts for texts in by_kind.values() if not any(text.casefold() in read for text in texts)]
+    return tuple(dict.fromkeys(texts[0] for texts in open_kinds))
 
 
 def _components_named(nets: Iterable[NetMap]) -> dict[str, str]:
@@ -113,10 +136,3 @@ def _thick_orange(pins: Sequence[Pin]) -> Iterable[tuple[Pin, float]]:
 def _kinds_of_circuit(circuit: str) -> tuple[str, ...]:
     """Return what a circuit is by its own name; a number, of which there are many, has none."""
     return kinds_of(circuit) if _LETTERS.search(circuit) else ()
-
-
-def _review(pins: Iterable[Pin]) -> tuple[str, ...]:
-    found: set[str] = set()
-    for pin in pins:
-        found |= set(kinds_of(pin.function, pin.component, pin.connector_name)) & set(SAFETY)
-    return tuple(kind for kind in SAFETY if kind in found)

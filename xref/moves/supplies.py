@@ -54,7 +54,7 @@ def _line(net: PlannedNet, end: End, needs: Mapping[Place, HostNeed], plan: Plan
             return None
         kind = "ground"
     after, answer = _after(net, end, needs, plan)
-    every = dict.fromkeys(p.function for stop in net.net.stops.values() for p in stop.pins if p.function)
+    every = dict.fromkeys(pin.function for pin in net.rows if pin.function)
     return SupplyLine(
         net=net.number,
         pin=end.pin,

@@ -142,7 +142,7 @@ class _Writer:
         self._wires = wires
         self._joined = {stub for join in lines.joins for stub in join.stubs}
         self._ring = has_second_way(net.net, graph)
-        self._named = any(pin.function for stop in net.net.stops.values() for pin in stop.pins)
+        self._named = any(pin.function for pin in net.rows)
 
     def cut(self, at: CutAt) -> Cut:
         """Return the line of a cut."""

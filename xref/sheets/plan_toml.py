@@ -10,6 +10,7 @@ from xref.errors import UsageError
 from xref.harness.answers import Neighbor
 from xref.moves.plan_file import TAIL_METRES
 from xref.moves.records import AS_FITTED, PlannedNet
+from xref.moves.safety import texts_of_kinds
 from xref.moves.start import Module, PlanStart
 from xref.moves.texts import CAUTIONS
 from xref.sheets.files import written_whole
@@ -192,13 +193,15 @@ def _shorten() -> Iterator[str]:
     yield ""
 
 
+def _page_of(net: PlannedNet, text: str) -> str:
+    named = (pin for pin in net.rows if text in (pin.function, pin.component, pin.connector_name))
+    return next((f"{pin.document} p. {pin.page}" for pin in named), "")
+
+
 def _safety(nets: Iterable[PlannedNet]) -> Iterator[str]:
     yield "[safety]"
     yield from _comment("Safety circuits you have read, by function. None is cut before it stands here.")
-    nets = list(nets)
     for net in nets:
-        pins = [pin for stop in net.net.stops.values() for pin in stop.pins if pin.function]
-        function = quoted(pins[0].function) if pins else "(no function printed)"
-        page = f"{pins[0].document} p. {pins[0].page}" if pins else ""
-        yield from _comment(f"  {function}: {net.name}, {', '.join(net.review)}; {page}")
+        for kind, texts in texts_of_kinds(net.rows).items():
+            yield from _comment(f"  {quoted(texts[0])}: {net.name}, {kind}; {_page_of(net, texts[0])}")
     yield "accepted = []"
