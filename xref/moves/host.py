@@ -27,8 +27,10 @@ def host_needs(nets: Iterable[PlannedNet], plan: PlanFile) -> tuple[HostNeed, ..
             continue
         if net.fate == "needs host":
             found += [_need(net, end, plan) for end in net.living if end.moved]
-        elif net.fate in ("travels", "crosses", "stays") and _lost_source(net):
-            found.append(_need(net, next((e for e in net.living if e.moved), net.living[0]), plan))
+        elif net.fate in ("travels", "crosses", "stays") and net.lost_source:
+            answered = [end for end in net.living if answer_for(end.pin, plan)]
+            moved = [end for end in net.living if end.moved]
+            found.append(_need(net, (answered or moved or list(net.living))[0], plan))
     return tuple(found)
 
 
@@ -66,12 +68,3 @@ def answer_for(pin: Pin, plan: PlanFile) -> str:
         if (connector.strip(), unpadded_key(cavity)) == own:
             return answer
     return ""
-
-
-def _lost_source(net: PlannedNet) -> bool:
-    """Say whether all fuses or all grounds a net had are gone, while two of its ends live on."""
-    for role in ("fuse", "ground"):
-        own = [end for end in net.ends if net.net.stops[end.place].role == role]
-        if own and not any(end.lives for end in own):
-            return True
-    return False

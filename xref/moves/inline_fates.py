@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
 from xref.harness.answers import InlineView
 from xref.harness.netmap import Place, place_of
+from xref.moves.lines import NetLines
 from xref.moves.records import AS_FITTED, InlineFate, PlannedNet
 from xref.moves.wiregraph import WireGraph, reachable
 from xref.records import Pin
@@ -61,7 +62,36 @@ def _fate(
         border=bool(through) and moved and not _blank(view) and _is_border(through),
         cavities_used_after=len(holding),
         because=because or "no cavity of it carries anything that stays",
+        held=tuple(holding),
     )
+
+
+def used_after(
+    views: Sequence[InlineView],
+    fates: Iterable[InlineFate],
+    graphs: Mapping[int, WireGraph],
+    lines: Mapping[int, NetLines],
+) -> list[InlineFate]:
+    """Return the fates with the cavities that are used when all lines are done: none of an in-line that goes.
+
+    Those that carry what stays hold it; a crossing net may pass it all the same. The contacts of what travels
+    come out of it.
+    """
+    passed = {
+        place for n, found in lines.items() for joint in found.passed for place in graphs[n].places[joint]
+    }
+    halves = {place[:2] for place in passed}
+    counted = []
+    for view, fate in zip(views, fates, strict=True):
+        used = set(fate.held) if fate.fate == "stays" else set()
+        if fate.fate == "stays" and any((half.connector, half.half) in halves for half in view.halves):
+            used |= {
+                cavity.cavity
+                for cavity in view.cavities
+                if any(place_of(pin) in passed for pin in (*cavity.one, *cavity.other))
+            }
+        counted.append(replace(fate, cavities_used_after=len(used)))
+    return counted
 
 
 def _through(

@@ -9,9 +9,10 @@ from dataclasses import dataclass, field, replace
 from xref.harness.netmap import Place
 from xref.moves.crossing import Placed, least_crossings
 from xref.moves.joined import Joined
-from xref.moves.records import AS_FITTED, PlannedNet, Side
+from xref.moves.links import links_of
+from xref.moves.records import AS_FITTED, Inlines, PlannedNet, Side
 from xref.moves.splices import living_wires, wires_at
-from xref.moves.wiregraph import GraphWire, WireGraph
+from xref.moves.wiregraph import GraphWire, WireGraph, reachable
 
 #: (wire, joint): the end of a wire where it is cut.
 CutAt = tuple[int, int]
@@ -27,6 +28,8 @@ class NetLines:
     caps: list[Stub] = field(default_factory=list)
     links: list[tuple[Place, Place]] = field(default_factory=list)
     where: dict[int, str] = field(default_factory=dict)  #: place of each joint that lives
+    loop: bool = False  #: its loop is cut out
+    passed: set[int] = field(default_factory=set)  #: in-lines a crossing net still passes when all is done
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,57 +45,72 @@ class RawJoin:
 def lines_of(
     graph: WireGraph,
     net: PlannedNet,
-    going: frozenset[str],
+    inlines: Inlines,
     shortened: bool = False,
     host: str = "",
 ) -> NetLines:
-    """Return the lines of a net by its fate; `going` are the in-lines that go, `host` what the host gives."""
+    """Return the lines of a net by its fate; `host` is what the new vehicle gives it, "" for nothing."""
     lines = NetLines()
     if net.fate == "needs host":
         _to_host(graph, net, lines, host)
     elif net.fate == "dies":
         _end_stub(graph, net, lines)
     elif net.fate != "unknown":
-        _between_living(graph, net, lines, going, shortened)
+        _between_living(graph, net, lines, inlines, shortened)
+        if host and net.lost_source:
+            _fed_by_host(graph, net, lines, host)
     return lines
 
 
 def _between_living(
-    graph: WireGraph, net: PlannedNet, lines: NetLines, going: frozenset[str], shortened: bool
+    graph: WireGraph, net: PlannedNet, lines: NetLines, inlines: Inlines, shortened: bool
 ) -> None:
     wires, fixed = living_wires(graph, net)
     placed = least_crossings(
-        graph, wires, fixed, net.places, _leaning(graph, going), _allowed(graph, net)
+        graph, wires, fixed, net.places, _leaning(graph, inlines), _allowed(graph, net)
     ) or Placed(dict(fixed), ())
     lines.where = placed.where
-    taken = _taken_out(graph, net, wires, going)
+    lines.loop = net.fate == "travels" and shortened and _shorten(graph, net, lines, wires)
+    if not lines.loop:
+        _at_seams(graph, net, lines, wires, placed, inlines)
+    _cut_off_gone(graph, net, lines, set(wires), loom=not lines.loop)
+
+
+def _at_seams(
+    graph: WireGraph,
+    net: PlannedNet,
+    lines: NetLines,
+    wires: Sequence[int],
+    placed: Placed,
+    inlines: Inlines,
+) -> None:
+    """Cut where the net comes apart, and join what belongs together."""
+    taken = _taken_out(graph, net, wires, placed.where, inlines)
+    if net.fate == "crosses":
+        living = {end.joint for n in wires for end in (graph.wires[n].one, graph.wires[n].other)}
+        lines.passed = {joint for joint in living.difference(taken) if graph.kinds[joint] == "inline"}
     at_inlines = {number for joint in taken for number in wires_at(graph, wires, joint)}
     seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint, placed.where, taken)]
-    seams += [
-        _seam(graph, graph.wires[number], placed.where)
-        for number in placed.crossing
-        if number not in at_inlines
-    ]
+    apart = [number for number in placed.crossing if number not in at_inlines]
+    doubled = net.splice is not None and net.splice.chosen == "doubled"
+    meet = _meeting(graph, apart, placed.where) if doubled else {}
+    seams += [_seam(graph, graph.wires[number], placed.where, meet.get(number)) for number in apart]
     crossing = []
     for seam in seams:
         here, there = (placed.where[joint] for joint in seam.joints)
         lines.cuts += (at for at in seam.cuts if at not in lines.cuts)
         if here != there:
             crossing.append(seam)
-            continue
-        lines.joins.append(RawJoin(seam.stubs, here))
-        ends = [graph.wires[at[0]].far(at[1]).place for at in seam.cuts]
-        if len(ends) == 2 and ends[0] and ends[1]:
-            lines.links.append((ends[0], ends[1]))
-    if net.splice is not None and net.splice.chosen == "doubled":
+        else:
+            lines.joins.append(RawJoin(seam.stubs, here))
+    lines.links = links_of(graph, net, wires, lines.cuts, lines.joins)
+    if doubled:
         _doubled(graph, lines, wires, seams, crossing)
     else:
         for seam in crossing:
             between = (placed.where[seam.joints[0]], placed.where[seam.joints[1]])
             lines.joins.append(RawJoin(seam.stubs, " – ".join(between), between))
     lines.joins = _merged(lines.joins)
-    loom = not (net.fate == "travels" and shortened and not lines.cuts and _shorten(graph, net, lines, wires))
-    _cut_off_gone(graph, net, lines, set(wires), loom)
 
 
 def _merged(joins: Iterable[RawJoin]) -> list[RawJoin]:
@@ -119,11 +137,26 @@ class Seam:
     joints: tuple[int, int]
 
 
-def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str]) -> Seam:
+def _meeting(graph: WireGraph, crossing: Iterable[int], where: Mapping[int, str]) -> dict[int, int]:
+    """Return the joint to cut at for wires of which several run from one moved joint to one place.
+
+    A single wire replaces them, so what is left of them is joined: their ends must lie in one spot, where
+    that joint sat, and not at plugs that may be metres apart.
+    """
+    meet: dict[tuple[int, str], list[int]] = defaultdict(list)
+    for number in crossing:
+        wire = graph.wires[number]
+        for end in (wire.one, wire.other):
+            if where[end.joint] != AS_FITTED and end.place is not None:
+                meet[end.joint, where[wire.far(end.joint).joint]].append(number)
+    return {number: joint for (joint, _), own in meet.items() if len(own) > 1 for number in own}
+
+
+def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str], meets: int | None = None) -> Seam:
     """Return the seam of a crossing wire: one cut, as far from the moved plug as it allows.
 
-    That is before the splice or half that stays; at an unseen splice there is no place to cut, so the tail
-    of the plug it is.
+    That is before the splice or half that stays, or at the joint where it `meets` others; at an unseen splice
+    there is no place to cut, so the tail of the plug it is.
     """
     one, other = wire.one, wire.other
     stays = [end.joint for end in (one, other) if where.get(end.joint) == AS_FITTED and end.place]
@@ -131,20 +164,26 @@ def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str]) -> Seam:
     if one.place is None or other.place is None:
         joint = other.joint if one.place is None else one.joint
     else:
-        joint = (stays or between or [other.joint])[0]
+        joint = meets if meets is not None else (stays or between or [other.joint])[0]
     at = (wire.number, joint)
     return Seam((at,), ((at, "plug"), (at, "loom")), (joint, wire.far(joint).joint))
 
 
-def _taken_out(graph: WireGraph, net: PlannedNet, wires: Sequence[int], going: frozenset[str]) -> list[int]:
-    """Return the joints that go which living wires pass: of in-lines, and of ends with two wires."""
-    gone = _gone(graph, net)
-    return [
-        joint
-        for joint, places in enumerate(graph.places)
-        if (joint in gone or (graph.kinds[joint] == "inline" and any(place[0] in going for place in places)))
-        and len(wires_at(graph, wires, joint)) > 1
-    ]
+def _taken_out(
+    graph: WireGraph, net: PlannedNet, wires: Sequence[int], where: Mapping[int, str], inlines: Inlines
+) -> list[int]:
+    """Return the joints living wires pass no more: of in-lines that go, and of ends with two wires that go.
+
+    An in-line that stays as fitted is left by a crossing net where only its moved side would pass it; one
+    that travels keeps its loom, and is asked about.
+    """
+    out = _gone(graph, net)
+    for joint, places in enumerate(graph.places):
+        astray = net.fate == "crosses" and where.get(joint) != AS_FITTED
+        left = inlines.going | inlines.fitted if astray else inlines.going
+        if graph.kinds[joint] == "inline" and any(place[0] in left for place in places):
+            out.add(joint)
+    return [joint for joint in sorted(out) if len(wires_at(graph, wires, joint)) > 1]
 
 
 def _gone(graph: WireGraph, net: PlannedNet) -> set[int]:
@@ -189,11 +228,17 @@ def _allowed(graph: WireGraph, net: PlannedNet) -> Callable[[int, str], bool]:
     return lambda joint, place: graph.kinds[joint] not in held or place == AS_FITTED
 
 
-def _leaning(graph: WireGraph, going: frozenset[str]) -> Callable[[int, str], int]:
-    """Prefer: what stays stays as fitted, an in-line that goes lies on the moved side of the crossing."""
+def _leaning(graph: WireGraph, inlines: Inlines) -> Callable[[int, str], int]:
+    """Prefer: what stays stays as fitted, an in-line that goes lies on the moved side of the crossing.
+
+    An in-line that stays draws more than all that go: the wire is cut at its moved side.
+    """
+    most = len(graph.kinds)
 
     def lean(joint: int, place: str) -> int:
-        goes = any(own[0] in going for own in graph.places[joint])
+        if any(own[0] in inlines.fitted for own in graph.places[joint]):
+            return most * (place != AS_FITTED)
+        goes = any(own[0] in inlines.going for own in graph.places[joint])
         return int((place == AS_FITTED) == goes)
 
     return lean
@@ -260,7 +305,7 @@ def _shorten(graph: WireGraph, net: PlannedNet, lines: NetLines, wires: Sequence
     lines.cuts += at
     stubs: tuple[Stub, ...] = tuple((cut, "plug") for cut in at)
     lines.joins.append(RawJoin(stubs, net.places[0]))
-    lines.links.append((net.living[0].place, net.living[1].place))
+    lines.links = links_of(graph, net, wires, lines.cuts, lines.joins)
     return True
 
 
@@ -313,6 +358,20 @@ def _to_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> N
         lines.joins.append(RawJoin(stubs, end.where, None, host))
     else:
         lines.caps += stubs
+
+
+def _fed_by_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> None:
+    """Join to the new vehicle a moved stub that led to a fuse or stud that is gone, not a cap."""
+    sources = {graph.joint_of[e.place] for e in net.ends if not e.lives and net.is_source(e)}
+    for cap in lines.caps:
+        (number, joint), side = cap
+        far = graph.wires[number].far(joint).joint
+        hangs_on, dead = (joint, far) if side == "plug" else (far, joint)
+        where = lines.where.get(hangs_on, AS_FITTED)
+        if where != AS_FITTED and sources & reachable(graph, dead, {number}):
+            lines.caps.remove(cap)
+            lines.joins.append(RawJoin((cap,), where, None, host))
+            return
 
 
 def _cut_far(graph: WireGraph, lines: NetLines, joint: int) -> tuple[Stub, ...]:

@@ -11,7 +11,7 @@ from xref.harness.netmap import NetMap
 from xref.moves.fates import Places
 from xref.moves.lines import NetLines
 from xref.moves.plan_file import PlanFile
-from xref.moves.records import DROPPED
+from xref.moves.records import DROPPED, Inlines
 from xref.moves.safety import Verdict
 from xref.moves.wiregraph import WireGraph
 
@@ -59,7 +59,7 @@ def counted_one_by_one(
             nets = {
                 n: planned("", n, maps[n], flags[n], verdicts[n], here, graphs[n]) for n in sorted(touched)
             }
-            lines = all_lines(plan, nets, graphs, frozenset())
+            lines = all_lines(plan, nets, graphs, Inlines(fitted=worked.fitted))
         for net in touched:
             found = lines.get(net, NetLines())
             cut, joined = made.get(net, (frozenset(), frozenset()))

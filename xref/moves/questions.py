@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from xref.data.function_words import kinds_of
 from xref.moves.ids import cavity_words
 from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
-from xref.moves.records import AS_FITTED, HostNeed, InlineFate, Join, PlannedNet, Question
+from xref.moves.records import AS_FITTED, HostNeed, Join, PlannedNet, Question
 from xref.moves.safety import texts_of_kinds, to_accept
-from xref.moves.wiregraph import WireGraph
 from xref.records import Pin
+
+if TYPE_CHECKING:
+    from xref.moves.work_out import Worked
 
 #: Cavities named in one question.
 _MOST_NAMED = 8
@@ -42,9 +45,7 @@ QUESTION_KINDS: dict[str, str] = {
 
 def questions_of(
     plan: PlanFile,
-    nets: Mapping[int, PlannedNet],
-    graphs: Mapping[int, WireGraph],
-    inlines: Iterable[InlineFate],
+    worked: Worked,
     host: Collection[HostNeed],
     joins: Iterable[Join],
     kept: Iterable[Question] = (),
@@ -53,18 +54,20 @@ def questions_of(
 
     `kept` are questions about what is kept together, with their kinds.
     """
+    nets = worked.nets
+    loops = {number for number, lines in worked.lines.items() if lines.loop}
     found: dict[str, list[Question]] = {
         "blocked": _blocked(nets.values()),
         "safety": _safety(plan, nets.values()),
         "unknown": _unknown(nets.values()),
-        "parted": parted_nets(nets.values(), graphs),
+        "parted": parted_nets(nets.values(), worked.graphs),
         "split": split_modules(nets.values()),
         "unseen": _unseen(nets.values()),
         "unnamed": _unnamed(nets.values()),
         "host": _host(nets, host),
         "ground": _grounds(nets.values()),
         "together": _together(nets.values()),
-        "through": _through_staying(nets.values(), inlines),
+        "through": _through_staying(nets.values(), worked.fitted, loops),
         "route": _routes(plan, joins),
         "unused": _unused_answers(plan, nets.values(), {need.net for need in host}),
     }
@@ -232,14 +235,18 @@ def _together(nets: Iterable[PlannedNet]) -> list[Question]:
     return found
 
 
-def _through_staying(nets: Iterable[PlannedNet], inlines: Iterable[InlineFate]) -> list[Question]:
-    """Name travelling nets that pass an in-line which stays: their contacts come out of it."""
-    stays = {name for item in inlines if item.fate == "stays" for name in item.connector.split(" / ")}
+def _through_staying(
+    nets: Iterable[PlannedNet], fitted: Collection[str], loops: Collection[int]
+) -> list[Question]:
+    """Name travelling nets that pass an in-line which stays: their contacts come out of it.
+
+    What only the plan keeps may come along plugged, and a loop that is cut out passes nothing.
+    """
     found = []
     for net in nets:
-        if net.fate != "travels" or net.refused:
+        if net.fate != "travels" or net.refused or net.number in loops:
             continue
-        passed = sorted({place[0] for place in net.net.stops if place[0] in stays})
+        passed = sorted({place[0] for place in net.net.stops if place[0] in fitted})
         if passed:
             found.append(
                 Question(

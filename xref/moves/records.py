@@ -84,6 +84,19 @@ class PlannedNet:
         """The places of its living ends, each once."""
         return tuple(dict.fromkeys(end.where for end in self.living))
 
+    def is_source(self, end: End) -> bool:
+        """Whether an end is a fuse or a ground stud."""
+        return self.net.stops[end.place].role in ("fuse", "ground")
+
+    @property
+    def lost_source(self) -> bool:
+        """Whether all fuses or all grounds it had are gone, while some end of it lives."""
+        for role in ("fuse", "ground"):
+            own = [end for end in self.ends if self.net.stops[end.place].role == role]
+            if own and self.living and not any(end.lives for end in own):
+                return True
+        return False
+
     @property
     def touched(self) -> bool:
         """Whether the plan moves or drops one of its ends."""
@@ -173,6 +186,15 @@ class InlineFate:
     border: bool
     cavities_used_after: int
     because: str
+    held: tuple[str, ...] = ()  #: its cavities that carry what must stay
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inlines:
+    """The in-lines by what becomes of them, as connectors."""
+
+    going: frozenset[str] = frozenset()
+    fitted: frozenset[str] = frozenset()  #: they stay where they are: no wire through them comes along
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -239,11 +239,14 @@ class _Writer:
         return label(id_, wire.circuit, near, far), label(id_, wire.circuit, far, near)
 
     def _far_words(self, at: CutAt) -> str:
-        end = self._graph.wires[at[0]].far(at[1])
+        wire = self._graph.wires[at[0]]
+        end = wire.far(at[1])
         if end.place is not None:
             return spoken(end.place, self._net.net.stops[end.place].pins[0].cavity)
-        others = [e for e in self._net.ends if self._graph.joint_of[e.place] != at[1]]
-        first = spoken(others[0].place, others[0].pin.cavity) if others else "?"
+        # only what lies on that side: the plug's own wires go the other way
+        own = wire.at(at[1]).place
+        others = [place for place in far_cavities(self._graph, *at) if place != own]
+        first = spoken(others[0], self._net.net.stops[others[0]].pins[0].cavity) if others else "?"
         return f"{first}+{len(others) - 1}" if len(others) > 1 else first
 
     def _checks(self, at: CutAt, stop: Stop) -> tuple[str, ...]:
@@ -275,7 +278,10 @@ class _Writer:
     def _wire(self, join: RawJoin) -> Wire:
         assert join.between is not None
         pins = [pin for at, _ in join.stubs for pin in self._stop(at).pins]
-        sizes = [pin.size_mm2 for pin in pins if pin.size_mm2 is not None]
+        far = [place for at, _ in join.stubs if (place := self._graph.wires[at[0]].far(at[1]).place)]
+        # a page may print the size at one end of the wire only
+        sized = [*pins, *(pin for place in far for pin in self._net.net.stops[place].pins)]
+        sizes = [p.size_mm2 for p in pins if p.size_mm2] or [p.size_mm2 for p in sized if p.size_mm2]
         route = self._plan.route_m(*join.between)
         colored = [pin for pin in pins if pin.color_code]
         like = next((pin for pin in colored if pin.base_color), colored[0] if colored else pins[0])

@@ -11,7 +11,7 @@ from xref.harness.netmap import NetMap, Place
 from xref.moves.buses import buses_of
 from xref.moves.fates import Documented, Places, broken_of, ends_of, fate_of, loose_of, places_of
 from xref.moves.host import answer_for, host_needs
-from xref.moves.inline_fates import inline_fates
+from xref.moves.inline_fates import inline_fates, used_after
 from xref.moves.kept_questions import kept_questions
 from xref.moves.known import Known, known_of
 from xref.moves.lines import NetLines, lines_of
@@ -20,7 +20,7 @@ from xref.moves.needs import counts_of
 from xref.moves.one_by_one import counted_one_by_one
 from xref.moves.plan_file import PlanFile
 from xref.moves.questions import questions_of
-from xref.moves.records import InlineFate, Plan, PlannedNet, Refused
+from xref.moves.records import InlineFate, Inlines, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
 from xref.moves.splices import splice_choice
 from xref.moves.supplies import supplies_of
@@ -41,6 +41,7 @@ class Worked:
     graphs: dict[int, WireGraph]
     inlines: tuple[InlineFate, ...]
     lines: dict[int, NetLines]
+    fitted: frozenset[str]  #: connectors of in-lines that stay where they are
 
 
 def work_out(index: Index, plan: PlanFile) -> Plan:
@@ -86,7 +87,7 @@ def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str
         buses=buses.pairs,
         supplies=supplies,
         cautions=CAUTIONS,
-        questions=questions_of(plan, worked.nets, worked.graphs, worked.inlines, host, texts.joins, kept),
+        questions=questions_of(plan, worked, host, texts.joins, kept),
     )
     return replace(made, counts=counts_of(made, plan, one_by_one))
 
@@ -119,7 +120,17 @@ def _worked(
         if fate.fate == "goes"
         for half in view.halves
     )
-    return Worked(nets=nets, graphs=graphs, inlines=tuple(fates), lines=all_lines(plan, nets, graphs, going))
+    # what only the plan keeps may come along plugged
+    fitted = frozenset(
+        half.connector
+        for view, fate in zip(known.inlines, fates, strict=True)
+        if fate.fate == "stays" and (fate.held or not keep & {half.connector for half in view.halves})
+        for half in view.halves
+    )
+    inlines = Inlines(going=going, fitted=fitted)
+    lines = all_lines(plan, nets, graphs, inlines)
+    counted = used_after(known.inlines, fates, graphs, lines)
+    return Worked(nets=nets, graphs=graphs, inlines=tuple(counted), lines=lines, fitted=fitted)
 
 
 def planned(
@@ -162,12 +173,12 @@ def planned(
 
 
 def all_lines(
-    plan: PlanFile, nets: Mapping[int, PlannedNet], graphs: Mapping[int, WireGraph], going: frozenset[str]
+    plan: PlanFile, nets: Mapping[int, PlannedNet], graphs: Mapping[int, WireGraph], inlines: Inlines
 ) -> dict[int, NetLines]:
     """Return the lines of every net that may have some: none for what is refused, unread or unknown."""
     shortened = set(plan.shorten)
     return {
-        number: lines_of(graphs[number], net, going, bool(shortened & set(net.circuits)), _host(plan, net))
+        number: lines_of(graphs[number], net, inlines, bool(shortened & set(net.circuits)), _host(plan, net))
         for number, net in nets.items()
         if number in graphs and net.touched and not net.refused and net.accepted and net.fate != "unknown"
     }

@@ -1,0 +1,100 @@
+"""Where a wire is cut: at in-lines that stay, where wires meet, where a supply is lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.moves.sample import cut_places, inline_of, pin, rows, worked
+
+BOW = {"M1": "bow"}
+#: Circuit 10 passes two in-lines; of these C1 also carries 20, between modules nobody moves.
+CHAIN = ("M1:1 10 C1A:1", "C1B:1 10 C2A:1", "C2B:1 10 M2:1", "M3:1 20 C1A:2", "C1B:2 20 M4:1")
+
+
+def links(plan: dict[str, Any]) -> list[set[str]]:
+    """Return the connectors each link runs between."""
+    return [{link["from"]["connector"], link["to"]["connector"]} for link in plan["links"]]
+
+
+def test_no_wire_comes_along_through_an_in_line_that_stays(tmp_path: Path) -> None:
+    """The wire is cut at the half that faces the moved plug, though another in-line beyond it goes."""
+    plan = worked(tmp_path, rows(*CHAIN), place=BOW)
+    assert inline_of(plan, "C1")["fate"] == "stays" and inline_of(plan, "C2")["fate"] == "goes"
+    assert "C1A:1" in cut_places(plan)
+    assert inline_of(plan, "C1")["cavities_used_after"] == 2
+
+
+@pytest.mark.parametrize("rest", ["stays", "left behind"])
+def test_between_two_moved_ends_an_in_line_that_stays_is_left_out(tmp_path: Path, rest: str) -> None:
+    """Both its halves are cut off, and the wires go on without it."""
+    held = [pin("M3:1", "20"), pin("C1A:2", "20"), pin("C1B:2", "20")]  # unknown: it keeps the in-line
+    plan = worked(tmp_path, [*rows(*CHAIN[:3]), *held], place={**BOW, "M2": "stern"}, rest=rest)
+    assert inline_of(plan, "C1")["fate"] == "stays"
+    assert {"C1A:1", "C1B:1"} <= set(cut_places(plan))
+    assert inline_of(plan, "C1")["cavities_used_after"] == 1
+
+
+def test_a_loop_is_cut_out_past_in_lines_that_stay_and_go(tmp_path: Path) -> None:
+    """`[shorten]` counts whatever in-lines the loop passes, and nothing is asked about them any more."""
+    plan = worked(tmp_path, rows(*CHAIN), place={**BOW, "M2": "bow"}, shorten=("10",))
+    assert cut_places(plan) == ["M1:1", "M2:1"] and links(plan) == [{"M1", "M2"}]
+    assert not any("travels, but passes" in question["text"] for question in plan["questions"])
+    whole = worked(tmp_path / "whole", rows(*CHAIN), place={**BOW, "M2": "bow"})
+    assert any("travels, but passes C1" in question["text"] for question in whole["questions"])
+
+
+def test_what_only_the_plan_keeps_comes_along_plugged(tmp_path: Path) -> None:
+    """An in-line between two modules that move together may be kept: then nothing is cut nor asked."""
+    pins = rows("M1:1 10 C1A:1", "C1B:1 10 M2:1")
+    plan = worked(tmp_path, pins, place={**BOW, "M2": "bow"}, keep=("C1",))
+    assert not plan["cuts"]
+    assert not any("passes C1" in question["text"] for question in plan["questions"])
+
+
+def test_a_link_joins_moved_ends(tmp_path: Path) -> None:
+    """A link names the two moved ends, not the in-line or the dropped module that lay between."""
+    pins = rows("M1:1 10 M2:1", "M2:1 10 C1A:1", "C1B:1 10 M3:1")
+    plan = worked(tmp_path, pins, place={"M1": "bow", "M3": "bow"}, drop=("M2",))
+    assert links(plan) == [{"M1", "M3"}]
+    stays = worked(tmp_path / "stays", pins, drop=("M2",))
+    assert not stays["links"]
+
+
+def test_wires_that_one_extension_replaces_are_cut_where_they_meet(tmp_path: Path) -> None:
+    """Of a cavity with two wires that moves, both are cut at it: their far plugs may be metres apart."""
+    plan = worked(tmp_path, rows("M1:1 10 M5:8", "M5:8 10 M2:1"), place={"M5": "bow"})
+    assert cut_places(plan) == ["M5:8", "M5:8"]
+    (join,) = plan["joins"]
+    assert [stub["side"] for stub in join["stubs"]] == ["plug", "loom", "loom"] and join["wire"]
+
+
+@pytest.mark.parametrize("answered", ["M1:1", "M1:2"])
+def test_the_new_vehicle_feeds_what_lost_its_fuse(tmp_path: Path, answered: str) -> None:
+    """Whichever pin of a net is answered, the stub that led to its fuse is joined to what is named."""
+    pins = rows("M1:1 10 S1:a", "M1:2 10 S1:b", "F1:1 10 S1:c")
+    plan = worked(tmp_path, pins, place=BOW, rest="left behind", host={answered: "fuse H4"})
+    (need,) = plan["host"]
+    assert need["answer"] == "fuse H4" and need["pin"]["cavity"] == answered[-1]
+    (join,) = plan["joins"]
+    assert join["host"] == "fuse H4" and not plan["caps"]
+    without = worked(tmp_path / "without", pins, place=BOW, rest="left behind")
+    assert without["caps"] and not without["joins"]
+
+
+def test_a_label_names_what_lies_on_its_side(tmp_path: Path) -> None:
+    """Where several wires meet unseen, the loom's label names what the loom leads to, nothing behind a plug."""
+    front = [pin(where, "10", harness="front") for where in ("A9:1", "C1A:1")]
+    rear = [pin(where, "10", harness="rear") for where in ("C1B:1", "M2:1", "M3:1")]
+    (cut,) = worked(tmp_path, [*front, *rear], place={"M2": "bow"})["cuts"]
+    assert cut["connector"] == "M2"
+    assert all("C1B:1+1" in text and "A9" not in text for text in cut["labels"])
+
+
+def test_an_extension_is_as_thick_as_either_row_says(tmp_path: Path) -> None:
+    """Where the page of the cavity that is cut prints no size, the wire's other end may."""
+    pins = rows("M1:1 10 M2:1", but={"M1:1": {"size_mm2": 2.5}})
+    (join,) = worked(tmp_path, pins, place=BOW)["joins"]
+    assert join["wire"]["size_mm2"] == 2.5
