@@ -85,7 +85,7 @@ def test_the_new_vehicle_feeds_what_lost_its_fuse(tmp_path: Path, answered: str)
 
 
 def test_a_label_names_what_lies_on_its_side(tmp_path: Path) -> None:
-    """Where several wires meet unseen, the loom's label names what the loom leads to, nothing behind a plug."""
+    """Where several wires meet unseen, a label names what its loom leads to, nothing behind a plug."""
     front = [pin(where, "10", harness="front") for where in ("A9:1", "C1A:1")]
     rear = [pin(where, "10", harness="rear") for where in ("C1B:1", "M2:1", "M3:1")]
     (cut,) = worked(tmp_path, [*front, *rear], place={"M2": "bow"})["cuts"]

@@ -24,7 +24,10 @@ def splice_choice(graph: WireGraph, net: PlannedNet, may_double: bool) -> tuple[
     crossings = len(any_way.crossing) if any_way else least
     seated = any(len(wires_at(graph, wires, joint)) > 1 for joint in fixed)
     if not movable and not seated:
-        return None, crossings
+        if not may_double or crossings == least or "splice-unseen" in net.flags:
+            return None, crossings
+        # where its wires meet is not stated: one link in their stead serves all the same
+        return SpliceChoice(moves=crossings, stays=crossings, doubled=least, chosen="doubled"), least
     stays = _counted(graph, wires, fixed, places, lambda j, p: j not in movable or p == AS_FITTED)
     moves: int | None = crossings  # each splice placed on its own, where that is fewer than all staying
     if stays is not None and stays <= crossings:
