@@ -205,3 +205,11 @@ def test_plan_alone_shows_what_it_can_do(xref: RunXref) -> None:
     """The help, without an error."""
     done = xref("plan")
     assert done.returncode == 0 and "todo" in done.stdout and "done" in done.stdout
+
+
+def test_a_voltage_on_a_wire_to_be_cut_is_cried_out(xref: RunXref, job: Path) -> None:
+    """A reading in volts before a cut is a live wire: it is kept, and the answer says not to cut."""
+    id_ = id_of(xref, "100")
+    xref("plan", "done", "plan.toml", id_, "--step", "labelled")
+    live = xref("plan", "done", "plan.toml", id_, "--step", "metered", "--value", "24 V")
+    assert f"{id_} IS LIVE: 24 V. Do not cut." in " ".join(live.stdout.split())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from xref.moves.line_ids import ids_meant, near_ids, typed_key
 from xref.moves.marking import Wanted, marks_to_undo, marks_wanted
 from xref.moves.progress import progress_of
 from xref.moves.progress_lines import lines_of_plan
-from xref.moves.readings import checked_reading, is_open
+from xref.moves.readings import checked_reading, is_open, shows_voltage
 from xref.moves.records import Plan
 from xref.store.work_progress import Mark
 
@@ -350,3 +351,16 @@ def test_a_label_of_another_cavity_is_printed_anew(tmp_path: Path) -> None:
     assert not state.done("labelled")
     (state,) = (s for s in progress_of(plan, [mark]).lines if s.line.id == line.id)
     assert state.done("labelled")
+
+
+@pytest.mark.parametrize(
+    ("text", "live"),
+    [
+        ("12 V 24.1V −12 V 900 mV 12 V DC 3 A", True),
+        ("0,2 A 40 mV 0.3 ohm OL 20 MΩ", False),
+    ],
+)
+def test_a_reading_that_says_that_a_wire_is_live(text: str, live: bool) -> None:
+    """Volts, or a current, on a wire about to be cut: it is fed. Millivolts are what a meter picks up."""
+    for value in re.findall(r"\S*\d\S*(?: [^\d\s−]+)*|OL", text):
+        assert shows_voltage(value) == live, value

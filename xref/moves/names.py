@@ -27,6 +27,10 @@ class Named:
     inline: bool = False  #: an in-line or a splice: it lies on the way and has no place
 
 
+#: How a machine is called whose documents were indexed without a name.
+UNNAMED = "(without a name: xref index FOLDER --machine NAME gives it one)"
+
+
 def machine_of(index: Index, plan: PlanFile) -> str:
     """Return the machine a plan is about.
 
@@ -37,14 +41,14 @@ def machine_of(index: Index, plan: PlanFile) -> str:
     if plan.machine is not None:
         if plan.machine not in known:
             raise PlanError(
-                f"{plan.name}: there is no machine {plan.machine} in the index.",
-                hint=f"Machines indexed: {_listed(known)}.",
+                f"{plan.name}: there is no machine {plan.machine!r} in the index.",
+                hint=f"Machines indexed: {_listed([text or UNNAMED for text in known]) or 'none'}.",
             )
         return plan.machine
     if len(known) > 1:
         raise PlanError(
             f"{plan.name}: the index holds several machines, and the plan names none.",
-            hint=f'Write machine = "…" at its top: {_listed(known)}.',
+            hint=f'Write machine = "…" at its top: {_listed([text or UNNAMED for text in known])}.',
         )
     return known[0] if known else ""
 

@@ -12,6 +12,12 @@ _READING = re.compile(r"[<>≤≥~≈]?\s*[-+−]?\d+(?:[.,]\d+)?\s*(?P<unit>[^\
 _OHMS = re.compile(
     r"[<≤~≈]?\s*[-+−]?(?P<number>\d+(?:[.,]\d+)?)\s*(?P<prefix>[mkKM]?)(?:[Ωω\u2126]|[Oo]hms?|OHMS?|R)"
 )
+#: A reading in volts or amperes.
+_LIVE = re.compile(
+    r"[<>≤≥~≈]?\s*(?P<number>[-+−]?\s*\d+(?:[.,]\d+)?)\s*(?P<prefix>[mk]?)(?:V|v|[Vv]olts?|A)(?:\s?[DA]C)?"
+)
+#: Less is what a meter picks up from the air. A default of this project, for amperes as well.
+LEAST_VOLTS = 0.5
 _FACTORS = {"": 1.0, "m": 0.001, "k": 1000.0, "K": 1000.0, "M": 1_000_000.0}
 #: Ohms up to which a wire is taken to be through: any wire of a vehicle has far less, and any meter shows
 #: this much with dirty probes. A default of this project.
@@ -38,6 +44,15 @@ def shows_continuity(value: str) -> bool:
         return False
     factor = _FACTORS[found["prefix"]]
     return abs(float(found["number"].replace(",", "."))) * factor <= MOST_OHMS
+
+
+def shows_voltage(value: str) -> bool:
+    """Whether a reading is of a voltage, of `LEAST_VOLTS` or more, or of a current: the wire is live."""
+    found = _LIVE.fullmatch(" ".join(value.split()))
+    if found is None:
+        return False
+    factor = {"m": 0.001, "k": 1000.0}.get(found["prefix"], 1.0)
+    return abs(float(found["number"].replace(",", ".").replace("−", "-"))) * factor >= LEAST_VOLTS
 
 
 def checked_reading(text: str) -> str:
