@@ -11,6 +11,7 @@ import pytest
 
 from tests.moves.sample import rows, worked
 from xref.data.bus_words import family_of, is_bus, side_of, side_of_circuit
+from xref.data.function_words import kinds_of
 from xref.records import Pin
 
 NAMES = {"T1": "Bow terminator", "T2": "Stern terminator", "M1": "Mast controller", "M2": "Pump controller"}
@@ -196,3 +197,18 @@ def test_no_way_grows_where_nothing_stays_as_fitted(tmp_path: Path) -> None:
     places = {"M1": "aft", "M2": "bow", "T2": "bow"}
     (pair,) = worked(tmp_path, bus(), place=places, rest="left behind", route=route)["buses"]
     assert pair["longer"] == [] and pair["gone"] == ["Bow terminator"]
+
+
+@pytest.mark.parametrize(
+    ("function", "holds"),
+    [
+        ("CAN H, Abschluss 120 Ohm intern", True),
+        ("Busabschluss", True),
+        ("Résistance de fin de ligne", True),
+        ("Abschlussblende, Beleuchtung", False),
+        ("Niveaugeber 120 Ohm", False),
+    ],
+)
+def test_words_for_a_terminator(function: str, holds: bool) -> None:
+    """A bus may end inside a module: its cavity's function says so. Ohms alone, or an end cover, do not."""
+    assert ("terminator" in kinds_of(function)) == holds
