@@ -231,6 +231,13 @@ def test_a_destination_that_does_not_fit_joins_nothing(tmp_path: Path, far: list
     assert frozenset({"A1:1"}) in found
 
 
+def test_a_destination_that_may_be_a_name_joins_no_nets(tmp_path: Path) -> None:
+    """By `G1-3` the stud of that name may be meant: only a colon says that cavity 3 of G1 is."""
+    stud = wire("G1", "3", "GND", "black", role="ground")
+    found = partition(tmp_path, wire("A1", "1", "GND", "black", goes_to="G1-3"), stud)
+    assert frozenset({"A1:1"}) in found
+
+
 # --- in-lines -----------------------------------------------------------------------------------------------
 
 

@@ -93,7 +93,7 @@ def _wanted(ids: list[str], step: str, value: str, note: str, undo: bool, anyway
 
 def print_done(screen: Screen, new: list[Mark], already: list[Mark], progress: Progress) -> None:
     """Write what was marked or taken back, what comes next at these lines, and whether wires lie open."""
-    from xref.moves.readings import shows_voltage
+    from xref.moves.readings import is_live
 
     verb = "taken back" if any(mark.undone_at for mark in new) else "marked"
     screen.line(f"{counted(len(new), 'line')} {verb}.", "bold")
@@ -108,7 +108,7 @@ def print_done(screen: Screen, new: list[Mark], already: list[Mark], progress: P
             ]
         )
     for mark in new:
-        if mark.kind == "cut" and mark.holds and shows_voltage(mark.value):
+        if mark.kind == "cut" and mark.holds and is_live(mark.value):
             screen.line(
                 f"{mark.line} IS LIVE: {mark.value}. Do not cut. Find what feeds it, then meter again.",
                 "doubt",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-#: A name, then a colon, another mark or a word such as `pin`, then a cavity: `X5:7`, `A30 X1/C4`, `X5 pin 3`.
+#: Without a colon: a name, another mark or a word such as `pin`, a cavity: `A30 X1/C4`, `X5-7`, `X5 pin 3`.
 _FAR = re.compile(
     r"(?P<name>.*\w)(?:\s*[-/.]\s*|\s+[^\W\d]{2,}\.?\s+)(?P<cavity>[A-Za-z]{0,2}\d{1,3}[a-z]?|[A-Za-z])"
 )

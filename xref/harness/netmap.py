@@ -123,6 +123,11 @@ class NetMap:
     devices: dict[Place, list[Place]] = field(default_factory=dict)  #: its component's other cavities on it
     unmated: list[Place] = field(default_factory=list)  #: in-line cavities without the other half
 
+    @property
+    def rows(self) -> tuple[Pin, ...]:
+        """Every row that prints a cavity of it."""
+        return tuple(pin for stop in self.stops.values() for pin in stop.pins)
+
     def ends_of_line(self) -> tuple[Place, ...]:
         """Return the two ends of a net that has no branch, so that all of it lies between them, else nothing.
 

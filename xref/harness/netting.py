@@ -197,7 +197,8 @@ def _stated_wires(wired: _Wired) -> list[tuple[int, int]]:
 
     The far cavity must hold exactly one wire that may be this one.
     """
-    alone = [(i, end) for i, text in wired.unnamed if all(end := far_end(text))]
+    # only a colon parts them for certain: by `G5-1` the stud of that name may be meant, and this joins nets
+    alone = [(i, far_end(text)) for i, text in wired.unnamed if ":" in text]
     if not alone:
         return []
     by_name: dict[str, set[int]] = defaultdict(set)

@@ -75,7 +75,7 @@ def notices_of(net: NetMap, flags: Iterable[str]) -> list[str]:
             continue
         words = NET_FLAGS[flag]
         said.append(f"{words[0].upper()}{words[1:]}.")
-    doubtful = [pin for stop in net.stops.values() for pin in stop.pins if pin.flags]
+    doubtful = [pin for pin in net.rows if pin.flags]
     if doubtful:
         places = dict.fromkeys(place(pin) for pin in doubtful)
         said.append(f"May have been misread: {', '.join(places)}. Compare with the page.")

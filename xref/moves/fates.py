@@ -14,7 +14,6 @@ from xref.harness.nets import ON_THE_PATH
 from xref.moves.names import Named, find_name
 from xref.moves.plan_file import PlanError, PlanFile
 from xref.moves.records import AS_FITTED, DROPPED, LEFT_BEHIND, End, Fate
-from xref.records import Pin
 from xref.store.fold import plain_key, unpadded_key
 from xref.store.index import Index
 
@@ -137,8 +136,7 @@ class Documented:
         """Say whether a far end (`X5-B:7`) is printed, or is of a component or plug that may be meant."""
         if far in self._as_printed:
             return True
-        said, cavity = far_end(far)
-        name = plain_key(said)
+        name, cavity = _named(far), far_end(far)[1]
         if name in self._cavities and unpadded_key(cavity) in self._cavities[name]:
             return True
         # `A30:4` may be said of the plug `A30 X1`, or by the component's name
@@ -157,8 +155,9 @@ def broken_of(net: NetMap, documented: Documented) -> tuple[str, ...]:
     found: dict[str, None] = {}
     for stop in net.stops.values():
         for pin in stop.pins:
-            if ":" in pin.goes_to and not documented.prints(pin.goes_to) and not _names_one_of(names, pin):
-                found[pin.goes_to] = None
+            far_text = pin.goes_to
+            if ":" in far_text and not documented.prints(far_text) and _named(far_text) not in names:
+                found[far_text] = None
     for place, wires in net.wires.items():
         for far, circuit in wires:
             here, there = net.stops[place], net.stops[far]
@@ -169,15 +168,16 @@ def broken_of(net: NetMap, documented: Documented) -> tuple[str, ...]:
     return tuple(sorted(found))
 
 
-def _names_one_of(names: AbstractSet[str], pin: Pin) -> bool:
-    return plain_key(far_end(pin.goes_to)[0]) in names
+def _named(far: str) -> str:
+    """Return the connector a far end names, folded."""
+    return plain_key(far_end(far)[0])
 
 
 def _elsewhere(names: AbstractSet[str], here: Stop, circuit: str, far: Stop) -> str:
     """Return the cavity a row says its wire goes to where none of the net's names is meant, "" else."""
     told = [pin.goes_to for pin in here.pins if pin.circuit == circuit and ":" in pin.goes_to]
     for text in told:
-        name = plain_key(far_end(text)[0])
+        name = _named(text)
         # `A30:4` may be said of `A30 X1`, or by the component's name
         owners = {plain_key(pin.component) for pin in far.pins}
         if name and name not in names | owners and not plain_key(far.place[0]).startswith(name):

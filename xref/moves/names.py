@@ -27,10 +27,6 @@ class Named:
     inline: bool = False  #: an in-line or a splice: it lies on the way and has no place
 
 
-#: How a machine is called whose documents were indexed without a name.
-UNNAMED = "(without a name: xref index FOLDER --machine NAME gives it one)"
-
-
 def machine_of(index: Index, plan: PlanFile) -> str:
     """Return the machine a plan is about.
 
@@ -42,13 +38,13 @@ def machine_of(index: Index, plan: PlanFile) -> str:
         if plan.machine not in known:
             raise PlanError(
                 f"{plan.name}: there is no machine {plan.machine!r} in the index.",
-                hint=f"Machines indexed: {_listed([text or UNNAMED for text in known]) or 'none'}.",
+                hint=f"Machines indexed: {machines_listed(known) or 'none'}.",
             )
         return plan.machine
     if len(known) > 1:
         raise PlanError(
             f"{plan.name}: the index holds several machines, and the plan names none.",
-            hint=f'Write machine = "…" at its top: {_listed([text or UNNAMED for text in known])}.',
+            hint=f'Write machine = "…" at its top: {machines_listed(known)}.',
         )
     return known[0] if known else ""
 
@@ -88,5 +84,12 @@ def _inline(records: Iterable[Connector]) -> bool:
     return any(record.role in ON_THE_PATH for record in records)
 
 
+def machines_listed(names: Iterable[str]) -> str:
+    """Return the names of machines as a hint lists them, with how one without a name is given one."""
+    return ", ".join(
+        name or "(without a name: xref index FOLDER --machine NAME gives it one)" for name in names
+    )
+
+
 def _listed(names: Iterable[str]) -> str:
-    return ", ".join(name or "(unnamed)" for name in names)
+    return ", ".join(names)

@@ -14,10 +14,10 @@ _OHMS = re.compile(
 )
 #: A reading in volts or amperes.
 _LIVE = re.compile(
-    r"[<>≤≥~≈]?\s*(?P<number>[-+−]?\s*\d+(?:[.,]\d+)?)\s*(?P<prefix>[mk]?)(?:V|v|[Vv]olts?|A)(?:\s?[DA]C)?"
+    r"[<>≤≥~≈]?\s*[-+−]?\s*(?P<number>\d+(?:[.,]\d+)?)\s*(?P<prefix>[mkKM]?)(?P<unit>V|v|[Vv]olts?|A)(?:\s?[DA]C)?"
 )
-#: Less is what a meter picks up from the air. A default of this project, for amperes as well.
-LEAST_VOLTS = 0.5
+#: Less is what a meter picks up from the air, or its last figure. Defaults of this project.
+LEAST_VOLTS, LEAST_AMPERES = 0.5, 0.01
 _FACTORS = {"": 1.0, "m": 0.001, "k": 1000.0, "K": 1000.0, "M": 1_000_000.0}
 #: Ohms up to which a wire is taken to be through: any wire of a vehicle has far less, and any meter shows
 #: this much with dirty probes. A default of this project.
@@ -42,17 +42,17 @@ def shows_continuity(value: str) -> bool:
     found = _OHMS.fullmatch(" ".join(value.split()))
     if found is None:
         return False
-    factor = _FACTORS[found["prefix"]]
-    return abs(float(found["number"].replace(",", "."))) * factor <= MOST_OHMS
+    return _amount(found) <= MOST_OHMS
 
 
-def shows_voltage(value: str) -> bool:
-    """Whether a reading is of a voltage, of `LEAST_VOLTS` or more, or of a current: the wire is live."""
+def is_live(value: str) -> bool:
+    """Whether a reading says that a wire is live: of `LEAST_VOLTS` or `LEAST_AMPERES`, or more."""
     found = _LIVE.fullmatch(" ".join(value.split()))
-    if found is None:
-        return False
-    factor = {"m": 0.001, "k": 1000.0}.get(found["prefix"], 1.0)
-    return abs(float(found["number"].replace(",", ".").replace("−", "-"))) * factor >= LEAST_VOLTS
+    return found is not None and _amount(found) >= (LEAST_AMPERES if found["unit"] == "A" else LEAST_VOLTS)
+
+
+def _amount(found: re.Match[str]) -> float:
+    return float(found["number"].replace(",", ".")) * _FACTORS[found["prefix"]]
 
 
 def checked_reading(text: str) -> str:

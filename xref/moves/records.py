@@ -72,7 +72,7 @@ class PlannedNet:
     @property
     def rows(self) -> tuple[Pin, ...]:
         """Every row that prints a cavity of it."""
-        return tuple(pin for stop in self.net.stops.values() for pin in stop.pins)
+        return self.net.rows
 
     @property
     def living(self) -> tuple[End, ...]:
@@ -194,7 +194,9 @@ class Inlines:
     """The in-lines by what becomes of them, as connectors."""
 
     going: frozenset[str] = frozenset()
-    fitted: frozenset[str] = frozenset()  #: they stay where they are: no wire through them comes along
+    fitted: frozenset[str] = (
+        frozenset()
+    )  #: they stay where they are: no crossing wire comes along through them
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

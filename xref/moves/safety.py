@@ -16,8 +16,7 @@ from xref.records import Pin
 #: Above this, a direct voltage is dangerous to touch (ISO 6469-3:2021; UN R100: class B above 60 V DC).
 DANGEROUS_VOLTS = 60.0
 
-SAFETY_KINDS = frozenset(SAFETY)
-
+_SAFETY_KINDS = frozenset(SAFETY)
 #: Every word for what is refused has two letters together.
 _LETTERS = re.compile(r"[^\W\d_]{2}")
 
@@ -40,7 +39,7 @@ def verdicts_of(nets: Mapping[int, NetMap], plan: PlanFile) -> dict[int, Verdict
     named = _components_named(nets.values())
     found = {}
     for number, net in nets.items():
-        pins = [pin for stop in net.stops.values() for pin in stop.pins]
+        pins = net.rows
         by_kind = texts_of_kinds(pins)
         found[number] = Verdict(
             refused=_refused(pins, named, plan.system_volts),
@@ -57,7 +56,7 @@ def texts_of_kinds(pins: Iterable[Pin]) -> dict[str, tuple[str, ...]]:
     """
     found: dict[str, dict[str, None]] = defaultdict(dict)
     for pin in pins:
-        kinds = set(kinds_of(pin.function, pin.component, pin.connector_name)) & SAFETY_KINDS
+        kinds = set(kinds_of(pin.function, pin.component, pin.connector_name)) & _SAFETY_KINDS
         text = pin.function or pin.component or pin.connector_name
         for kind in kinds:
             found[kind][text] = None

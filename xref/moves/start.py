@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from xref.harness.answers import Neighbor
 from xref.harness.connector import connectors_named
 from xref.harness.neighbors import neighbors_of
-from xref.moves.names import UNNAMED, Named, find_name, machine_of
+from xref.moves.names import Named, find_name, machine_of, machines_listed
 from xref.moves.plan_file import PlanError, PlanFile
 from xref.moves.records import HostNeed, InlineFate, Plan, PlannedNet
 from xref.moves.work_out import work_out
@@ -52,7 +52,7 @@ def start_plan(index: Index, asked: Sequence[str], machine: str | None, said: st
     if machine is None and len(known) > 1:
         raise PlanError(
             f"{said}: the index holds several machines.",
-            hint=f"Say --machine: {', '.join(text or UNNAMED for text in known)}.",
+            hint=f"Say --machine: {machines_listed(known)}.",
         )
     where = machine_of(index, PlanFile(name=said, machine=machine))
     modules = tuple(_module(index, where, name, said) for name in dict.fromkeys(asked))

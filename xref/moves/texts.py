@@ -239,20 +239,23 @@ class _Writer:
         return label(id_, wire.circuit, near, far), label(id_, wire.circuit, far, near)
 
     def _far_words(self, at: CutAt) -> str:
-        wire = self._graph.wires[at[0]]
-        end = wire.far(at[1])
+        end = self._graph.wires[at[0]].far(at[1])
         if end.place is not None:
             return spoken(end.place, self._net.net.stops[end.place].pins[0].cavity)
-        # only what lies on that side: the plug's own wires go the other way
-        own = wire.at(at[1]).place
-        others = [place for place in far_cavities(self._graph, *at) if place != own]
+        others = self._beyond(at)
         first = spoken(others[0], self._net.net.stops[others[0]].pins[0].cavity) if others else "?"
         return f"{first}+{len(others) - 1}" if len(others) > 1 else first
 
+    def _beyond(self, at: CutAt) -> list[Place]:
+        """Return the cavities on the loom's side of a cut; the plug's own wires go the other way."""
+        own = self._graph.wires[at[0]].at(at[1]).place
+        return [place for place in far_cavities(self._graph, *at) if place != own]
+
     def _checks(self, at: CutAt, stop: Stop) -> tuple[str, ...]:
         said = ["power off, battery disconnected, plugs at both ends pulled"]
-        far = [place for place in far_cavities(self._graph, *at) if place != stop.place]
-        ends = [cavity_words(self._net.net.stops[place].pins[0]) for place in far] or [self._far_words(at)]
+        ends = [cavity_words(self._net.net.stops[place].pins[0]) for place in self._beyond(at)] or [
+            self._far_words(at)
+        ]
         more = " …" if len(ends) > 3 else ""
         said.append(f"continuity from {cavity_words(stop.pins[0])} to {', '.join(ends[:3])}{more}")
         if self._ring:
@@ -280,8 +283,8 @@ class _Writer:
         pins = [pin for at, _ in join.stubs for pin in self._stop(at).pins]
         far = [place for at, _ in join.stubs if (place := self._graph.wires[at[0]].far(at[1]).place)]
         # a page may print the size at one end of the wire only
-        sized = [*pins, *(pin for place in far for pin in self._net.net.stops[place].pins)]
-        sizes = [p.size_mm2 for p in pins if p.size_mm2] or [p.size_mm2 for p in sized if p.size_mm2]
+        beyond = [pin for place in far for pin in self._net.net.stops[place].pins]
+        sizes = [p.size_mm2 for p in pins if p.size_mm2] or [p.size_mm2 for p in beyond if p.size_mm2]
         route = self._plan.route_m(*join.between)
         colored = [pin for pin in pins if pin.color_code]
         like = next((pin for pin in colored if pin.base_color), colored[0] if colored else pins[0])

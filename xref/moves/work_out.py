@@ -102,13 +102,11 @@ def _worked(
     graphs: dict[int, WireGraph],
 ) -> Worked:
     documented = Documented(known.maps.values())
-    nets = {
-        number: planned(
-            *(machine, number, net, known.flags[number], verdicts[number], places, graphs.get(number)),
-            broken_of(net, documented),
-        )
-        for number, net in known.maps.items()
-    }
+    nets: dict[int, PlannedNet] = {}
+    for number, mapped in known.maps.items():
+        flags, verdict, graph = known.flags[number], verdicts[number], graphs.get(number)
+        broken = broken_of(mapped, documented)
+        nets[number] = planned(machine, number, mapped, flags, verdict, places, graph, broken)
     by_place: dict[Place, list[PlannedNet]] = defaultdict(list)  # several where options or tables differ
     for net in nets.values():
         for place in net.net.stops:
@@ -149,7 +147,7 @@ def planned(
     """
     ends = ends_of(net, places)
     fate, reason = fate_of(ends, flags, loose_of(net), broken)
-    pins = [pin for stop in net.stops.values() for pin in stop.pins]
+    pins = net.rows
     made = PlannedNet(
         number=number,
         machine=machine,
