@@ -118,7 +118,7 @@ def random_case(
     places = PLACES[: dice.randint(1, 3)]
     of = random_places(harness, dice, places)
     kept = [name for name in harness.inlines if dice.random() < 0.1]
-    circuits = sorted({wire.circuit for wire in harness.wires})
+    circuits = sorted({pin.circuit for pin, _ in rows if pin.circuit})
     shorten = tuple(circuit for circuit in circuits if dice.random() < 0.2)
     host = {f"{pin.connector}:{pin.cavity}": "host 24 V, fuse H3" for pin, _ in rows if dice.random() < 0.1}
     return Case(

@@ -10,6 +10,7 @@ from xref.data.potentials import potential_side
 from xref.harness.oddities import is_potential
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import End, HostNeed, PlannedNet
+from xref.moves.said import pin_named
 from xref.records import Pin
 from xref.store.fold import unpadded_key
 
@@ -63,8 +64,4 @@ def _need(net: PlannedNet, end: End, plan: PlanFile) -> HostNeed:
 def answer_for(pin: Pin, plan: PlanFile) -> str:
     """Return what `[host]` says of a pin, "" where it says nothing."""
     own = (pin.connector, unpadded_key(pin.cavity))
-    for name, answer in plan.host.items():
-        connector, _, cavity = name.rpartition(":")
-        if (connector.strip(), unpadded_key(cavity)) == own:
-            return answer
-    return ""
+    return next((answer for name, answer in plan.host.items() if pin_named(name) == own), "")

@@ -13,6 +13,7 @@ from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, Join, PlannedNet, Question
 from xref.moves.safety import texts_of_kinds, to_accept
+from xref.moves.said import near_texts, pin_named
 from xref.records import Pin
 
 if TYPE_CHECKING:
@@ -275,40 +276,44 @@ def _routes(plan: PlanFile, joins: Iterable[Join]) -> list[Question]:
 
 
 def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet], asked: Collection[int]) -> list[Question]:
-    """Name what the plan answers although nothing asks: most often a misprint."""
+    """Name what the plan answers although nothing asks: what it names is there, but has no use for it."""
     nets = list(nets)
-    pins = {f"{e.pin.connector}:{e.pin.cavity}": net.number for net in nets for e in net.ends}
-    functions = {pin.function.casefold() for net in nets for pin in net.rows}
-    functions |= {
-        text.casefold()
-        for net in nets
-        if net.review
-        for texts in texts_of_kinds(net.rows).values()
-        for text in texts
-    }
-    circuits = {circuit for net in nets for circuit in net.circuits}
-    unused = [(name, "host", "no such end was read") for name in plan.host if name not in pins]
-    unused += [
-        (name, "host", "nothing asks for it, it keeps what it has, and this line is not followed")
-        for name in plan.host
-        if name in pins and pins[name] not in asked
-    ]
-    unused += [
-        (name, "safety.accepted", "no such function was read")
-        for name in plan.accepted
-        if name.casefold() not in functions
-    ]
-    unused += [(n, "shorten.nets", "no such circuit was read") for n in plan.shorten if n not in circuits]
+    net_of = {(end.pin.connector, end.place[2]): net.number for net in nets for end in net.ends if plan.host}
+    found = []
+    for name in plan.host:
+        number = net_of.get(pin_named(name))
+        if number is None:
+            found.append((name, "host", "it lies on the way, and is no end of a circuit", ""))
+        elif number not in asked:
+            why = "nothing asks for it, it keeps what it has, and this line is not followed"
+            found.append((name, "host", why, ""))
+    functions: dict[str, str] = {}
+    for net in nets if plan.accepted else ():
+        of_kinds = texts_of_kinds(net.rows).values() if net.review else ()
+        texts = {pin.function for pin in net.rows if pin.function}.union(*of_kinds)
+        functions |= {text.casefold(): text for text in texts}
+    for name in plan.accepted:
+        if name.casefold() not in functions:
+            meant = _meant(name, functions.values())
+            found.append((name, "safety.accepted", "no such function was read", meant))
     places = {*plan.place.values(), AS_FITTED}
-    unused += [
-        (" - ".join(sorted(pair)), "route", f"{end} is no place of the plan")
-        for pair in plan.route
-        for end in sorted(pair - places)
-    ]
+    for pair in plan.route:
+        for end in sorted(pair - places):
+            why = f"{end} is no place of the plan"
+            found.append((" - ".join(sorted(pair)), "route", why, _meant(end, places - pair)))
     return [
-        Question(about=name, text=f"The plan's {key} names {name}: {why}.", settle="Correct or delete it.")
-        for name, key, why in unused
+        Question(
+            about=name,
+            text=f"The plan's {key} names {name}: {why}.",
+            settle=f"{meant}Correct or delete it.",
+        )
+        for name, key, why, meant in found
     ]
+
+
+def _meant(name: str, known: Iterable[str]) -> str:
+    near = near_texts(name, known)
+    return f"Did you mean {near[0]}? " if near else ""
 
 
 def _touched_pin(net: PlannedNet) -> Pin:

@@ -22,6 +22,7 @@ from xref.moves.plan_file import PlanFile
 from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Inlines, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
+from xref.moves.said import check_answers
 from xref.moves.splices import splice_choice
 from xref.moves.supplies import supplies_of
 from xref.moves.texts import CAUTIONS, written
@@ -53,6 +54,7 @@ def work_out(index: Index, plan: PlanFile) -> Plan:
     machine = machine_of(index, plan)
     places = places_of(index, machine, plan)
     keep = _kept(index, machine, plan)
+    check_answers(index, machine, plan)
     with seldom_collecting():
         known = known_of(index, machine, places.of.keys())
         return worked_out(machine, plan, places, keep, known)

@@ -1,0 +1,59 @@
+"""Names in the answers of a plan that stand nowhere in the documents."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.moves.sample import pin, rows, worked
+from xref.moves.plan_file import PlanError
+
+
+@pytest.mark.parametrize(
+    ("answer", "said", "near"),
+    [
+        ({"host": {"M1:7": "fuse H1"}}, "host names the pin M1:7", "M1:1, M1:2"),
+        ({"host": {"M11:1": "fuse H1"}}, "host names the pin M11:1", "M1:1"),
+        ({"host": {"M1": "fuse H1"}}, "host names the pin M1,", ""),
+        ({"shorten": ("1014",)}, "shorten.nets names the circuit 1014", "1041"),
+    ],
+)
+def test_an_answer_that_names_nothing_is_an_error(
+    tmp_path: Path, answer: dict[str, Any], said: str, near: str
+) -> None:
+    """A pin or circuit that stands nowhere is a misprint: the error lists what it is near to."""
+    pins = rows("M1:1 1041 M2:1", "M1:2 1042 M2:2")
+    with pytest.raises(PlanError) as raised:
+        worked(tmp_path, pins, place={"M1": "bow"}, **answer)
+    assert said in str(raised.value)
+    assert near in (raised.value.hint or "")
+
+
+def test_an_answer_for_a_pin_that_is_read_is_taken(tmp_path: Path) -> None:
+    """A cavity is found with leading zeros or without; one no circuit is read of is there all the same."""
+    pins = [*rows("M1:1 100 F1:1"), pin("M1:2", "", status="unused", base_color="", color_code="")]
+    host = {"M1:01": "fuse H1", "M1:2": "nothing"}
+    plan = worked(tmp_path, pins, place={"M1": "bow"}, rest="left behind", host=host)
+    assert [need["answer"] for need in plan["host"]] == ["fuse H1"]
+    assert not [q for q in plan["questions"] if q["about"] == "M1:01"]
+
+
+@pytest.mark.parametrize(
+    ("answer", "said"),
+    [
+        ({"route": {frozenset(("bow", "as fited")): 2.0}}, "Did you mean as fitted?"),
+        ({"accepted": ("Brake lihgt switch",)}, "Did you mean Brake light switch?"),
+        ({"route": {frozenset(("bow", "wheelhouse")): 2.0}}, "Correct or delete it."),
+    ],
+)
+def test_a_place_or_function_that_is_not_known_is_asked_about(
+    tmp_path: Path, answer: dict[str, Any], said: str
+) -> None:
+    """It changes no line and may be of a module yet to come: a question, with what was likely meant."""
+    pins = rows("M1:1 100 M2:1", but={"M1:1": {"function": "Brake light switch"}})
+    plan = worked(tmp_path, pins, place={"M1": "bow"}, **answer)
+    assert [q["settle"] for q in plan["questions"] if q["kind"] == "unused"] == [
+        said if said.startswith("Correct") else f"{said} Correct or delete it."
+    ]
