@@ -108,7 +108,7 @@ def loose_of(net: NetMap) -> tuple[str, ...]:
     return tuple(
         circuit
         for circuit, number in ends.items()
-        if number % 2 or 2 * max(legs.get(circuit, {"": 0}).values()) > number
+        if number % 2 or (circuit in legs and 2 * max(legs[circuit].values()) > number)
     )
 
 

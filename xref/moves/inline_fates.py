@@ -19,11 +19,17 @@ _MOST_NAMED = 6
 
 @dataclass(frozen=True, slots=True)
 class Through:
-    """A net at an in-line, with the places its living ends have on either side of it."""
+    """A net at a cavity of an in-line."""
 
     net: PlannedNet
     cavity: str
-    sides: tuple[frozenset[str], frozenset[str]]
+    at: Place
+    halves: Sequence[tuple[str, str]]
+    graph: WireGraph | None
+
+    def sides(self) -> tuple[frozenset[str], frozenset[str]]:
+        """Return the places its living ends have on either side of the in-line."""
+        return _sides(self.net, self.graph, self.at, self.halves)
 
 
 def inline_fates(
@@ -46,7 +52,6 @@ def _fate(
     holding = {item.cavity: reason for item in through if (reason := _keeps(item))}
     undocumented = _undocumented(view)
     named = any(half.connector in keep for half in view.halves)
-    moved = any(item.net.touched for item in through)
     because = ""
     if named:
         because = "the plan keeps it"
@@ -59,7 +64,7 @@ def _fate(
     return InlineFate(
         connector=view.names,
         fate="stays" if because else "goes",
-        border=bool(through) and moved and not _blank(view) and _is_border(through),
+        border=_is_border(through) and not _blank(view),
         cavities_used_after=len(holding),
         because=because or "no cavity of it carries anything that stays",
         held=tuple(holding),
@@ -97,16 +102,14 @@ def used_after(
 def _through(
     view: InlineView, nets: Mapping[Place, Sequence[PlannedNet]], graphs: Mapping[int, WireGraph]
 ) -> Iterable[Through]:
+    halves = [(half.connector, half.half) for half in view.halves]
     for cavity in view.cavities:
         seen: set[int] = set()
-        for pin in (*cavity.one, *cavity.other):
-            for net in nets.get(place_of(pin), ()):
-                if net.number in seen:
-                    continue
-                seen.add(net.number)
-                halves = [(half.connector, half.half) for half in view.halves]
-                sides = _sides(net, graphs.get(net.number), place_of(pin), halves)
-                yield Through(net, cavity.cavity, sides)
+        for place in dict.fromkeys(place_of(pin) for pin in (*cavity.one, *cavity.other)):
+            for net in nets.get(place, ()):
+                if net.number not in seen:
+                    seen.add(net.number)
+                    yield Through(net, cavity.cavity, place, halves, graphs.get(net.number))
 
 
 def _sides(
@@ -146,7 +149,7 @@ def _keeps(item: Through) -> str:
         return "is a safety circuit that was not accepted"
     if any("shield" in kinds_of(pin.function) for pin in net.rows):
         return "is a shield"
-    if all(AS_FITTED in side for side in item.sides):
+    if all(AS_FITTED in side for side in item.sides()):
         return "has ends that stay on both sides"
     return ""
 
@@ -155,8 +158,11 @@ def _is_border(through: Sequence[Through]) -> bool:
     """Say whether all that crosses may be unplugged: nothing stays through, no place lies on both sides."""
     if any(item.net.fate in ("stays", "unknown") or item.net.refused for item in through):
         return False
-    one = frozenset(place for item in through for place in item.sides[0])
-    other = frozenset(place for item in through for place in item.sides[1])
+    if not any(item.net.touched for item in through):
+        return False
+    sides = [item.sides() for item in through]
+    one = frozenset(place for own, _ in sides for place in own)
+    other = frozenset(place for _, own in sides for place in own)
     return bool(one and other) and not one & other
 
 

@@ -50,15 +50,18 @@ def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
 def _maps(
     nets: Mapping[int, Sequence[Pin]], mates: Sequence[Mate], named: AbstractSet[str]
 ) -> dict[int, NetMap]:
+    whole = {n for n, pins in nets.items() if not named.isdisjoint(pin.connector for pin in pins)}
+    inlines = {pin.connector for number in whole for pin in nets[number] if pin.role == "inline"}
     touching: dict[Place, list[Mate]] = defaultdict(list)
-    for mate in mates if named else ():
-        touching[mate.connector_a, mate.half_a, unpadded_key(mate.cavity_a)].append(mate)
-        touching[mate.connector_b, mate.half_b, unpadded_key(mate.cavity_b)].append(mate)
+    for mate in mates:
+        if mate.connector_a in inlines or mate.connector_b in inlines:
+            touching[mate.connector_a, mate.half_a, unpadded_key(mate.cavity_a)].append(mate)
+            touching[mate.connector_b, mate.half_b, unpadded_key(mate.cavity_b)].append(mate)
     maps = {}
     for number, pins in nets.items():
-        if named.isdisjoint(pin.connector for pin in pins):
+        if number in whole:
+            own = (mate for pin in pins if pin.role == "inline" for mate in touching.get(place_of(pin), ()))
+            maps[number] = map_of(pins, dict.fromkeys(own))
+        else:
             maps[number] = stops_of(pins)
-            continue
-        own = (mate for pin in pins if pin.role == "inline" for mate in touching.get(place_of(pin), ()))
-        maps[number] = map_of(pins, dict.fromkeys(own))
     return maps

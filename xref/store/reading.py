@@ -113,7 +113,15 @@ def row_to_page_note(row: Sequence[Any]) -> PageNote:
 
 def row_to_mate(row: Sequence[Any]) -> Mate:
     """Make a mate of a row of MATE_SQL."""
-    sides = ("connector_a", "half_a", "cavity_a", "connector_b", "half_b", "cavity_b")
-    *plain, differences = row
-    fields = dict(zip(("machine", *sides, "how"), plain, strict=True))
-    return Mate(**fields, differences=tuple(differences.split()))
+    machine, connector_a, half_a, cavity_a, connector_b, half_b, cavity_b, how, differences = row
+    return Mate(
+        machine=machine,
+        connector_a=connector_a,
+        half_a=half_a,
+        cavity_a=cavity_a,
+        connector_b=connector_b,
+        half_b=half_b,
+        cavity_b=cavity_b,
+        how=how,
+        differences=tuple(differences.split()),
+    )
