@@ -137,9 +137,10 @@ def _pair(high: BusWire, low: BusWire, graphs: Mapping[int, WireGraph], plan: Pl
     trunk = _trunk(nets, graphs, owners)
     leaving = tuple(_leaving(nets))
     through = tuple(name for name in leaving if all(len(found) > 1 for found in _ends_of(nets, name)))
+    bridged = all(set(net.circuits) & set(plan.bridge) for net in nets)
     same = high.net.fate == low.net.fate and set(high.net.places) == set(low.net.places)
     # a module that is gone from the middle leaves the trunk in two parts until it is bridged
-    gone = any(_is_gone(nets, name) for name in through)
+    gone = not bridged and any(_is_gone(nets, name) for name in through)
     sound = same and not gone and all(net.fate in _JOINED and _may(net) for net in nets)
     terminators = tuple(_terminator(nets, name, trunk, sound) for name in owners)
     rule = _rule(high, low)
@@ -158,6 +159,8 @@ def _pair(high: BusWire, low: BusWire, graphs: Mapping[int, WireGraph], plan: Pl
         gone=tuple(_gone(nets)),
         leaving=leaving,
         through=through,
+        circuits=tuple(net.circuits[0] for net in nets if net.circuits),
+        bridged=bridged,
         longer=tuple(_longer(nets, trunk, plan)),
         ohms_before=before,
         ohms_after=_ohms(living) if living and sound and not rule else None,

@@ -27,6 +27,7 @@ def bus_to_json(pair: BusPair) -> JsonObject:
         "gone": list(pair.gone),
         "leaving": list(pair.leaving),
         "through": list(pair.through),
+        "bridged": pair.bridged,
         "longer": [asdict(item) for item in pair.longer],
         "rule": pair.rule,
         "ohms": {"before": pair.ohms_before, "after": pair.ohms_after},

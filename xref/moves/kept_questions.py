@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
@@ -55,7 +56,8 @@ def _terminators(pair: BusPair) -> Iterator[Question]:
     for item in pair.terminators:
         if not item.moves or item.at_end_after:
             continue
-        why = "it comes along nowhere"
+        goes = "moves" if item.lives else "does not come along"
+        why = f"it is {' and '.join(item.places)}"
         if item.lives:
             why = "it was not at the end before either" if item.at_end_before is False else ""
             why = (
@@ -63,9 +65,10 @@ def _terminators(pair: BusPair) -> Iterator[Question]:
             )
         yield Question(
             about=item.name,
-            text=f"Terminator no longer at the end: {item.name} on {pair.name} moves, and that it will be at "
-            f"an end of its trunk is not shown ({why}).",
-            settle="Keep one terminator at each end of the trunk; no reading of ohms tells where they are.",
+            text=f"Terminator no longer at the end: {item.name} on {pair.name} {goes}, and that "
+            f"an end of its trunk has it is not shown ({why}).",
+            settle="Keep one terminator at each end of the trunk, a new one of 120 ohm where one is gone; no "
+            "reading of ohms tells where they are.",
             kind="terminator",
         )
 
@@ -83,7 +86,10 @@ def _terminators(pair: BusPair) -> Iterator[Question]:
 
 def _bridges(pair: BusPair) -> Iterator[Question]:
     for name in pair.through:
-        yield _bridge(name, pair.name)
+        if name not in pair.gone:
+            yield _bridge(name, pair.name, "")
+        elif not pair.bridged:
+            yield _bridge(name, pair.name, f"[bridge] nets = [{', '.join(map(json.dumps, pair.circuits))}]")
 
 
 def _two_pairs(pairs: Iterable[BusPair]) -> Iterator[Question]:
@@ -94,16 +100,18 @@ def _two_pairs(pairs: Iterable[BusPair]) -> Iterator[Question]:
             at[pair.family, name].append(pair.name)
     for (_, name), names in at.items():
         if len(names) > 1:
-            yield _bridge(name, " and ".join(names))
+            yield _bridge(name, " and ".join(names), "")
 
 
-def _bridge(name: str, buses: str) -> Question:
+def _bridge(name: str, buses: str, key: str) -> Question:
+    """Ask whether a module passes a bus through; `key` is what to write if it does, "" where nothing is."""
+    read = "Read whether it passes the bus through inside. A gateway between two buses is never bridged."
     return Question(
         about=name,
         text=f"Bridge needed? {name} has two H and two L cavities on {buses} and leaves: where it passes the "
         "bus through, the trunk is broken until both wires are joined where it sat, or both pairs are "
         "extended to it.",
-        settle="Read whether it passes the bus through inside. A gateway between two buses is never bridged.",
+        settle=f"{read} If it does: {key}" if key else read,
         kind="bridge",
     )
 

@@ -61,6 +61,8 @@ class BusPair:
     gone: tuple[str, ...] = ()  #: modules that come along nowhere
     leaving: tuple[str, ...] = ()  #: modules that leave while something of the bus stays elsewhere
     through: tuple[str, ...] = ()  #: those of them with two cavities of each wire
+    circuits: tuple[str, ...] = ()  #: one of each wire, as `[bridge]` names it
+    bridged: bool = False  #: the plan says that modules which go pass both wires on inside
     longer: tuple[Longer, ...] = ()
     ohms_before: float | None = None  #: of the known terminators alone; None: none is known
     ohms_after: float | None = None

@@ -3,13 +3,34 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
+from xref.harness.netmap import NetMap, Place
+from xref.moves.fates import Places, ends_of
 from xref.moves.records import AS_FITTED, DROPPED, End, PlannedNet, Question
 from xref.moves.wiregraph import WireGraph, wired_together
 
 #: Cavities or plugs named in one question.
 _MOST_NAMED = 6
+
+
+def bridges_of(net: NetMap, places: Places, circuits: Collection[str]) -> dict[str, list[Place]]:
+    """Return the cavities of each module that goes through which the plan says a net is passed on.
+
+    `circuits` are those the person says so of; the wires are joined where the module sat.
+    """
+    if not circuits or not any(pin.circuit in circuits for pin in net.rows):
+        return {}
+    found: dict[str, list[Place]] = defaultdict(list)
+    for end in ends_of(net, places):
+        if not end.lives and net.stops[end.place].role in ("component", "unknown"):
+            found[_name(end)].append(end.place)
+    return {name: own for name, own in sorted(found.items()) if len(own) > 1}
+
+
+def all_stated(graph: WireGraph, ends: Iterable[End]) -> bool:
+    """Say whether the wires of a net are all stated, and modules lead it on from each to the others."""
+    return "unseen" not in graph.kinds and len(_groups(graph, ends)) == 1
 
 
 def parted_nets(nets: Iterable[PlannedNet], graphs: Mapping[int, WireGraph]) -> list[Question]:
@@ -23,21 +44,22 @@ def parted_nets(nets: Iterable[PlannedNet], graphs: Mapping[int, WireGraph]) -> 
         graph = graphs.get(net.number)
         if graph is None or net.fate not in ("crosses", "travels") or net.refused or not net.touched:
             continue
-        before = _groups(net, graph, net.ends)
-        after = _groups(net, graph, net.living)
+        before = _groups(graph, net.ends)
+        after = _groups(graph, net.living)
         for group in before:
             parts = [part & group for part in after if part & group]
             if len(parts) < 2:
                 continue
-            gone = _bridges(graph, [e for e in net.ends if e.place in group and not e.lives])
+            gone = _led_through(graph, [e for e in net.ends if e.place in group and not e.lives])
             said = "; ".join(_listed(sorted(_spot(e) for e in net.ends if e.place in part)) for part in parts)
             found.append(
                 Question(
                     about=net.name,
                     text=f"{net.name} led through {_listed(gone)}, left behind or dropped: "
                     f"no line of this plan joins these to each other: {said}.",
-                    settle="Join them by the maker's instructions (a bus in one row, terminators at its "
-                    "ends), or give what they led through a [place].",
+                    settle="If it passes them on inside and is no gateway: "
+                    f'[bridge] nets = ["{net.circuits[0] if net.circuits else net.name}"] joins the wires '
+                    "where it sat. Else join them by the maker's instructions, or give it a [place].",
                 )
             )
     return found
@@ -66,13 +88,13 @@ def split_modules(nets: Iterable[PlannedNet]) -> list[Question]:
     return found
 
 
-def _groups(net: PlannedNet, graph: WireGraph, ends: Iterable[End]) -> list[set[tuple[str, str, str]]]:
+def _groups(graph: WireGraph, ends: Iterable[End]) -> list[set[Place]]:
     """Return which of these ends are joined by wires, or through a component two of them are on."""
-    groups: list[set[tuple[str, str, str]]] = []
+    groups: list[set[Place]] = []
     own = list(ends)
     parts = wired_together(graph)
     links = [{e.place for e in own if graph.joint_of[e.place] in part} for part in parts]
-    by_module: dict[str, set[tuple[str, str, str]]] = defaultdict(set)
+    by_module: dict[str, set[Place]] = defaultdict(set)
     for end in own:
         by_module[_name(end)].add(end.place)
     for link in [*links, *by_module.values()]:
@@ -82,7 +104,7 @@ def _groups(net: PlannedNet, graph: WireGraph, ends: Iterable[End]) -> list[set[
     return groups
 
 
-def _bridges(graph: WireGraph, gone: Iterable[End]) -> list[str]:
+def _led_through(graph: WireGraph, gone: Iterable[End]) -> list[str]:
     """Return the components of these ends that are on wires not joined by wires."""
     part_of = {joint: number for number, part in enumerate(wired_together(graph)) for joint in part}
     parts: dict[str, set[int]] = defaultdict(set)

@@ -46,6 +46,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "inlines": ("keep",),
     "tails": ("metres",),
     "shorten": ("nets",),
+    "bridge": ("nets",),
     "safety": ("accepted",),
 }
 #: Tables whose keys are names of the person's own.
@@ -73,6 +74,7 @@ class PlanFile:
     route: Mapping[frozenset[str], float] = field(default_factory=dict)
     tail_m: float = TAIL_METRES
     shorten: tuple[str, ...] = ()
+    bridge: tuple[str, ...] = ()
     accepted: tuple[str, ...] = ()
 
     def route_m(self, one: str, other: str) -> float | None:
@@ -120,6 +122,7 @@ def parse_plan(text: str, name: str = "the plan") -> PlanFile:
         route=read.routes(),
         tail_m=read.tail(),
         shorten=read.names("shorten", "nets"),
+        bridge=read.names("bridge", "nets"),
         accepted=read.names("safety", "accepted"),
     )
 

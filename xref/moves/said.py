@@ -23,7 +23,7 @@ def pin_named(name: str) -> tuple[str, str]:
 
 
 def check_answers(index: Index, machine: str, plan: PlanFile) -> None:
-    """See that every pin `[host]` names and every circuit `[shorten]` names was read.
+    """See that every pin `[host]` and every circuit `[shorten]` and `[bridge]` name was read.
 
     Raises:
         PlanError: one of them stands nowhere; near ones are listed.
@@ -35,10 +35,12 @@ def check_answers(index: Index, machine: str, plan: PlanFile) -> None:
             near = [f"{connector}:{own}" for own in sorted(there, key=_counted)]
             near = near or [f"{n.name}:{cavity}" for n in near_connectors(index, connector, machine, set())]
             raise _nowhere(plan, "host", f"the pin {name}", near)
-    for name in plan.shorten:
+    circuits = [("shorten.nets", name) for name in plan.shorten]
+    circuits += [("bridge.nets", name) for name in plan.bridge]
+    for key, name in circuits:
         if not index.pins_on_circuit(name, machine):
             near = [found.name for found in near_circuits(index, name, machine, found=False)]
-            raise _nowhere(plan, "shorten.nets", f"the circuit {name}", near)
+            raise _nowhere(plan, key, f"the circuit {name}", near)
 
 
 def _counted(cavity: str) -> tuple[int, str]:

@@ -262,6 +262,9 @@ class _Writer:
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:
             said.append("where this net branches is not in the documents: look before you cut")
+        through = self._graph.bridged.get(at[1])
+        if through:
+            said.append(f"joined past {through}: only if it passes this on inside, and is no gateway")
         if self._net.review:
             kinds = ", ".join(self._net.review)
             said.append(f"may be a safety circuit ({kinds}): the maker's instructions first")

@@ -1,13 +1,14 @@
 """A net as a graph of joints and wires, for working out where it must cross and be cut.
 
 A joint is what stays electrically and mechanically one when a wire is cut: a cavity, two mated halves, a
-splice, or the unseen splice of wire ends of which nobody says where they meet.
+splice, or the unseen splice of wire ends of which nobody says where they meet. The cavities of a module that
+goes are one too where the person says that it passes a circuit on inside: its wires are joined where it sat.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from xref.harness.netmap import NetMap, Place
@@ -50,6 +51,7 @@ class WireGraph:
     wires: list[GraphWire] = field(default_factory=list)
     at: dict[int, list[int]] = field(default_factory=lambda: defaultdict(list))  #: joint -> its wires
     joint_of: dict[Place, int] = field(default_factory=dict)
+    bridged: dict[int, str] = field(default_factory=dict)  #: joints that are one through this module
 
     def is_forest(self, wires: Iterable[int]) -> bool:
         """Say whether these wires close no ring."""
@@ -69,15 +71,20 @@ def has_second_way(net: NetMap, graph: WireGraph) -> bool:
     return rings > sum(len(hub.inside) for hub in net.hubs)
 
 
-def graph_of(net: NetMap) -> WireGraph:
-    """Return the joints and wires of a net, in an order that does not hang on that of the pages."""
+def graph_of(net: NetMap, bridges: Mapping[str, Sequence[Place]] | None = None) -> WireGraph:
+    """Return the joints and wires of a net, in an order that does not hang on that of the pages.
+
+    `bridges` are the cavities of each module that pass the net on inside.
+    """
     graph = WireGraph()
-    for group in _joined(net):
+    bridges = bridges or {}
+    for group in _joined(net, bridges.values()):
         number = len(graph.kinds)
         roles = {net.stops[place].role for place in group}
         graph.kinds.append("splice" if "splice" in roles else "inline" if "inline" in roles else "end")
         graph.places.append(group)
         graph.joint_of |= dict.fromkeys(group, number)
+    graph.bridged = {graph.joint_of[places[0]]: name for name, places in bridges.items()}
     seen: dict[tuple[frozenset[Place], str], int] = {}
     for place, wires in sorted(net.wires.items()):
         for far, circuit in sorted(wires):
@@ -106,15 +113,15 @@ def _add(
         graph.at[joint].append(number)
 
 
-def _joined(net: NetMap) -> list[list[Place]]:
-    """Return the groups of cavities that are one without a wire: mated, or legs of one splice."""
+def _joined(net: NetMap, bridges: Iterable[Sequence[Place]]) -> list[list[Place]]:
+    """Return the groups of cavities that are one without a wire: mated, bridged, or legs of one splice."""
     joined = Joined(net.stops)
     for place, mates in net.plugs.items():
         for mate in mates:
             joined.join(place, mate)
-    for legs in net.splices.values():
-        for leg in legs[1:]:
-            joined.join(legs[0], leg)
+    for first, *others in (*net.splices.values(), *bridges):
+        for other in others:
+            joined.join(first, other)
     groups: dict[Place, list[Place]] = defaultdict(list)
     for place in sorted(net.stops):
         groups[joined.root(place)].append(place)

@@ -18,6 +18,7 @@ from xref.moves.lines import NetLines, lines_of
 from xref.moves.names import find_name, machine_of
 from xref.moves.needs import counts_of
 from xref.moves.one_by_one import counted_one_by_one
+from xref.moves.parted import all_stated, bridges_of
 from xref.moves.plan_file import PlanFile
 from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Inlines, Plan, PlannedNet, Refused
@@ -64,7 +65,7 @@ def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str
     """Work a plan out from what is known of a machine; `keep` are connectors of in-lines to keep."""
     verdicts = verdicts_of(known.maps, plan)
     graphs = {
-        number: graph_of(net)
+        number: graph_of(net, bridges_of(net, places, plan.bridge))
         for number, net in known.maps.items()
         if any(place[0] in places.of for place in net.stops)
     }
@@ -167,7 +168,8 @@ def planned(
         return made
     kinds = {kind for pin in pins for kind in kinds_of(pin.function)}
     choice, crossings = splice_choice(graph, made, not kinds & NEVER_DOUBLED)
-    unseen = "splice-unseen" in flags
+    # where every wire is stated, what it leads through is a module, not a splice
+    unseen = "splice-unseen" in flags and not all_stated(graph, ends)
     least = len(made.places) - 1
     return replace(made, splice=choice, crossings=least if unseen else crossings, at_least=unseen)
 

@@ -61,6 +61,7 @@ def plan_start_text(start: PlanStart, name: str) -> str:
         *_route(),
         *_tails(),
         *_shorten(),
+        *_bridge(),
         *_safety(start.safety),
     ]
     return "\n".join(lines).rstrip() + "\n"
@@ -188,6 +189,16 @@ def _shorten() -> Iterator[str]:
     yield "[shorten]"
     yield from _comment(
         "Circuits between modules that move together whose loop is cut out; others stay uncut."
+    )
+    yield "nets = []"
+    yield ""
+
+
+def _bridge() -> Iterator[str]:
+    yield "[bridge]"
+    yield from _comment(
+        "Circuits that modules which go pass on inside, as a bus in and out: joined where they sat.",
+        "Never those of a gateway. xref plan show asks where it matters.",
     )
     yield "nets = []"
     yield ""
