@@ -36,7 +36,7 @@ def test_a_bridged_circuit_is_joined_past_the_module(tmp_path: Path) -> None:
     assert cut_places(plan) == ["M2:1", "M2:2"]
     (join,) = plan["joins"]
     assert sorted(join["cuts"]) == sorted(cut["id"] for cut in plan["cuts"]) and join["wire"]
-    assert all("only if it passes this on inside" in " ".join(cut["checks_before"]) for cut in plan["cuts"])
+    assert all("only if this is passed on inside" in " ".join(cut["checks_before"]) for cut in plan["cuts"])
 
 
 def test_a_bridge_is_as_if_both_wires_sat_in_one_cavity(tmp_path: Path) -> None:

@@ -104,6 +104,8 @@ def test_kept_by_the_plan(tmp_path: Path) -> None:
         "border": False,
         "cavities_used_after": 0,
         "because": "the plan keeps it",
+        "free": [],
+        "rejoined": 0,
     }
     assert not plan["cuts"]
 
@@ -221,3 +223,26 @@ def test_an_in_line_that_goes_beside_a_module_that_goes(tmp_path: Path) -> None:
     plan = worked(tmp_path, pins, place={"F1": "bow"}, drop=("M1",))
     assert net_of(plan, "5")["crossings"] == 1
     assert sum(join["wire"] is not None for join in plan["joins"]) == 1
+
+
+def test_an_in_line_cut_out_only_to_be_joined_again_is_said(tmp_path: Path) -> None:
+    """Between ends of one place its going costs work that keeping it spares; at a crossing it does not."""
+    together = worked(tmp_path / "a", rows(*ONE), place=BOTH)
+    assert (inline_of(together, "C1")["fate"], inline_of(together, "C1")["rejoined"]) == ("goes", 1)
+    apart = worked(tmp_path / "b", rows(*ONE), place={**BOTH, "M2": "stern"})
+    assert (inline_of(apart, "C1")["fate"], inline_of(apart, "C1")["rejoined"]) == ("goes", 0)
+
+
+def test_what_would_free_an_in_line_that_few_cavities_hold(tmp_path: Path) -> None:
+    """Said is what each net that holds it asks for; not where nothing of it is freed anyway."""
+    wires = [f"M1:{n} {n}0 C1A:{n}" for n in range(1, 7)] + [f"C1B:{n} {n}0 M2:{n}" for n in range(1, 7)]
+    held = ["M3:7 70 C1A:7", "C1B:7 70 M4:7"]
+    plan = worked(tmp_path / "a", rows(*wires, *held), place=BOTH)
+    (said,) = inline_of(plan, "C1")["free"]
+    assert said.startswith("70: move what it joins as well, or lead it past")
+    brake = rows(*wires, *held, but={"M3:7": {"function": "Brake light switch"}})
+    (said,) = inline_of(worked(tmp_path / "b", brake, place={**BOTH, "M3": "bow"}), "C1")["free"]
+    assert said == "70: read it and name it in [safety]"
+    assert not inline_of(worked(tmp_path / "c", rows(*held), place={}), "C1")["free"]
+    airbag = rows(*wires, *held, but={"M3:7": {"function": "Airbag squib"}})
+    assert not inline_of(worked(tmp_path / "d", airbag, place=BOTH), "C1")["free"]

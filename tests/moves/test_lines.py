@@ -37,6 +37,27 @@ def test_between_two_moved_ends_an_in_line_that_stays_is_left_out(tmp_path: Path
     assert inline_of(plan, "C1")["cavities_used_after"] == 1
 
 
+def test_one_extension_replaces_several_in_lines_in_a_row(tmp_path: Path) -> None:
+    """A crossing wire is cut at the first and the last of them: what lies between comes out with them."""
+    row = ("M1:1 10 C1A:1", "C1B:1 10 C2A:1", "C2B:1 10 C3A:1", "C3B:1 10 M2:1")
+    plan = worked(tmp_path / "row", rows(*row), place=BOW)
+    assert {item["fate"] for item in plan["inlines"]} == {"goes"}
+    assert cut_places(plan) == ["C1A:1", "C3B:1"]
+    (join,) = plan["joins"]
+    assert join["wire"] and not plan["caps"]
+    # a branch ends the row: beyond it all stays as fitted
+    branched = (*row[:2], "C2B:1 10 S1:a", "S1:b 10 C3A:1", "C3B:1 10 M2:1", "S1:c 10 M3:1")
+    two = worked(tmp_path / "branched", rows(*branched), place=BOW)
+    assert cut_places(two) == ["C1A:1", "C2B:1"] and inline_of(two, "C3")["fate"] == "stays"
+
+
+def test_in_lines_between_ends_of_one_place_keep_their_loom(tmp_path: Path) -> None:
+    """Nothing new runs there: each piece stays as long as it was, and is joined past what goes."""
+    row = ("M1:1 10 C1A:1", "C1B:1 10 C2A:1", "C2B:1 10 M2:1")
+    plan = worked(tmp_path, rows(*row), place={**BOW, "M2": "bow"})
+    assert cut_places(plan) == ["C1A:1", "C1B:1", "C2A:1", "C2B:1"] and len(plan["joins"]) == 2
+
+
 def test_a_loop_is_cut_out_past_in_lines_that_stay_and_go(tmp_path: Path) -> None:
     """`[shorten]` counts whatever in-lines the loop passes, and nothing is asked about them any more."""
     plan = worked(tmp_path, rows(*CHAIN), place={**BOW, "M2": "bow"}, shorten=("10",))

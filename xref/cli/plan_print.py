@@ -108,6 +108,8 @@ def _fates(screen: Screen, plan: Plan) -> None:
 
 
 def _inlines(screen: Screen, plan: Plan) -> None:
+    from xref.moves.worklist import inline_remarks
+
     for title, fate in (("IN-LINES THAT GO", "goes"), ("IN-LINES THAT STAY", "stays")):
         found = [item for item in plan.inlines if item.fate == fate]
         rows = [
@@ -117,9 +119,7 @@ def _inlines(screen: Screen, plan: Plan) -> None:
                     _still_used(item.cavities_used_after) if fate == "stays" else "",
                     item.because,
                 ),
-                notes=[("a border: all that crosses may be unplugged here instead of cut", "bold")]
-                if item.border
-                else [],
+                notes=[(remark, "bold" if item.fate == "goes" else "") for remark in inline_remarks(item)],
             )
             for item in found
         ]

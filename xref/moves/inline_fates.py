@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
@@ -15,6 +16,17 @@ from xref.records import Pin
 
 #: Cavities named in a reason; the rest are counted.
 _MOST_NAMED = 6
+#: An in-line is said to be held by few where no more of its cavities hold it than these, or than this share
+#: of those in use: more wires are not led past it for its sake. Both are this project's choice.
+_FEW_CAVITIES, _FEW_SHARE = 3, 0.25
+
+#: What frees an in-line of a net, by the reason for which it holds it.
+_FREED_BY: dict[str, str] = {
+    "is not known well enough": "xref circuit says what is missing or in doubt",
+    "is a safety circuit that was not accepted": "read it and name it in [safety]",
+    "is a shield": "move what it shields along with it",
+}
+_LED_PAST = "move what it joins as well, or lead it past the in-line: two cuts and a joint for each wire"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +80,7 @@ def _fate(
         cavities_used_after=len(holding),
         because=because or "no cavity of it carries anything that stays",
         held=tuple(holding),
+        free=() if named or undocumented else tuple(_freeing(through, holding)),
     )
 
 
@@ -80,11 +93,17 @@ def used_after(
     """Return the fates with the cavities that are used when all lines are done: none of an in-line that goes.
 
     Those that carry what stays hold it; a crossing net may pass it all the same. The contacts of what travels
-    come out of it.
+    come out of it. Counted too is what is cut out of one that goes, only to be joined again.
     """
     passed = {
         place for n, found in lines.items() for joint in found.passed for place in graphs[n].places[joint]
     }
+    rejoined = Counter(
+        half
+        for n, found in lines.items()
+        for joint in found.rejoined
+        for half in {place[:2] for place in graphs[n].places[joint]}
+    )
     halves = {place[:2] for place in passed}
     counted = []
     for view, fate in zip(views, fates, strict=True):
@@ -95,7 +114,8 @@ def used_after(
                 for cavity in view.cavities
                 if any(place_of(pin) in passed for pin in (*cavity.one, *cavity.other))
             }
-        counted.append(replace(fate, cavities_used_after=len(used)))
+        again = max(rejoined[half.connector, half.half] for half in view.halves)
+        counted.append(replace(fate, cavities_used_after=len(used), rejoined=again))
     return counted
 
 
@@ -152,6 +172,25 @@ def _keeps(item: Through) -> str:
     if all(AS_FITTED in side for side in item.sides()):
         return "has ends that stay on both sides"
     return ""
+
+
+def _freeing(through: Sequence[Through], holding: Mapping[str, str]) -> Iterator[str]:
+    """Yield what would free an in-line that few of its used cavities hold, while others become free.
+
+    What is never cut nobody frees; all else is named by its circuits, for each reason once.
+    """
+    few = max(_FEW_CAVITIES, int(_FEW_SHARE * len({item.cavity for item in through})))
+    if len(holding) > few or len(holding) == len({item.cavity for item in through}):
+        return
+    if "is never cut" in holding.values() or not any(item.net.touched for item in through):
+        return
+    circuits: dict[str, dict[str, None]] = defaultdict(dict)
+    for item in through:
+        reason = _keeps(item)
+        if reason:
+            circuits[reason] |= dict.fromkeys(item.net.circuits or (item.net.name,))
+    for reason, names in sorted(circuits.items()):
+        yield f"{', '.join(sorted(names))}: {_FREED_BY.get(reason, _LED_PAST)}"
 
 
 def _is_border(through: Sequence[Through]) -> bool:

@@ -39,6 +39,8 @@ def plan_to_json(plan: Plan) -> JsonObject:
                 "border": item.border,
                 "cavities_used_after": item.cavities_used_after,
                 "because": item.because,
+                "free": list(item.free),
+                "rejoined": item.rejoined,
             }
             for item in plan.inlines
         ],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from xref.harness.netmap import Place
@@ -11,12 +11,19 @@ from xref.moves.crossing import Placed, least_crossings
 from xref.moves.joined import Joined
 from xref.moves.links import links_of
 from xref.moves.records import AS_FITTED, Inlines, PlannedNet, Side
+from xref.moves.seams import (
+    CutAt,
+    Seam,
+    Stub,
+    crossing_seam,
+    gone_joints,
+    meeting,
+    runs_across,
+    seams_at,
+    taken_out,
+)
 from xref.moves.splices import living_wires, wires_at
 from xref.moves.wiregraph import GraphWire, WireGraph, reachable
-
-#: (wire, joint): the end of a wire where it is cut.
-CutAt = tuple[int, int]
-Stub = tuple[CutAt, Side]
 
 
 @dataclass(slots=True)
@@ -30,6 +37,7 @@ class NetLines:
     where: dict[int, str] = field(default_factory=dict)  #: place of each joint that lives
     loop: bool = False  #: its loop is cut out
     passed: set[int] = field(default_factory=set)  #: in-lines a crossing net still passes when all is done
+    rejoined: set[int] = field(default_factory=set)  #: in-lines cut out of what stays in one place
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +93,19 @@ def _at_seams(
     inlines: Inlines,
 ) -> None:
     """Cut where the net comes apart, and join what belongs together."""
-    taken = _taken_out(graph, net, wires, placed.where, inlines)
+    taken = taken_out(graph, net, wires, placed.where, inlines)
     if net.fate == "crosses":
         living = {end.joint for n in wires for end in (graph.wires[n].one, graph.wires[n].other)}
         lines.passed = {joint for joint in living.difference(taken) if graph.kinds[joint] == "inline"}
     at_inlines = {number for joint in taken for number in wires_at(graph, wires, joint)}
-    seams = [seam for joint in taken for seam in _seams_at(graph, wires, joint, placed.where, taken)]
+    runs = runs_across(graph, wires, taken, placed.where, inlines.fitted)
+    single = set(taken).difference(*runs.values())
+    seams = [*runs]
+    seams += (seam for joint in sorted(single) for seam in seams_at(graph, wires, joint, placed.where, taken))
     apart = [number for number in placed.crossing if number not in at_inlines]
     doubled = net.splice is not None and net.splice.chosen == "doubled"
-    meet = _meeting(graph, apart, placed.where) if doubled else {}
-    seams += [_seam(graph, graph.wires[number], placed.where, meet.get(number)) for number in apart]
+    meet = meeting(graph, apart, placed.where) if doubled else {}
+    seams += [crossing_seam(graph, graph.wires[number], placed.where, meet.get(number)) for number in apart]
     crossing = []
     for seam in seams:
         here, there = (placed.where[joint] for joint in seam.joints)
@@ -103,6 +114,7 @@ def _at_seams(
             crossing.append(seam)
         else:
             lines.joins.append(RawJoin(seam.stubs, here))
+            lines.rejoined |= {joint for _, joint in seam.cuts if graph.kinds[joint] == "inline"}
     lines.links = links_of(graph, net, wires, lines.cuts, lines.joins)
     if doubled:
         _doubled(graph, lines, wires, seams, crossing)
@@ -126,93 +138,6 @@ def _merged(joins: Iterable[RawJoin]) -> list[RawJoin]:
         stubs = tuple(dict.fromkeys(stub for one in together for stub in one.stubs))
         found = [replace(first, stubs=stubs) if o is first else o for o in found if o not in together[1:]]
     return found
-
-
-@dataclass(frozen=True, slots=True)
-class Seam:
-    """Where two parts of a net come apart: the cuts, and of each side its stub and the joint it leads to."""
-
-    cuts: tuple[CutAt, ...]
-    stubs: tuple[Stub, Stub]
-    joints: tuple[int, int]
-
-
-def _meeting(graph: WireGraph, crossing: Iterable[int], where: Mapping[int, str]) -> dict[int, int]:
-    """Return the joint to cut at for wires of which several run from one moved joint to one place.
-
-    A single wire replaces them, so what is left of them is joined: their ends must lie in one spot, where
-    that joint sat, and not at plugs that may be metres apart.
-    """
-    meet: dict[tuple[int, str], list[int]] = defaultdict(list)
-    for number in crossing:
-        wire = graph.wires[number]
-        for end in (wire.one, wire.other):
-            if where[end.joint] != AS_FITTED and end.place is not None:
-                meet[end.joint, where[wire.far(end.joint).joint]].append(number)
-    return {number: joint for (joint, _), own in meet.items() if len(own) > 1 for number in own}
-
-
-def _seam(graph: WireGraph, wire: GraphWire, where: Mapping[int, str], meets: int | None = None) -> Seam:
-    """Return the seam of a crossing wire: one cut, as far from the moved plug as it allows.
-
-    That is before the splice or half that stays, or at the joint where it `meets` others; at an unseen splice
-    there is no place to cut, so the tail of the plug it is.
-    """
-    one, other = wire.one, wire.other
-    stays = [end.joint for end in (one, other) if where.get(end.joint) == AS_FITTED and end.place]
-    between = [end.joint for end in (one, other) if graph.kinds[end.joint] != "end" and end.place]
-    if one.place is None or other.place is None:
-        joint = other.joint if one.place is None else one.joint
-    else:
-        joint = meets if meets is not None else (stays or between or [other.joint])[0]
-    at = (wire.number, joint)
-    return Seam((at,), ((at, "plug"), (at, "loom")), (joint, wire.far(joint).joint))
-
-
-def _taken_out(
-    graph: WireGraph, net: PlannedNet, wires: Sequence[int], where: Mapping[int, str], inlines: Inlines
-) -> list[int]:
-    """Return the joints living wires pass no more: of in-lines that go, and of ends with two wires that go.
-
-    An in-line that stays as fitted is left by a crossing net where only its moved side would pass it; one
-    that travels keeps its loom, and is asked about.
-    """
-    out = _gone(graph, net)
-    for joint, places in enumerate(graph.places):
-        astray = net.fate == "crosses" and where.get(joint) != AS_FITTED
-        left = inlines.going | inlines.fitted if astray else inlines.going
-        if graph.kinds[joint] == "inline" and any(place[0] in left for place in places):
-            out.add(joint)
-    return [joint for joint in sorted(out) if len(wires_at(graph, wires, joint)) > 1]
-
-
-def _gone(graph: WireGraph, net: PlannedNet) -> set[int]:
-    """Return the joints of ends that are gone."""
-    living = {graph.joint_of[end.place] for end in net.living}
-    return {graph.joint_of[end.place] for end in net.ends} - living
-
-
-def _seams_at(
-    graph: WireGraph, wires: Sequence[int], joint: int, where: Mapping[int, str], taken: Sequence[int]
-) -> list[Seam]:
-    """Return the seams of a cavity that goes: its wires are cut there and go on without it."""
-
-    def leads_to(number: int) -> int:
-        far = graph.wires[number].far(joint).joint
-        # a wire between two that go is cut at both ends, and the piece left of it is in one place, not two
-        between = far in taken and where[far] != where[joint]
-        return graph.wires[number].one.joint if between else far
-
-    own = wires_at(graph, wires, joint)
-    first, *others = sorted(own, key=lambda n: where[leads_to(n)] != where[joint])
-    return [
-        Seam(
-            ((first, joint), (number, joint)),
-            (((first, joint), "loom"), ((number, joint), "loom")),
-            (leads_to(first), leads_to(number)),
-        )
-        for number in others
-    ]
 
 
 def _allowed(graph: WireGraph, net: PlannedNet) -> Callable[[int, str], bool]:
@@ -319,7 +244,7 @@ def _cut_off_gone(
     alive = {graph.joint_of[end.place] for end in net.living}
     if loom:
         alive |= {end.joint for n in living for end in (graph.wires[n].one, graph.wires[n].other)}
-        alive -= _gone(graph, net)
+        alive -= gone_joints(graph, net)
     for wire in graph.wires:
         if wire.number in living:
             continue

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 
 from xref.harness.netmap import Place
 from xref.moves.records import PlannedNet
+from xref.moves.seams import CutAt, Stub
 from xref.moves.wiregraph import WireGraph
 
 if TYPE_CHECKING:
-    from xref.moves.lines import CutAt, RawJoin, Stub
+    from xref.moves.lines import RawJoin
 
 #: A piece: a joint, or the bare wire between two cuts.
 _Piece = int | tuple[str, int]

@@ -187,6 +187,8 @@ class InlineFate:
     cavities_used_after: int
     because: str
     held: tuple[str, ...] = ()  #: its cavities that carry what must stay
+    free: tuple[str, ...] = ()  #: what would free it, where few cavities hold it
+    rejoined: int = 0  #: wires cut out of it and joined again in one place, only since it goes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,9 +10,10 @@ from importlib.resources import files
 
 from xref.harness.netmap import Place, Stop
 from xref.moves.ids import cavity_words, extension_labels, ids_of, label, spoken
-from xref.moves.lines import CutAt, NetLines, RawJoin, Stub
+from xref.moves.lines import NetLines, RawJoin
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
+from xref.moves.seams import CutAt, Stub
 from xref.moves.wiregraph import WireGraph, far_cavities, has_second_way
 from xref.records import Pin
 from xref.store.fold import counting_key
@@ -161,7 +162,7 @@ class _Writer:
             where=self._where(at, stop),
             labels=self._labels(at),
             then="join" if joined else "cap",
-            checks_before=self._checks(at, stop),
+            checks_before=self._checks(at, stop, joined),
         )
 
     def join(self, number: int, join: RawJoin) -> Join:
@@ -251,7 +252,7 @@ class _Writer:
         own = self._graph.wires[at[0]].at(at[1]).place
         return [place for place in far_cavities(self._graph, *at) if place != own]
 
-    def _checks(self, at: CutAt, stop: Stop) -> tuple[str, ...]:
+    def _checks(self, at: CutAt, stop: Stop, joined: bool) -> tuple[str, ...]:
         said = ["power off, battery disconnected, plugs at both ends pulled"]
         ends = [cavity_words(self._net.net.stops[place].pins[0]) for place in self._beyond(at)] or [
             self._far_words(at)
@@ -262,9 +263,9 @@ class _Writer:
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:
             said.append("where this net branches is not in the documents: look before you cut")
-        through = self._graph.bridged.get(at[1])
-        if through:
-            said.append(f"joined past {through}: only if it passes this on inside, and is no gateway")
+        if joined and self._graph.bridged:
+            through = " and ".join(sorted(self._graph.bridged.values()))
+            said.append(f"joined past {through}: only if this is passed on inside, and it is no gateway")
         if self._net.review:
             kinds = ", ".join(self._net.review)
             said.append(f"may be a safety circuit ({kinds}): the maker's instructions first")

@@ -7,7 +7,19 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from xref.harness.netmap import place_of
-from xref.moves.records import AS_FITTED, GONE, LEFT_BEHIND, Cap, Cut, Join, Plan, PlannedNet, Side, Wire
+from xref.moves.records import (
+    AS_FITTED,
+    GONE,
+    LEFT_BEHIND,
+    Cap,
+    Cut,
+    InlineFate,
+    Join,
+    Plan,
+    PlannedNet,
+    Side,
+    Wire,
+)
 from xref.records import Pin
 
 #: What is said of a capped stub that may be fed; by `Cap.live`.
@@ -46,6 +58,20 @@ class WorkPlace:
     def name(self) -> str:
         """How a person calls it: `A30 X1`, `X5 half B`."""
         return f"{self.connector} half {self.half}" if self.half else self.connector
+
+
+def inline_remarks(item: InlineFate) -> tuple[str, ...]:
+    """Return what is to be known of an in-line besides its fate: less work, or what would free it."""
+    said = ["a border: all that crosses may be unplugged here instead of cut"] if item.border else []
+    if item.fate == "goes" and item.rejoined:
+        wires = "1 wire is" if item.rejoined == 1 else f"{item.rejoined} wires are"
+        names = ", ".join(f'"{name}"' for name in item.connector.split(" / "))
+        said.append(
+            f"{wires} cut out of it only to be joined again: [inlines] keep = [{names}] leaves it plugged"
+        )
+    if item.free:
+        said.append(f"it could go too: {'; '.join(item.free)}")
+    return tuple(said)
 
 
 def work_places(plan: Plan) -> tuple[WorkPlace, ...]:

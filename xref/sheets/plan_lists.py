@@ -11,7 +11,7 @@ from xref.moves.kept_texts import BUS_NOTE, SUPPLY_NOTE, bus_rows, reading_rows,
 from xref.moves.metering import readings_of
 from xref.moves.needs import wire_needed
 from xref.moves.records import Join, Plan
-from xref.moves.worklist import LIVE_WORDS, join_ends, stub_names, wire_words
+from xref.moves.worklist import LIVE_WORDS, inline_remarks, join_ends, stub_names, wire_words
 from xref.sheets.printed import Wire
 from xref.sheets.printed_plan import ListCell, Listing
 from xref.sheets.texts import on_one_line
@@ -90,12 +90,11 @@ def _inlines(plan: Plan) -> Listing:
             item.connector,
             "GOES" if item.fate == "goes" else "stays",
             "" if item.fate == "goes" else str(item.cavities_used_after),
-            "unplug here instead of cutting" if item.border else "",
-            item.because,
+            ". ".join((item.because, *inline_remarks(item))),
         )
         for item in ordered
     ]
-    columns = (("In-line", 0.14), ("Fate", 0.08), ("Still used", 0.09), ("Border", 0.15), ("Because", 0.54))
+    columns = (("In-line", 0.14), ("Fate", 0.08), ("Still used", 0.09), ("Because", 0.69))
     return _listing("inline", "In-line connectors", columns, rows)
 
 
