@@ -189,6 +189,9 @@ def _work_line(line: WorkLine) -> Row:
         *[(f"extension {text}", "") for text in line.extensions],
         (blocks.page_of(line.cut.pin), ""),
     ]
+    about = ", ".join(filter(None, (line.size, line.does)))
+    if about:
+        notes.insert(0, (about, ""))
     code = f"{pin.color_code} {color}".strip()
     cells = (line.cut.id, line.cut.pin.cavity, line.cut.circuit or "no number", code, line.cut.where)
     return Row(cells=cells, notes=[*notes, *further])

@@ -87,7 +87,7 @@ def _terminators(pair: BusPair) -> Iterator[Question]:
 def _bridges(pair: BusPair) -> Iterator[Question]:
     for name in pair.through:
         if name not in pair.gone:
-            yield _bridge(name, pair.name, "")
+            yield _led_there_and_back(name, pair.name)
         elif not pair.bridged:
             yield _bridge(name, pair.name, f"[bridge] nets = [{', '.join(map(json.dumps, pair.circuits))}]")
 
@@ -101,6 +101,17 @@ def _two_pairs(pairs: Iterable[BusPair]) -> Iterator[Question]:
     for (_, name), names in at.items():
         if len(names) > 1:
             yield _bridge(name, " and ".join(names), "")
+
+
+def _led_there_and_back(name: str, buses: str) -> Question:
+    return Question(
+        about=name,
+        text=f"Bridge needed? {name} has two H and two L cavities on {buses} and goes elsewhere: where it "
+        "passes the bus through, both pairs must be led there and back, as the lines of this plan lead "
+        "them; a wire that is left out breaks the trunk.",
+        settle="Read whether it passes the bus through inside, and make all four wires of it or none.",
+        kind="bridge",
+    )
 
 
 def _bridge(name: str, buses: str, key: str) -> Question:

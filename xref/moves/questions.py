@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from xref.data.function_words import kinds_of
 from xref.moves.ids import cavity_words
+from xref.moves.kept_records import BusPair
 from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, Join, PlannedNet, Question
@@ -49,6 +50,7 @@ def questions_of(
     worked: Worked,
     host: Collection[HostNeed],
     joins: Iterable[Join],
+    buses: Iterable[BusPair] = (),
     kept: Iterable[Question] = (),
 ) -> tuple[Question, ...]:
     """Return the questions, in the order they are best settled: what may be cut wrong comes first.
@@ -67,7 +69,7 @@ def questions_of(
         "unnamed": _unnamed(nets.values()),
         "host": _host(nets, host),
         "ground": _grounds(nets.values()),
-        "together": _together(nets.values()),
+        "together": _together(nets.values(), buses),
         "through": _through_staying(nets.values(), worked.fitted, loops),
         "route": _routes(plan, joins),
         "unused": _unused_answers(plan, nets.values(), {need.net for need in host}),
@@ -210,8 +212,12 @@ def _grounds(nets: Iterable[PlannedNet]) -> list[Question]:
     return found
 
 
-def _together(nets: Iterable[PlannedNet]) -> list[Question]:
-    """Name what must stay together: sensor sets, pairs, shields, bridges that tell a module its address."""
+def _together(nets: Iterable[PlannedNet], buses: Iterable[BusPair]) -> list[Question]:
+    """Name what must stay together: sensor sets, pairs, shields, bridges that tell a module its address.
+
+    Of a bus both wires are named at once.
+    """
+    pair_of = {number: pair.name for pair in buses for number in (pair.high, pair.low)}
     words = {
         "bus": "is a bus: its pair stays twisted and of one length, its order and terminators stay",
         "shield": "is a shield: grounded at one end only, taken along with what it shields",
@@ -219,21 +225,20 @@ def _together(nets: Iterable[PlannedNet]) -> list[Question]:
         "coding": "may tell a module its address: without it the module may wake up as its twin",
         "terminator": "holds a bus terminator: it belongs at the end of the trunk",
     }
-    found = []
+    found: dict[tuple[str, str], Question] = {}
     for net in nets:
         if net.fate not in ("crosses", "needs host", "dies") or net.refused or not net.touched:
             continue
         kinds = kinds_of(*(pin.function for pin in net.rows))
         for kind in kinds:
             if kind in words:
-                found.append(
-                    Question(
-                        about=net.name,
-                        text=f"{net.name} {words[kind]}.",
-                        settle="Compare with the maker's instructions; meter before and after.",
-                    )
+                name = pair_of.get(net.number, net.name) if kind == "bus" else net.name
+                found[name, kind] = Question(
+                    about=name,
+                    text=f"{name} {words[kind]}.",
+                    settle="Compare with the maker's instructions; meter before and after.",
                 )
-    return found
+    return list(found.values())
 
 
 def _through_staying(

@@ -90,7 +90,7 @@ def worked_out(machine: str, plan: PlanFile, places: Places, keep: frozenset[str
         buses=buses.pairs,
         supplies=supplies,
         cautions=CAUTIONS,
-        questions=questions_of(plan, worked, host, texts.joins, kept),
+        questions=questions_of(plan, worked, host, texts.joins, buses.pairs, kept),
     )
     return replace(made, counts=counts_of(made, plan, one_by_one))
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from xref.harness.netmap import place_of
+from xref.harness.size_words import size_words
 from xref.moves.records import (
     AS_FITTED,
     GONE,
@@ -37,6 +38,8 @@ class WorkLine:
     cut: Cut
     net: PlannedNet
     colored: Pin  #: the row of this cavity that tells the wire's colours, else the cut's own
+    size: str  #: of the wire, as printed with its unit; "" where no page prints it
+    does: str  #: its function, and for which option it is there; "" where neither is printed
     checks: tuple[str, ...]  #: what is metered or looked at before this cut, beyond what holds for all
     plug: str  #: what becomes of the stub on the cavity, in words
     loom: str  #: and of the one on the loom
@@ -128,6 +131,12 @@ def _line(
 ) -> WorkLine:
     stop = net.net.stops[place_of(cut.pin)]
     rows = (cut.pin, *stop.pins)
+    own_wire = [pin for pin in rows if pin.circuit == cut.circuit] or [cut.pin]
+    far = (
+        [pin for pin in net.net.stops[place_of(cut.to)].pins if pin.circuit == cut.circuit] if cut.to else []
+    )
+    does = next((pin.function for pin in (*own_wire, *far, *net.rows) if pin.function), "")
+    option = next((pin.option for pin in own_wire if pin.option), "")
     sides: tuple[Side, Side] = ("plug", "loom")
     plug, loom = (_becomes((cut.id, side), joins, caps) for side in sides)
     own = dict.fromkeys(joins[cut.id, side].id for side in sides if (cut.id, side) in joins)
@@ -136,6 +145,8 @@ def _line(
         cut=cut,
         net=net,
         colored=next((pin for pin in rows if pin.base_color), cut.pin),
+        size=next(filter(None, (size_words(pin) for pin in (*own_wire, *far))), ""),
+        does=", ".join(filter(None, (does, f"option: {option}" if option else ""))),
         checks=tuple(text for text in cut.checks_before if text not in shared),
         plug=plug,
         loom=loom,

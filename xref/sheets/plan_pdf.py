@@ -27,7 +27,7 @@ from xref.sheets.printed_plan import (
 #: A box a gloved hand with a thick pen can tick.
 _BOX = 16.0
 _TICK_WIDE = 22.0
-_WIDTHS = (44.0, 50.0, 88.0, 86.0, 112.0, 132.0, 114.0, 41.8, *[_TICK_WIDE] * len(PLAN_TICKS))
+_WIDTHS = (40.0, 72.0, 86.0, 78.0, 104.0, 132.0, 114.0, 41.8, *[_TICK_WIDE] * len(PLAN_TICKS))
 _TICK = len(CUT_HEADS)
 _LAST = len(_WIDTHS) - 1
 _METER, _LABELS = 4, 5
@@ -214,8 +214,8 @@ def _add_cut(rows: list[list[Any]], style: list[tuple[Any, ...]], cut: PrintedCu
     rows.append(
         [
             words(cut.cavity, 14, bold=True),
-            words(cut.circuit or "no number", 11, bold=True),
-            _colour(cut.wire, _WIDTHS[2] - 7),
+            [words(cut.circuit or "no number", 11, bold=True), *[words(t, 8) for t in [cut.does] if t]],
+            [*_colour(cut.wire, _WIDTHS[2] - 7), *[words(t, 8.5) for t in [cut.size] if t]],
             [*safety, words(cut.where, 9)],
             [*meter, Blank(READS, _WIDTHS[_METER] - 8, "Ω")],
             _labels(cut),
@@ -246,8 +246,8 @@ def _labels(cut: PrintedCut) -> Any:
 
 
 def _is_long(cut: PrintedCut) -> bool:
-    texts = (cut.cavity, cut.circuit, cut.where, *cut.meter, *cut.labels, cut.plug, cut.loom, *cut.extensions)
-    return max(map(len, texts)) > _LONG
+    texts = (cut.cavity, cut.circuit, cut.does, cut.where, cut.plug, cut.loom)
+    return max(map(len, (*texts, *cut.meter, *cut.labels, *cut.extensions))) > _LONG
 
 
 def _colour(wire: Wire | None, room: float) -> list[Any]:

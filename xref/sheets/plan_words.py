@@ -73,6 +73,8 @@ def _cut(line: WorkLine, letters: Mapping[str, str]) -> PrintedCut:
         cavity=on_one_line(cut.pin.cavity),
         circuit=on_one_line(cut.circuit),
         wire=wire_of(pin),
+        size=on_one_line(line.size),
+        does=on_one_line(line.does),
         where=on_one_line(cut.where),
         meter=tuple(on_one_line(text) for text in line.checks),
         labels=(first, second),

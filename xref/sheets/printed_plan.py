@@ -46,6 +46,8 @@ class PrintedCut:
     cavity: str
     circuit: str
     wire: Wire | None
+    size: str
+    does: str
     where: str
     meter: tuple[str, ...]
     labels: tuple[str, str]
