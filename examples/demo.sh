@@ -36,7 +36,7 @@ for kind in pdf xlsx html; do
 done
 xref plan new "Mast controller" --output "$out/move.toml"
 xref plan show examples/workboat.toml --output "$out/plan.pdf"
-xref plan labels examples/workboat.toml --sheet A4 --flag 21 --output "$out/labels.pdf"
+xref plan labels examples/workboat.toml --sheet A4 --output "$out/labels.pdf"
 xref export "$out/pins.csv"
 
 say ""

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from tests.conftest import ROOT
 from xref.cli import main
 from xref.data.wire_labels import outer_diameter, outer_diameters, short_color
-from xref.moves.ids import ALPHABET, extension_labels
+from xref.moves.ids import ALPHABET, extension_labels, spoken
 from xref.moves.label_fit import (
     LARGEST_HEAD_PT,
     LEADING,
@@ -314,7 +314,7 @@ def test_strict_asks_for_every_text_to_fit(
     capsys: pytest.CaptureFixture[str], workspace: Workspace, plan_file: Path, tmp_path: Path
 ) -> None:
     """A tape too narrow for some is an answer, and exit code 1 only where --strict asks."""
-    asked = (str(plan_file), "-o", str(tmp_path / "narrow.csv"), "--width", "6")
+    asked = (str(plan_file), "-o", str(tmp_path / "narrow.csv"), "--width", "6", "--flag", "20")
     code, answer = _asked(capsys, workspace, *asked)
     assert code == 0 and answer["too_long"]
     assert _asked(capsys, workspace, *asked, "--strict")[0] == 1
@@ -355,3 +355,19 @@ def test_a_plan_that_cuts_nothing_has_nothing_to_label(
     code, answer = _asked(capsys, workspace, str(empty), "-o", str(tmp_path / "labels.pdf"))
     assert code == 1 and answer["file"] is None and answer["count"] == 0
     assert not (tmp_path / "labels.pdf").exists()
+
+
+def test_flags_are_as_long_as_the_texts_need(
+    capsys: pytest.CaptureFixture[str], workspace: Workspace, plan_file: Path, tmp_path: Path
+) -> None:
+    """Where nobody says how long they are every text fits; a length that is given is kept."""
+    out = str(tmp_path / "labels.pdf")
+    narrow = ("--width", "6")
+    _, fitted = _asked(capsys, workspace, str(plan_file), "-o", out, *narrow)
+    _, given = _asked(capsys, workspace, str(plan_file), "-o", out, *narrow, "--flag", "12")
+    assert not fitted["too_long"] and given["too_long"]
+
+
+def test_a_stud_without_cavities_is_named_without_a_colon() -> None:
+    """`MP3`, not `MP3:`: nobody looks for a number that was lost."""
+    assert spoken(("MP3", "", "")) == "MP3" and spoken(("X5", "A", "7")) == "X5A:7"

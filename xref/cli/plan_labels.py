@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -48,7 +49,10 @@ KindOption = Annotated[
 WidthOption = Annotated[
     float, typer.Option("--width", metavar="MM", help="Width of the tape, or of a sleeve laid flat.")
 ]
-FlagOption = Annotated[float, typer.Option("--flag", metavar="MM", help="Length of one flag.")]
+FlagOption = Annotated[
+    float | None,
+    typer.Option("--flag", metavar="MM", help="Length of one flag (default: 20, or what the texts need)."),
+]
 GapOption = Annotated[float, typer.Option("--gap", metavar="MM", help="Added to a flag's tape.")]
 DiameterOption = Annotated[
     float | None,
@@ -81,7 +85,7 @@ def run(
     output: OutputOption,
     kind: KindOption = KindName.FLAG,
     width: WidthOption = 12.0,
-    flag: FlagOption = 20.0,
+    flag: FlagOption = None,
     gap: GapOption = 2.0,
     od: DiameterOption = None,
     tape: TapeOption = False,
@@ -99,13 +103,17 @@ def run(
     _check({"--width": width, "--flag": flag, "--od": od, "--roll": roll}, gap)
     if tape and sheet is not None:
         raise UsageError("--tape and --sheet exclude each other.", hint="Give one of them.")
-    from xref.moves.label_fit import Tape, labelled
+    from xref.moves.label_fit import FLAG_MM, Tape, labelled, longer_flag
     from xref.moves.labels import wire_ends
     from xref.sheets.labels import measure, write_labels
 
     plan = worked_plan(session_of(ctx).workspace, file)
-    stock = Tape(kind=kind.value, width_mm=width, flag_mm=flag, gap_mm=gap, od_mm=od)
+    stock = Tape(kind=kind.value, width_mm=width, flag_mm=flag or FLAG_MM, gap_mm=gap, od_mm=od)
     labels = labelled(wire_ends(plan, along=along), stock, measure)
+    flags = [label for label in labels if label.kind == "flag" and not label.fits]
+    if flag is None and flags and (needed := longer_flag(flags, stock, measure)) is not None:
+        stock = replace(stock, flag_mm=needed)
+        labels = labelled((label.end for label in labels), stock, measure)
     written: tuple[Path, ...] = ()
     if labels:
         paper = sheet.value if sheet is not None else ""
@@ -153,6 +161,7 @@ def _print(
         Row(cells=("on ends of extensions", str(sides["extension"]))),
         Row(cells=("along extensions", str(sides["along"]))),
         Row(cells=("tape", f"{tape_m(labels):.2f} m of {stock.width_mm:g} mm")),
+        Row(cells=("one flag", f"{stock.flag_mm:g} mm" if stock.kind != "sleeve" else "0")),
     ]
     if roll is not None:
         rows.append(Row(cells=("rolls", f"{rolls(labels, roll)} of {roll:g} m")))

@@ -89,8 +89,10 @@ def _questions(screen: Screen, plan: Plan) -> None:
 
 
 def _refused(screen: Screen, plan: Plan) -> None:
+    from xref.moves.ids import cavity_words
+
     rows = [
-        Row(cells=(item.circuit, _some([f"{p.connector}:{p.cavity}" for p in item.pins]), item.reason))
+        Row(cells=(item.circuit, _some([cavity_words(p) for p in item.pins]), item.reason))
         for item in plan.refused
     ]
     blocks.block(screen, f"REFUSED: no cut is proposed for {counted(len(rows), 'net')}, ever", rows)

@@ -49,14 +49,19 @@ def _signs(end: tuple[str, Place, str], length: int) -> str:
     return "".join(signs)
 
 
+def with_cavity(connector: str, cavity: str) -> str:
+    """Return a cavity by name: `X5:7`; a stud that has none by its own: `MP3`."""
+    return f"{connector}:{cavity}" if cavity else connector
+
+
 def spoken(place: Place, cavity: str = "") -> str:
     """Return a cavity as a label names it: `X5A:7`, `A30 X1:C4`."""
-    return f"{place[0]}{place[1]}:{cavity or place[2]}"
+    return with_cavity(f"{place[0]}{place[1]}", cavity or place[2])
 
 
 def cavity_words(pin: Pin) -> str:
     """Return a cavity as a sentence names it, as printed: `X5 A:7`."""
-    return f"{pin.connector}{' ' + pin.half if pin.half else ''}:{pin.cavity}"
+    return with_cavity(f"{pin.connector}{' ' + pin.half if pin.half else ''}", pin.cavity)
 
 
 def label(id_: str, circuit: str, near: str, far: str) -> str:

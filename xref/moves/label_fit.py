@@ -33,6 +33,8 @@ LEADING = 1.15
 MARGIN_MM = 0.8
 #: Between the two flags and the wire, for the tape's own thickness and a cut that is off.
 GAP_MM = 2.0
+#: One of the two flags where nobody says otherwise. A default of this project.
+FLAG_MM = 20.0
 #: No longer flag is proposed: it would hang in the way.
 LONGEST_FLAG_MM = 60
 #: A wrap goes round under itself on a thinner wire before a line can be read. A default of this project.
@@ -54,7 +56,7 @@ class Tape:
 
     kind: Kind = "flag"
     width_mm: float = 12.0  #: of the tape, or of a sleeve laid flat
-    flag_mm: float = 20.0  #: one of the two flags
+    flag_mm: float = FLAG_MM  #: one of the two flags
     gap_mm: float = GAP_MM
     od_mm: float | None = None  #: of every wire; None: by the wire's size
 

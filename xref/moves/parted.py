@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 from xref.harness.netmap import NetMap, Place
 from xref.moves.fates import Places, ends_of
+from xref.moves.ids import cavity_words
 from xref.moves.records import AS_FITTED, DROPPED, End, PlannedNet, Question
 from xref.moves.wiregraph import WireGraph, wired_together
 
@@ -118,7 +119,7 @@ def _name(end: End) -> str:
 
 
 def _spot(end: End) -> str:
-    return f"{end.pin.connector}:{end.pin.cavity}"
+    return cavity_words(end.pin)
 
 
 def _goes(place: str) -> str:
