@@ -184,12 +184,14 @@ def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Ques
         what = {"feed": "a supply", "ground": "a ground", "signal": "a signal", "unknown": "what it had"}
         gave = need.kind == "feed" and not any(stop.role == "fuse" for stop in net.net.stops.values())
         more = ", or gave one itself: a supply on an output destroys it" if gave else ""
+        wanted = what[need.kind]
+        if need.kind == "signal" and "bus" in kinds_of(*(row.function for row in net.rows)):
+            wanted = "a bus, both wires of it with its terminators,"
         does = f": {pin.function}" if pin.function else ""
         found.append(
             Question(
                 about=f"{pin.connector}:{pin.cavity}",
-                text=f"{cavity_words(pin)} ({net.name}{does}) needs {what[need.kind]} "
-                f"from the new vehicle{more}.",
+                text=f"{cavity_words(pin)} ({net.name}{does}) needs {wanted} from the new vehicle{more}.",
                 settle=f'[host] "{pin.connector}:{pin.cavity}" = "…"',
             )
         )

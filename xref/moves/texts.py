@@ -259,6 +259,8 @@ class _Writer:
         ]
         more = " …" if len(ends) > 3 else ""
         said.append(f"continuity from {cavity_words(stop.pins[0])} to {', '.join(ends[:3])}{more}")
+        if stop.role == "splice":
+            said.append("every leg of a splice reads alike: tell this one by colour and by following it")
         if self._ring:
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:
