@@ -119,3 +119,15 @@ def test_an_extension_is_as_thick_as_either_row_says(tmp_path: Path) -> None:
     pins = rows("M1:1 10 M2:1", but={"M1:1": {"size_mm2": 2.5}})
     (join,) = worked(tmp_path, pins, place=BOW)["joins"]
     assert join["wire"]["size_mm2"] == 2.5
+
+
+@pytest.mark.parametrize(("function", "said"), [("CAN high", True), ("Lamp", False)])
+def test_two_wires_nobody_tells_apart_are_extended_each_by_itself(
+    tmp_path: Path, function: str, said: bool
+) -> None:
+    """Of a bus no one wire may stand for both that led on; of a lamp's feed one will do."""
+    rows_of = ("M1:1", "M2:1", "M2:1", "M3:1")
+    pins = [pin(where, "10", function=function) for where in rows_of]
+    plan = worked(tmp_path, pins, place={"M2": "bow"})
+    checks = " ".join(text for cut in plan["cuts"] for text in cut["checks_before"])
+    assert plan["cuts"] and ("extend each by itself" in checks) is said

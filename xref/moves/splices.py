@@ -9,6 +9,9 @@ from xref.moves.crossing import least_crossings
 from xref.moves.records import AS_FITTED, PlannedNet, SpliceChoice
 from xref.moves.wiregraph import WireGraph
 
+#: Kinds of wire a splice of which is never doubled: two links would be two ways for one signal.
+NEVER_DOUBLED = frozenset({"sensor return", "shield", "bus"})
+
 
 def splice_choice(graph: WireGraph, net: PlannedNet, may_double: bool) -> tuple[SpliceChoice | None, int]:
     """Return what moving, staying and doubling the splices of a crossing net costs, and its crossings."""

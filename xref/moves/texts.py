@@ -8,12 +8,14 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from importlib.resources import files
 
+from xref.data.function_words import kinds_of
 from xref.harness.netmap import Place, Stop
 from xref.moves.ids import cavity_words, extension_labels, ids_of, label, spoken
 from xref.moves.lines import NetLines, RawJoin
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, Cap, Cut, HostNeed, Join, Link, PlannedNet, Wire
 from xref.moves.seams import CutAt, Stub
+from xref.moves.splices import NEVER_DOUBLED
 from xref.moves.wiregraph import WireGraph, far_cavities, has_second_way
 from xref.records import Pin
 from xref.store.fold import counting_key
@@ -265,6 +267,10 @@ class _Writer:
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:
             said.append("where this net branches is not in the documents: look before you cut")
+        count = self._graph.wires[at[0]].count
+        forbidden = bool({kind for pin in self._net.rows for kind in kinds_of(pin.function)} & NEVER_DOUBLED)
+        if joined and count > 1 and forbidden:
+            said.append(f"{count} wires, and which leads where is not stated: extend each by itself")
         if joined and self._graph.bridged:
             through = " and ".join(sorted(self._graph.bridged.values()))
             said.append(f"joined past {through}: only if this is passed on inside, and it is no gateway")

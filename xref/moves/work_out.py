@@ -24,15 +24,12 @@ from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Inlines, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
 from xref.moves.said import check_answers
-from xref.moves.splices import splice_choice
+from xref.moves.splices import NEVER_DOUBLED, splice_choice
 from xref.moves.supplies import supplies_of
 from xref.moves.texts import CAUTIONS, written
 from xref.moves.wiregraph import WireGraph, graph_of
 from xref.pages.circles import seldom_collecting
 from xref.store.index import Index
-
-#: Kinds of wire a splice of which is never doubled: two links would be two ways for one signal.
-NEVER_DOUBLED = frozenset({"sensor return", "shield", "bus"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
