@@ -353,12 +353,23 @@ def whole(case: Case, net: TrueNet) -> bool:
 
 
 def shows_it_is_torn(case: Case, net: TrueNet) -> bool:
-    """Whether what is printed of a net has one end, a half without its mate, or a splice with one leg."""
-    at = {Cavity(pin.connector, pin.half, pin.cavity) for pin, end in case.rows if end in net.wire_ends}
+    """Whether what is printed of a net has one end, a half without its mate, or a splice with one leg.
+
+    A half that prints another number than every end that is left shows nothing: only the lost one told them
+    to be of one net.
+    """
+    printed = {
+        (Cavity(pin.connector, pin.half, pin.cavity), pin.circuit)
+        for pin, end in case.rows
+        if end in net.wire_ends
+    }
+    at = {cavity for cavity, _ in printed}
+    numbers = {circuit for cavity, circuit in printed if cavity in net.ends}
     legs = [cavity.connector for cavity in at if case.harness.role(cavity) == "splice"]
     lone = any(
         case.harness.role(cavity) == "inline"
+        and circuit in numbers
         and cavity._replace(half="BA"["AB".index(cavity.half)]) not in at
-        for cavity in at
+        for cavity, circuit in printed
     )
     return len(at & set(net.ends)) == 1 or lone or any(legs.count(splice) == 1 for splice in legs)
