@@ -1,4 +1,4 @@
-"""Lists of splices: rows about a splice as a whole, rows of its wires, and how many wires it is said to have."""
+"""Lists of splices: rows about a whole splice, rows of its wires, and how many wires it is said to have."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def said(found: Sequence[Pin]) -> dict[str, tuple[str, ...]]:
     [
         (("Splice", "Circuit", "Wires", "Location"), ""),
         (("Splice", "Circuit", "Wires", "Location"), " wires"),
-        (("Splice", "Wire No.", "Wire count", "Where"), ""),
+        (("Splice", "Wire No.", "No. of wires", "Where"), ""),
         (("Lötverbinder", "Ltg.", "Anzahl", "Ort"), ""),
         (("Verbindungsstelle", "Leitung", "Anz. Ltg.", "Einbauort"), "x"),
         (("Lötstelle", "Leitung", "Adern", "Ort"), " Adern"),
@@ -149,7 +149,7 @@ def test_names_may_stand_alone_over_the_whole_width(tmp_path: Path) -> None:
 
 
 def test_far_ends_in_columns_of_their_own_are_rows_as_well(tmp_path: Path) -> None:
-    """Connector and cavity beside a splice are where its wire ends: both ends are rows, and name each other."""
+    """Connector and cavity beside a splice are where its wire ends: both are rows that name the other."""
     body = (
         ("S102", "440", "BK", "X5", "1"),
         ("S102", "440", "BK", "X6", "2"),

@@ -36,16 +36,24 @@ def with_counts(table: Table, columns: Sequence[Column]) -> list[Column]:
     for c in columns:
         if c.role == "splice" or (c.role == "circuit" and roles.count("circuit") < 2):
             continue
-        if _are_counts(c.text, filled_texts(column_texts(table, c.index))):
+        headers = (c.text, *_with_lost(c.text, table.lost))
+        if _are_counts(headers, filled_texts(column_texts(table, c.index))):
             return [replace(o, role="wires", score=1.0, order=()) if o is c else o for o in columns]
     return list(columns)
 
 
-def _are_counts(header: str, texts: Sequence[str]) -> bool:
+def _with_lost(header: str, lost: Sequence[str]) -> list[str]:
+    """Return a header with words that found no column, as they may follow it: `No.` and `of wires`."""
+    count = len(lost)
+    spans = [lost[a:b] for a in range(count) for b in range(a + 1, count + 1)] if header else []
+    return [" ".join((header, *span)) for span in spans]
+
+
+def _are_counts(headers: Sequence[str], texts: Sequence[str]) -> bool:
     found = [stated_wires(text) for text in texts]
     if not found or not all(FEWEST <= number <= MOST for number, _ in found):
         return False
-    return counts_wires(header) or all(named for _, named in found)
+    return any(map(counts_wires, headers)) or all(named for _, named in found)
 
 
 def splices_as_listed(rows: Sequence[Row]) -> list[Row]:
