@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from xref.harness.agreed import agreed
 from xref.harness.answers import NetView
+from xref.harness.listed import SpliceLegs, spliced
 from xref.harness.netmap import NetMap, map_of, place_of
 from xref.harness.nets import ON_THE_PATH
 from xref.harness.oddities import place
@@ -64,19 +65,25 @@ def missing_of(net: NetMap, flags: Iterable[str]) -> list[str]:
         said.append("An end is missing in these documents: fewer than two were read.")
     if "splice-one-leg" in flags:
         said.append("Only one leg of a splice is in these documents: an end is missing.")
-    return said
+    return said + [_sentence(splice) for splice in spliced(net) if not splice.known]
 
 
 def notices_of(net: NetMap, flags: Iterable[str]) -> list[str]:
     """Return sentences for what is odd about a net, but for what is missing."""
     said = []
     for flag in flags:
-        if flag in ("end-missing", "splice-one-leg") or flag in _SAID_BY_CAVITY:
+        if flag in ("end-missing", "splice-one-leg", "splice-listed") or flag in _SAID_BY_CAVITY:
             continue
         words = NET_FLAGS[flag]
         said.append(f"{words[0].upper()}{words[1:]}.")
+    said += [_sentence(splice) for splice in spliced(net) if splice.known and not splice.stated]
     doubtful = [pin for pin in net.rows if pin.flags]
     if doubtful:
         places = dict.fromkeys(place(pin) for pin in doubtful)
         said.append(f"May have been misread: {', '.join(places)}. Compare with the page.")
     return said
+
+
+def _sentence(splice: SpliceLegs) -> str:
+    said = splice.sentence()
+    return f"{said[0].upper()}{said[1:]}."

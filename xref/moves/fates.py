@@ -22,6 +22,7 @@ UNKNOWN_BECAUSE: dict[str, str] = {
     "end-missing": "only one end of it is in the documents",
     "mate-missing": "an in-line cavity on it has no mate in the documents",
     "splice-one-leg": "only one leg of a splice on it is in the documents",
+    "splice-contradicts": "a row goes to a splice on it that is said to join another circuit",
     "circuit-contradicts": "its number stands on wires of different colours with nothing between",
     "cavity-contradicts": "tables put different wires into one cavity of it",
     "fuse-between": "its number stands on both sides of a fuse",
@@ -186,11 +187,16 @@ def _elsewhere(names: AbstractSet[str], here: Stop, circuit: str, far: Stop) -> 
 
 
 def fate_of(
-    ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = (), broken: Sequence[str] = ()
+    ends: Iterable[End],
+    flags: Iterable[str],
+    loose: Sequence[str] = (),
+    broken: Sequence[str] = (),
+    lacking: Sequence[str] = (),
 ) -> tuple[Fate, str]:
     """Return the fate of a net, the first that holds, and why in words.
 
-    `loose` is as `loose_of` finds it, `broken` as `broken_of` does.
+    `loose` is as `loose_of` finds it, `broken` as `broken_of` does; `lacking` says of which splices wires are
+    missing.
     """
     ends = list(ends)
     living = [end for end in ends if end.lives]
@@ -198,6 +204,7 @@ def fate_of(
     where = dict.fromkeys(end.where for end in living)
     flags = list(flags)
     reasons = [UNKNOWN_BECAUSE[flag] for flag in flags if flag in UNKNOWN_BECAUSE]
+    reasons += lacking
     if loose and not reasons and "splice-unseen" not in flags:
         reasons = [f"of a wire numbered {', '.join(loose)} only one end is in the documents"]
     if broken:

@@ -11,6 +11,7 @@ from xref.harness.agreed import agreed_machine
 from xref.harness.answers import InlineView
 from xref.harness.inlines import plain_inlines
 from xref.harness.netmap import NetMap, Place, map_of, place_of, stops_of
+from xref.harness.stops import LISTED, STATED
 from xref.pages.circles import seldom_collecting
 from xref.records import Pin
 from xref.store.fold import unpadded_key
@@ -23,7 +24,8 @@ class Known:
     """What the documents say of a machine, as far as a plan needs it."""
 
     flags: Mapping[int, tuple[str, ...]]  #: of each net
-    maps: Mapping[int, NetMap]  #: whole where the plan names a connector of the net, else only its stops
+    #: whole where the plan names a connector of the net, or a list a splice on it; else only its stops
+    maps: Mapping[int, NetMap]
     inlines: Sequence[InlineView]
 
 
@@ -51,14 +53,19 @@ def _maps(
     nets: Mapping[int, Sequence[Pin]], mates: Sequence[Mate], named: AbstractSet[str]
 ) -> dict[int, NetMap]:
     touching: dict[Place, list[Mate]] = defaultdict(list)
-    for mate in mates if named else ():
+    listed = {number for number, pins in nets.items() if any(_is_listed(pin) for pin in pins)}
+    for mate in mates if named or listed else ():
         touching[mate.connector_a, mate.half_a, unpadded_key(mate.cavity_a)].append(mate)
         touching[mate.connector_b, mate.half_b, unpadded_key(mate.cavity_b)].append(mate)
     maps = {}
     for number, pins in nets.items():
-        if named.isdisjoint(pin.connector for pin in pins):
+        if number not in listed and named.isdisjoint(pin.connector for pin in pins):
             maps[number] = stops_of(pins)
             continue
         own = (mate for pin in pins if pin.role == "inline" for mate in touching.get(place_of(pin), ()))
         maps[number] = map_of(pins, dict.fromkeys(own))
     return maps
+
+
+def _is_listed(pin: Pin) -> bool:
+    return LISTED in pin.notices or any(name.startswith(STATED) for name in pin.notices)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
+from xref.harness.listed import spliced
 from xref.harness.netmap import NetMap, Place
 from xref.moves.buses import buses_of
 from xref.moves.fates import Documented, Places, broken_of, ends_of, fate_of, loose_of, places_of
@@ -146,7 +147,8 @@ def planned(
     `broken` is as `broken_of` finds it.
     """
     ends = ends_of(net, places)
-    fate, reason = fate_of(ends, flags, loose_of(net), broken)
+    lacking = [splice.sentence() for splice in spliced(net) if not splice.known]
+    fate, reason = fate_of(ends, flags, loose_of(net), broken, lacking)
     pins = net.rows
     made = PlannedNet(
         number=number,

@@ -29,9 +29,11 @@ def with_counts(table: Table, columns: Sequence[Column]) -> list[Column]:
     """Return the columns of a list of splices, that of the numbers of wires with the role `wires`.
 
     A header such as `Wires` may as well stand over the wires' own numbers: then no other column holds these.
+    Numbers that happen to count on are no cavities where their header says that they are numbers of wires.
     """
     roles = [c.role for c in columns]
-    if "splice" not in roles or "cavity" in roles:
+    sure = any(c.role == "cavity" and c.score > 0.0 for c in columns)
+    if "splice" not in roles or sure:
         return list(columns)
     for c in columns:
         if c.role == "splice" or (c.role == "circuit" and roles.count("circuit") < 2):
