@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from xref.data.function_words import kinds_of
+from xref.harness.likely import Likely
 from xref.harness.listed import spliced
 from xref.moves.ids import cavity_words
 from xref.moves.parted import parted_nets, split_modules
@@ -60,7 +61,7 @@ def questions_of(
     found: dict[str, list[Question]] = {
         "blocked": _blocked(nets.values()),
         "safety": _safety(plan, nets.values()),
-        "unknown": _unknown(nets.values()),
+        "unknown": _unknown(nets.values(), worked.likely),
         "parted": parted_nets(nets.values(), worked.graphs),
         "split": split_modules(nets.values()),
         "unseen": [*_unseen(nets.values()), *_uncounted(nets.values())],
@@ -120,7 +121,7 @@ def _safety(plan: PlanFile, nets: Iterable[PlannedNet]) -> list[Question]:
     return found
 
 
-def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
+def _unknown(nets: Iterable[PlannedNet], likely: Mapping[tuple[str, str], Likely]) -> list[Question]:
     found = []
     for net in nets:
         if net.fate != "unknown" or not net.touched or net.refused:
@@ -130,7 +131,9 @@ def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
         settle = f"xref check --connector {_quoted(pin.connector)}; {_page(pin)}"
         if not doubtful:
             settle = f"{_command(net)}; {_page(pin)}; find its missing end with a meter"
-            settle = _at_splices(net) or settle
+            halves = dict.fromkeys(place[:2] for place in net.net.unmated if place[:2] in likely)
+            pairs = [f"{likely[half].command}, if that is so" for half in halves]
+            settle = "; ".join(filter(None, (*pairs, _at_splices(net)))) or settle
         found.append(
             Question(
                 about=net.name,
