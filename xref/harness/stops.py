@@ -44,7 +44,7 @@ class Stop:
     @property
     def listed(self) -> bool:
         """Whether no row prints a wire of it: it is a splice that lists name as a whole."""
-        return all(LISTED in pin.notices for pin in self.pins)
+        return all(LISTED in pin.notices for pin in self.pins) and self.role == "splice"
 
     @property
     def stated(self) -> int:
