@@ -59,6 +59,8 @@ NOTICES: dict[str, str] = {
     "reversed-colors-elsewhere": "this circuit stands elsewhere with base and stripe reversed",
     "same-color-in-connector": "another wire of this connector has the same colours",
     "reversed-colors-in-connector": "another wire of this connector has these colours reversed",
+    "splice-listed": "the row is about a splice as a whole and no wire of it",
+    "splice-wires": "so many wires are said to meet in this splice",
     "duplicate-page": "the same row stands on another page or in another document too",
     "accepted-by-person": "accepted by the person",
     "corrected-by-person": "corrected by the person",
@@ -82,6 +84,8 @@ NET_FLAGS: dict[str, str] = {
     "end-missing": "fewer than two of its ends are in these documents",
     "mate-missing": "what lies beyond an in-line cavity of it is not in these documents",
     "splice-one-leg": "only one leg of a splice is in these documents",
+    "splice-listed": "a splice of it is only listed: its wires are in rows that name it or its number",
+    "splice-contradicts": "a row goes to a splice that is said to join another circuit",
     "splice-unseen": "three ends or more, and no splice in these documents: where they join is not known",
     "joint-not-stated": "a component has several cavities on it: joined inside or outside, not stated",
     "pins-in-doubt": "a row of it may have been misread",
@@ -89,10 +93,20 @@ NET_FLAGS: dict[str, str] = {
 
 #: Between the name of a notice and the time of the person's decision: `accepted-by-person@2026-11-25T14:03Z`.
 DECIDED_AT = "@"
+#: Between the name of a notice and the number the page prints: `splice-wires=4`.
+NUMBERED = "="
+
+
+def notice_name(notice: str) -> str:
+    """Return the name of a notice, one of NOTICES, without what it carries."""
+    return notice.partition(DECIDED_AT)[0].partition(NUMBERED)[0]
 
 
 def notice_words(notice: str) -> str:
-    """Return a notice in words; a decision of the person is said with its time (UTC)."""
+    """Return a notice in words, with its number; a decision of the person is said with its time (UTC)."""
+    name, _, number = notice.partition(NUMBERED)
+    if number:
+        return f"{NOTICES.get(name, name)} ({number})"
     name, _, at = notice.partition(DECIDED_AT)
     words = NOTICES.get(name, name)
     return f"{words} ({at.replace('T', ' ').replace('Z', ' UTC')})" if at else words

@@ -168,7 +168,7 @@ def test_what_is_missing_of_a_net_is_said(xref: RunXref, tmp_path: Path) -> None
     """A half whose mate is in no document ends the way, and the answer says so."""
     filled(tmp_path, row("A1:1", "component", to="X5A:7"), row("X5:7", "inline", half="A"))
     text = xref("circuit", "1440").stdout
-    assert "its other half is not in these documents" in text
+    assert "its other half is not known" in text
     assert "an end is missing" in text
     (net,) = json.loads(xref("circuit", "1440", "--json").stdout)["nets"]
     assert net["missing"]

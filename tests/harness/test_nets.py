@@ -178,7 +178,25 @@ def test_an_inline_proves_suffix_letters_one_net(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["GND", "gnd", "NC", "SHIELD", "V+", "GND2", "+12V", "B+", "Kl. 31", "MASSE"]
+    "name",
+    [
+        *("GND", "gnd", "NC", "SHIELD", "V+", "GND2", "+12V", "B+", "Kl. 31", "MASSE"),
+        *(
+            "RETURN",
+            "Rtn",
+            "5V return",
+            "Sensor return",
+            "SPARE",
+            "Spare 2",
+            "Reserved",
+            "Power",
+            "IGN",
+            "N/A",
+        ),
+        *("Masse", "Sensormasse", "Rückleitung", "Schirm", "Reserve", "frei", "nicht belegt", "Plus"),
+        *("Masse 2", "Réserve", "libre", "Blindage", "Retour", "Alimentation"),
+        *("Masa", "Retorno", "Reserva", "Malla", "Massa", "Riserva", "Schermo", "予備", "アース"),
+    ],
 )
 def test_a_name_of_a_voltage_joins_nothing(tmp_path: Path, name: str) -> None:
     """Two pins at ground are not one net by that."""

@@ -32,11 +32,20 @@ def _named(made: Sequence[Pin], notice: str) -> set[str]:
     return {p.circuit for p in made if notice in p.notices}
 
 
-@pytest.mark.parametrize("name", ["GND", "+12V", "B+", "SGND", "KL30"])
+@pytest.mark.parametrize(
+    "name", ["GND", "+12V", "B+", "SGND", "KL30", "RETURN", "Masse", "Schirm", "Retour", "SPARE 2"]
+)
 def test_the_name_of_a_voltage_is_noticed(tmp_path: Path, name: str) -> None:
     """Such a text joins nothing by itself, in any document (common trade practice; DIN 72552: B+, KL30)."""
     made = _read(tmp_path, _wires("1440", "1441", name, "1442"))
     assert _named(made, "potential-name") == {name}
+
+
+@pytest.mark.parametrize("name", ["CAN_H", "LIFT_UP", "RET_OIL", "R12", "NC12", "RES3", "ACC1", "P1", "SP2"])
+def test_a_signal_s_name_is_no_voltage_s(tmp_path: Path, name: str) -> None:
+    """A name that one wire bears may hold such a word, or be a circuit that begins like it."""
+    made = _read(tmp_path, _wires("1440", "1441", name, "1442"))
+    assert _named(made, "potential-name") == set()
 
 
 def test_terminal_numbers_are_voltages_where_no_other_circuit_is_as_short(tmp_path: Path) -> None:

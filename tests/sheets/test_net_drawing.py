@@ -194,7 +194,7 @@ def test_a_missing_half_and_a_doubt_are_said() -> None:
     """A half whose mate was not read faces a dashed one, in words too; so a row that may be misread."""
     pins = NETS["no mate"]
     said = " ".join(label.text for label in _layout(pins).labels)
-    assert "THE OTHER HALF IS NOT IN THESE DOCUMENTS" in said
+    assert "THE OTHER HALF IS NOT KNOWN" in said
 
 
 @pytest.mark.parametrize("suffix", [".svg", ".png", ".pdf"])

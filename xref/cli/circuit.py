@@ -131,7 +131,9 @@ def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Seq
     for through in throughs:
         screen.rows(blocks.appearances(through.halves, with_circuit=True))
         if through.missing_half:
-            screen.line(f"The other half of {through.connector} is not in the documents.", "doubt", 6)
+            known = f"the other half of {through.connector} is not in the documents"
+            said = through.likely or known
+            screen.line(f"{said[0].upper()}{said[1:]}.", "doubt", 6)
         for item in [item for item in left if item.at in through.halves]:
             screen.line(f"→ {continues(item)}", "bold", 6)
             left.remove(item)

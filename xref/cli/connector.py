@@ -28,6 +28,7 @@ from xref.cli.text import page_ranges
 from xref.harness.answers import ConnectorAnswer, ConnectorView, Neighbor
 from xref.harness.same import destinations, same_pins
 from xref.harness.size_words import size_words
+from xref.harness.stops import LISTED
 from xref.records import Connector, Pin
 
 if TYPE_CHECKING:
@@ -187,6 +188,8 @@ def _role_words(head: Connector) -> str:
 
 
 def _count_words(view: ConnectorView) -> str:
+    if view.pins and all(LISTED in pin.notices for pin in view.pins):
+        return "none: a splice that is only listed; its wires are those of rows that name it or its number"
     stated = view.connector.cavities_stated
     parts = [
         f"{stated} stated" if stated is not None else "number not stated",

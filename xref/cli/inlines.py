@@ -124,24 +124,30 @@ def _print_view(screen: Screen, view: InlineView) -> None:
     for text in view.differences:
         screen.line(f"! {text[0].upper()}{text[1:]}.", "doubt", 2)
     screen.line()
-    screen.rows([_cavity_row(cavity) for cavity in view.cavities])
+    absent = "not decided" if view.likely else "not in the documents"
+    screen.rows([_cavity_row(cavity, absent) for cavity in view.cavities])
 
 
 def _half_words(*parts: str) -> str:
     return " · ".join(filter(None, parts)) or "nothing more is said of it"
 
 
-def _cavity_row(cavity: InlineCavity) -> Row:
+def _cavity_row(cavity: InlineCavity, absent: str) -> Row:
     notes: list[tuple[str, Style]] = [(MATE_DIFFERENCES[name], "doubt") for name in cavity.differences]
     notes += [line for pin in (*cavity.one, *cavity.other) for line in blocks.doubts(pin.flags)]
     same = cavity.use == "both" and not cavity.differences
-    cells = (cavity.cavity, _side_words(cavity.one), "=" if same else "|", _side_words(cavity.other))
+    cells = (
+        cavity.cavity,
+        _side_words(cavity.one, absent),
+        "=" if same else "|",
+        _side_words(cavity.other, absent),
+    )
     return Row(cells=cells, notes=list(dict.fromkeys(notes)))
 
 
-def _side_words(pins: Sequence[Pin]) -> str:
+def _side_words(pins: Sequence[Pin], absent: str) -> str:
     if not pins:
-        return "not in the documents"
+        return absent
     wires = [pin for pin in pins if pin.status != "unused" and (pin.circuit or pin.color_code)]
     if not wires:
         return "not used" if any(pin.status == "unused" for pin in pins) else "nothing stated"

@@ -73,7 +73,7 @@ def stop_words(step: Step) -> str:
 
 def _facing(step: Step) -> str:
     if step.alone:
-        return " – its other half is not in these documents"
+        return " – its other half is not known"
     if len(step.onward) == 1 and _is_plug(step.onward[0]):
         far = step.onward[0].pin
         assert step.pin is not None and far is not None

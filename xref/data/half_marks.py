@@ -11,6 +11,12 @@ from importlib.resources import files
 _LETTER = re.compile(r"(?P<stem>.*(?:\d|[\s_./-]))(?P<mark>[A-Za-z])")
 #: A mark in words stands apart: `X5 male`, `C210 (Buchse)`, `C210-F`.
 _WORD = re.compile(r"(?P<stem>.*?\S)[\s_./(-]+(?P<mark>[^\W\d_]{2,}(?: side)?)\)?")
+#: Letters before or behind the number that two halves share, or a 1 and a 2 behind their name.
+_TWINS = (
+    re.compile(r"[-+=]?(?P<mark>[A-Za-z]{1,2})[-. ]?(?P<shared>\d+[A-Za-z]?)"),
+    re.compile(r"(?P<shared>\d+)[-. ]?(?P<mark>[A-Za-z]{1,2})"),
+    re.compile(r"(?P<shared>.*\d[-./])(?P<mark>[12])"),
+)
 
 
 def are_opposite(one: str, other: str) -> bool:
@@ -35,11 +41,29 @@ def parted_name(name: str) -> tuple[str, str]:
     return name.strip(), ""
 
 
+def are_twins(one: str, other: str) -> bool:
+    """Say whether two names may be those of two halves by the letters before one number: `P12` and `J12`.
+
+    Or by a 1 and a 2 behind one name. Such letters mean other things as well: this alone decides nothing.
+    """
+    for pattern in _TWINS:
+        here, there = pattern.fullmatch(one.strip()), pattern.fullmatch(other.strip())
+        if here and there and here["shared"].casefold() == there["shared"].casefold():
+            marks = frozenset((here["mark"].casefold(), there["mark"].casefold()))
+            if marks == {"1", "2"} or marks in _pairs("prefix"):
+                return True
+    return False
+
+
 @cache
-def _pairs() -> frozenset[frozenset[str]]:
+def _pairs(*families: str) -> frozenset[frozenset[str]]:
+    """Return the opposites of some families, of all that are marks by themselves where none is named."""
     text = files("xref.data").joinpath("half_marks.csv").read_text(encoding="utf-8")
     rows = csv.DictReader(text.splitlines())
-    return frozenset(frozenset((row["one"].casefold(), row["other"].casefold())) for row in rows)
+    wanted = families or ("letters", "gender")
+    return frozenset(
+        frozenset((row["one"].casefold(), row["other"].casefold())) for row in rows if row["family"] in wanted
+    )
 
 
 @cache

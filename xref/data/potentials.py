@@ -1,13 +1,19 @@
-"""Circuit texts that name a voltage, not a wire, from `potential_names.csv`."""
+"""Circuit texts that name a voltage or a use, not a wire, from `potential_names.csv`.
+
+`RETURN`, `Masse` and `Reserve` stand at wires all over a machine: what bears such a word is not one wire for
+that.
+"""
 
 from __future__ import annotations
 
 import csv
 import re
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Literal
+
+from xref.data.words import REMEMBERED, fold, words_of
 
 #: Every dash a manual may print as a minus.
 _DASHES = str.maketrans(dict.fromkeys("‐‑‒–—−", "-"))
@@ -18,7 +24,7 @@ Side = Literal["feed", "ground", "nothing"]
 
 
 def potential(circuit: str) -> Potential:
-    """Say whether a circuit text names a voltage, or what is no wire of its own (`SHIELD`, `NC`).
+    """Say whether a circuit text names a voltage, or what is no wire of its own (`SHIELD`, `NC`, `Reserve`).
 
     "terminal numbers": only where the document uses terminal numbers; elsewhere the text may be an
     ordinary circuit number.
@@ -33,11 +39,14 @@ def potential_side(circuit: str) -> Side:
     return found[1] if found else "nothing"
 
 
+@lru_cache(maxsize=REMEMBERED)
 def _named(circuit: str) -> tuple[Potential, Side] | None:
     text = "".join(unicodedata.normalize("NFKC", circuit).translate(_DASHES).split()).upper()
     exact, patterns = _names()
     if text in exact:
         return exact[text]
+    if fold(circuit) in words_of("unused"):
+        return "always", "nothing"
     return next((found for pattern, found in patterns if pattern.fullmatch(text)), None)
 
 

@@ -35,7 +35,8 @@ class PassThrough:
     machine: str
     connector: str
     halves: tuple[Pin, ...]
-    missing_half: bool = False  #: only one half is in the documents
+    missing_half: bool = False  #: only one half is known
+    likely: str = ""  #: a sentence: which the other may be, where only likeness says so
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,6 +192,7 @@ class InlineView:
     cavities: tuple[InlineCavity, ...]
     components: tuple[tuple[str, int], ...]  #: reached by its circuits, with the number of nets
     differences: tuple[str, ...] = ()  #: sentences about the whole of it
+    likely: str = ""  #: of one half alone, a sentence: which the other may be
     doubtful: bool = False
 
     @property

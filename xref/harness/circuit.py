@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from xref.harness.agreed import agreed
 from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
+from xref.harness.likely import Likely, likely_of
 from xref.harness.likeness import near_circuits
 from xref.harness.mates import mates_of
 from xref.harness.netview import nets_with
@@ -41,7 +42,8 @@ def grouped(index: Index, circuit: str, pins: Sequence[Pin]) -> CircuitAnswer:
     pins = agreed(index, pins)
     inlines = [(pin, agreed(index, mates_of(index, pin))) for pin in pins if pin.role == "inline"]
     splices = [pin for pin in pins if pin.role == "splice"]
-    pass_throughs = tuple(_pass_throughs(inlines))
+    likely = likely_of(index, (pin for pin, mates in inlines if not mates))
+    pass_throughs = tuple(_pass_throughs(inlines, likely))
     return CircuitAnswer(
         circuit=circuit,
         appearances=tuple(pins),
@@ -109,7 +111,9 @@ def _once(passings: Iterable[PassThrough]) -> Iterable[PassThrough]:
             yield passing
 
 
-def _pass_throughs(inlines: Sequence[tuple[Pin, list[Pin]]]) -> Iterable[PassThrough]:
+def _pass_throughs(
+    inlines: Sequence[tuple[Pin, list[Pin]]], likely: Mapping[tuple[str, str, str], Likely]
+) -> Iterable[PassThrough]:
     groups: dict[frozenset[tuple[str, str, str, str]], list[Pin]] = {}
     for pin, mates in inlines:
         cavities = frozenset(_cavity(p) for p in (pin, *mates))
@@ -118,11 +122,13 @@ def _pass_throughs(inlines: Sequence[tuple[Pin, list[Pin]]]) -> Iterable[PassThr
     for halves in groups.values():
         halves.sort(key=lambda p: (p.connector, p.half, p.document, p.page, p.table_no, p.row_no))
         names = list(dict.fromkeys(p.connector for p in halves))
+        alike = likely.get((halves[0].machine, halves[0].connector, halves[0].half))
         yield PassThrough(
             machine=halves[0].machine,
             connector=" / ".join(names),
             halves=tuple(halves),
             missing_half=len({(p.connector, p.half) for p in halves}) < 2,
+            likely=alike.sentence() if alike else "",
         )
 
 

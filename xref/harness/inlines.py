@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 
 from xref.harness.agreed import agreed
 from xref.harness.answers import InlineAnswer, InlineCavity, InlineView, carries_wire
 from xref.harness.connector import connectors_named
+from xref.harness.likely import likely_mates, mated_halves
 from xref.harness.likeness import near_connectors
 from xref.harness.mates import both_ways
 from xref.harness.nets import ON_THE_PATH
@@ -85,7 +87,10 @@ def _of_machine(index: Index, machine: str, wanted: set[str] | None) -> list[Inl
     }
     names = {name for name, _ in halves}
     mates = index.mates(machine) if len(names) > 1 else [m for n in names for m in index.mates(machine, n)]
-    return [_view(index, machine, sides, touching) for sides, touching in _pairs(halves, mates)]
+    pairs = list(_pairs(halves, mates))
+    lone = any(len(sides) < 2 for sides, _ in pairs)
+    mated = mated_halves(index.mates(machine)) if lone else set()
+    return [_view(index, machine, sides, touching, mated) for sides, touching in pairs]
 
 
 def _pairs(halves: Iterable[_Half], mates: Iterable[Mate]) -> Iterator[tuple[list[_Half], list[Mate]]]:
@@ -105,19 +110,26 @@ def _pairs(halves: Iterable[_Half], mates: Iterable[Mate]) -> Iterator[tuple[lis
         yield ([half] if other is None else sorted((half, other))), touching
 
 
-def _view(index: Index, machine: str, sides: Sequence[_Half], mates: Sequence[Mate]) -> InlineView:
+def _view(
+    index: Index, machine: str, sides: Sequence[_Half], mates: Sequence[Mate], mated: AbstractSet[_Half]
+) -> InlineView:
     heads = [_head(index, machine, side) for side in sides]
     pins = [agreed(index, index.pins_of(name, machine, of)) for name, of in sides]
     cavities = _cavities(pins, mates)
     carried = [pin for group in pins for pin in group if carries_wire(pin)]
     components, doubtful = _components(index, carried)
+    alike = likely_mates(index, machine, sides[0], mated) if len(sides) < 2 else None
+    likely = alike.sentence() if alike else ""
     return InlineView(
         machine=machine,
         halves=tuple(heads),
         how=mates[0].how if mates else "",
         cavities=tuple(cavities),
         components=components,
-        differences=tuple(_whole_differences(heads, cavities, len(sides) < 2, mates)),
+        differences=(likely,)
+        if likely
+        else tuple(_whole_differences(heads, cavities, len(sides) < 2, mates)),
+        likely=likely,
         doubtful=doubtful,
     )
 

@@ -12,58 +12,19 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from xref.harness.far_end import far_end
 from xref.harness.mates import both_ways
+from xref.harness.stops import Place, Stop, place_of, statements, stops_at
 from xref.records import Pin
-from xref.store.fold import plain_key, unpadded_key
+from xref.store.fold import unpadded_key
 from xref.store.settled import Mate
 
-#: (connector, half, cavity as `unpadded_key` folds it)
-Place = tuple[str, str, str]
+__all__ = ["Hub", "Link", "NetMap", "Node", "Place", "Stop", "map_of", "place_of", "stops_of"]
 
 #: A stop, a splice by its name, or a hub by its number.
 Node = Place | str | int
 
 #: So many wire ends cannot be two wires: they meet in one place.
 _MOST_CERTAIN = 3
-
-
-@dataclass(frozen=True, slots=True)
-class Stop:
-    """A cavity the net comes to, with every row that prints it."""
-
-    place: Place
-    pins: tuple[Pin, ...]
-
-    @property
-    def role(self) -> str:
-        """What kind of connector it is in."""
-        for pin in self.pins:
-            if pin.role != "unknown":
-                return pin.role
-        return "unknown"
-
-    @property
-    def harness(self) -> str:
-        """Its harness, folded; "" where no document names one, or two name different ones."""
-        named = {plain_key(pin.harness) for pin in self.pins if pin.harness}
-        return named.pop() if len(named) == 1 else ""
-
-    def wires(self) -> dict[str, int]:
-        """Return how many wires of each circuit one table puts into it, at most."""
-        if len(self.pins) == 1:
-            return {self.pins[0].circuit: 1}
-        most: dict[str, int] = {}
-        tables = Counter((p.document, p.page, p.table_no, p.option, p.circuit) for p in self.pins)
-        for (*_, circuit), number in tables.items():
-            most[circuit] = max(most.get(circuit, 0), number)
-        named = {circuit: number for circuit, number in most.items() if circuit}
-        return named or most
-
-    def pin_of(self, circuit: str) -> Pin:
-        """Return the row that prints this circuit, one that names the colour before one that does not."""
-        rows = [pin for pin in self.pins if pin.circuit == circuit] or list(self.pins)
-        return next((pin for pin in rows if pin.base_color), rows[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,11 +117,6 @@ class NetMap:
             yield from self.hubs_at.get(node, ())
 
 
-def place_of(pin: Pin) -> Place:
-    """Return the cavity a row prints, folded so that every document's rows of it meet."""
-    return (pin.connector, pin.half, unpadded_key(pin.cavity))
-
-
 def map_of(pins: Iterable[Pin], mates: Iterable[Mate]) -> NetMap:
     """Return the map of one net's pins (roles as the documents agree on them) and its connectors' mates."""
     net = stops_of(pins)
@@ -180,10 +136,7 @@ def map_of(pins: Iterable[Pin], mates: Iterable[Mate]) -> NetMap:
 
 def stops_of(pins: Iterable[Pin]) -> NetMap:
     """Return a map that knows the net's cavities, and nothing of what lies between them."""
-    rows: dict[Place, list[Pin]] = defaultdict(list)
-    for pin in pins:
-        rows[place_of(pin)].append(pin)
-    return NetMap(stops={place: Stop(place, tuple(found)) for place, found in rows.items()})
+    return NetMap(stops=stops_at(pins))
 
 
 def _plug(net: NetMap, mates: Iterable[Mate]) -> None:
@@ -224,7 +177,7 @@ def _lay_stated_wires(net: NetMap) -> dict[str, dict[Place, int]]:
     """
     has = {place: stop.wires() for place, stop in net.stops.items()}
     stated: dict[str, set[frozenset[Place]]] = defaultdict(set)
-    for circuit, pair in _statements(net):
+    for circuit, pair in statements(net.stops):
         stated[circuit].add(pair)
     of_circuit: dict[str, dict[Place, int]] = defaultdict(dict)
     for place, wires in has.items():
@@ -242,8 +195,7 @@ def _lay_stated_wires(net: NetMap) -> dict[str, dict[Place, int]]:
         ):
             pairs, rest = set(), number
         for one, other in sorted(tuple(sorted(pair)) for pair in pairs):
-            net.wires[one].append((other, circuit))
-            net.wires[other].append((one, circuit))
+            _lay(net, one, other, circuit)
         if rest:
             left[circuit] = rest
     return left
@@ -283,30 +235,6 @@ def _hang_together(
     return wanted <= reached
 
 
-def _statements(net: NetMap) -> Iterator[tuple[str, frozenset[Place]]]:
-    """Yield the two ends each from/to row names, where both are in this net and carry its circuit."""
-    by_name: dict[str, list[Place]] = defaultdict(list)
-    for place in net.stops:
-        by_name[plain_key(place[0] + place[1])].append(place)
-    for place, stop in net.stops.items():
-        for pin in stop.pins:
-            far = _destination(net, by_name, pin) if pin.goes_to else None
-            if far is not None and far != place:
-                yield pin.circuit, frozenset((place, far))
-
-
-def _destination(net: NetMap, by_name: Mapping[str, Sequence[Place]], pin: Pin) -> Place | None:
-    name, cavity = far_end(pin.goes_to)
-    if ":" not in pin.goes_to and (not name or plain_key(pin.goes_to) in by_name):
-        name, cavity = pin.goes_to, ""  # a splice or a stud is named without a cavity
-    fitting = [
-        place
-        for place in by_name.get(plain_key(name), ())
-        if (not cavity or place[2] == unpadded_key(cavity)) and pin.circuit in net.stops[place].wires()
-    ]
-    return fitting[0] if len(fitting) == 1 else None
-
-
 def _loose_ends(net: NetMap, places: Sequence[Place]) -> Iterator[list[Place]]:
     """Yield groups of wire ends that meet.
 
@@ -331,17 +259,32 @@ def _parted(places: Sequence[Place], key: Callable[[Place], str]) -> list[list[P
 
 
 def _lay_rest(net: NetMap, circuit: str, ends: dict[Place, int]) -> None:
-    """Join wire ends that are left: two are one wire, since nothing else is possible; more are a hub."""
+    """Join wire ends that are left where nothing else is possible: two of them, or all that a splice takes.
+
+    No wire of a splice ends in the same splice, so with as many wires left as there are other ends it has
+    each of them. All else is a hub.
+    """
     if len(ends) < 2:
         return
     one, other = list(ends)[:2]
     if len(ends) == 2 and other not in net.plugs.get(one, ()):
-        net.wires[one].append((other, circuit))
-        net.wires[other].append((one, circuit))
+        _lay(net, one, other, circuit)
         return
+    for place, count in ends.items():
+        others = {far: number for far, number in ends.items() if far != place}
+        apart = not any(far in net.plugs.get(one, ()) for one in others for far in others)
+        if net.stops[place].listed and list(others.values()) == [1] * count and apart:
+            for far in others:
+                _lay(net, place, far, circuit)
+            return
     for place in ends:
         net.hubs_at[place].append(len(net.hubs))
     net.hubs.append(Hub(circuit, tuple(ends), ends))
+
+
+def _lay(net: NetMap, one: Place, other: Place, circuit: str) -> None:
+    net.wires[one].append((other, circuit))
+    net.wires[other].append((one, circuit))
 
 
 def _link(net: NetMap, number: int) -> None:

@@ -1,9 +1,9 @@
 """Pins into nets: all that is electrically one when every plug is mated.
 
-Joined are: the same circuit of one machine, cavities of an in-line that touch, the legs of a splice, two
-wires in one cavity, and the two ends a from/to row names. Not joined are: names of voltages, what meets at a
-ground stud, the two sides of a fuse, rows of different options, and places of one number that contradict
-each other.
+Joined are: the same circuit of one machine, cavities of an in-line that touch, the legs of a splice and the
+rows that name it, two wires in one cavity, and the two ends a from/to row names. Not joined are: names of
+voltages, what meets at a ground stud, the two sides of a fuse, rows of different options, and places of one
+number that contradict each other.
 """
 
 from __future__ import annotations
@@ -12,6 +12,8 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
+
+from xref.harness.segments import may_meet
 
 _Key = TypeVar("_Key")
 
@@ -34,6 +36,7 @@ class Term(NamedTuple):
     owner: str = ""  #: the component it plugs into, as far as known
     table: tuple[int, int, int] = (0, 0, 0)  #: document, page and table that print it
     doubtful: bool = False
+    listed: bool = False  #: of a row about a splice as a whole, which is no wire of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +51,12 @@ def nets_of(
     terms: Sequence[Term],
     mates: Iterable[tuple[int, int]] = (),
     wires: Iterable[tuple[int, int]] = (),
+    at_splices: Iterable[tuple[int, int]] = (),
 ) -> list[Net]:
     """Return the nets of one machine's terms, in the order of their first terms; each term is in one net.
 
     `mates` are pairs of places that touch, `wires` pairs of terms that a from/to row makes two ends of one
-    wire.
+    wire, `at_splices` pairs of a term and one of the splice its row says it goes to.
     """
     joints = _Joints(terms)
     by_place = _grouped(range(len(terms)), lambda i: terms[i].place)
@@ -65,6 +69,7 @@ def nets_of(
         _join_mates(joints, by_place.get(one, []), by_place.get(other, []))
     for pair in wires:
         joints.bind(pair)
+    _join_named_splices(joints, at_splices)
     joints.settle_colors()
     joints.settle_options()
     marks = _Marks(terms, mated, several, by_place)
@@ -219,6 +224,27 @@ def _join_splices(joints: _Joints) -> None:
     legs = (i for i, term in enumerate(terms) if term.role == "splice")
     for same in _grouped(legs, lambda i: terms[i].connector).values():
         joints.bind(same)
+        wires = [i for i in same if not terms[i].listed]
+        for i in same if wires else ():
+            if terms[i].listed and not any(may_meet(terms[i].circuit, terms[j].circuit) for j in wires):
+                joints.mark((i,), "splice-contradicts")
+
+
+def _join_named_splices(joints: _Joints, at_splices: Iterable[tuple[int, int]]) -> None:
+    """Join rows to the splice they name; one of another circuit, which nothing else joins, contradicts it."""
+    terms, strange = joints.terms, []
+    named: dict[int, list[int]] = defaultdict(list)
+    for row, splice in at_splices:
+        named[row].append(splice)
+    for row, own in named.items():
+        if any(may_meet(terms[row].circuit, terms[splice].circuit) for splice in own):
+            joints.bind((own[0], row))
+        else:
+            strange.append((row, own[0]))
+    for row, splice in strange:
+        if joints.find(row) != joints.find(splice):
+            joints.mark((row, splice), "splice-contradicts")
+            joints.bind((splice, row))
 
 
 def _join_cavities(joints: _Joints, by_place: Mapping[int, list[int]]) -> set[int]:
@@ -236,8 +262,9 @@ def _join_cavities(joints: _Joints, by_place: Mapping[int, list[int]]) -> set[in
                 if terms[same[0]].joins or len({terms[i].table for i in same}) == len(same):
                     joints.bind(same)  # one table printing a voltage's name twice has two wires
             continue
-        contradicts = _contradicts(terms, group)
-        if contradicts or _hangs_on_option(terms, group):
+        wires = [i for i in group if not terms[i].listed]
+        contradicts = _contradicts(terms, wires)
+        if contradicts or _hangs_on_option(terms, wires):
             joints.mark(group, "cavity-contradicts" if contradicts else "options-open")
             for same in _grouped(group, lambda i: terms[i].circuit).values():
                 colored, blank = _by_base(terms, same)
@@ -245,7 +272,7 @@ def _join_cavities(joints: _Joints, by_place: Mapping[int, list[int]]) -> set[in
                     joints.bind(one)
             continue
         joints.bind(group)
-        of_table = _grouped(group, lambda i: (terms[i].table, terms[i].option))
+        of_table = _grouped(wires, lambda i: (terms[i].table, terms[i].option))
         if any(len(rows) > 1 for rows in of_table.values()):
             several.add(place)
     return several
@@ -316,8 +343,10 @@ class _Marks:
         self._several = several
         legs: dict[str, set[int]] = defaultdict(set)
         for place, group in by_place.items():
-            if terms[group[0]].role == "splice":
+            if terms[group[0]].role == "splice" and not all(terms[i].listed for i in group):
                 legs[terms[group[0]].connector].add(place)
+        self._only_listed = {term.connector for term in terms if term.listed and term.role == "splice"}
+        self._only_listed -= legs.keys()
         self._one_legged = {name for name, places in legs.items() if len(places) < 2}
         # a splice with all its wires in one place, as lists without leg names print it, has its legs
         for name in list(self._one_legged):
@@ -329,13 +358,14 @@ class _Marks:
         """Return the flags of a net with these terms."""
         terms = [self._terms[i] for i in members]
         ends: set[int] = set()
-        mate_missing = one_leg = spliced = doubtful = False
+        mate_missing = one_leg = spliced = listed = doubtful = False
         for term in terms:
             if term.role == "inline":
                 mate_missing = mate_missing or term.place not in self._mated
             elif term.role == "splice":
                 spliced = True
                 one_leg = one_leg or term.connector in self._one_legged
+                listed = listed or term.connector in self._only_listed
             else:
                 ends.add(term.place)
             spliced = spliced or term.place in self._several
@@ -344,6 +374,7 @@ class _Marks:
             "end-missing": len(ends) < 2,
             "mate-missing": mate_missing,
             "splice-one-leg": one_leg,
+            "splice-listed": listed,
             "splice-unseen": len(ends) >= _LEAST_BRANCHED and not spliced,
             "joint-not-stated": len(ends) > 1 and _joint_not_stated(terms),
             "pins-in-doubt": doubtful,

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from xref.data.potentials import potential
 from xref.harness.far_end import far_end
 from xref.harness.nets import Term, nets_of
+from xref.harness.stops import LISTED
 from xref.pages.circles import seldom_collecting
 from xref.store.fold import plain_key, unpadded_key
 from xref.store.index import Index
@@ -27,6 +28,9 @@ class _Wired:
     terms: list[Term] = field(default_factory=list)
     rows: list[tuple[int, int]] = field(default_factory=list)  #: document and place in it of each term
     unnamed: list[tuple[int, str]] = field(default_factory=list)  #: terms no circuit joins that go somewhere
+    going: list[tuple[int, str]] = field(default_factory=list)  #: terms that go to a splice, and its name
+    #: terms of splices without cavities, by folded name
+    splices: dict[str, list[int]] = field(default_factory=lambda: defaultdict(list))
     places: _Places = field(default_factory=lambda: _Places())
     printed: list[str] = field(default_factory=list)  #: the cavity of each term
 
@@ -68,7 +72,7 @@ def store_nets(index: Index) -> None:
 def _nets(index: Index, machine: str) -> Iterator[StoredNet]:
     wired = _wired(index.net_rows(machine), index.net_heads(machine), index.net_texts(machine))
     mates = _places_of(index.mates(machine), wired.places)
-    for net in nets_of(wired.terms, mates, _stated_wires(wired)):
+    for net in nets_of(wired.terms, mates, _stated_wires(wired), _at_splices(wired)):
         yield StoredNet(rows=tuple(wired.rows[i] for i in net.members), flags=net.flags)
 
 
@@ -79,6 +83,8 @@ def _wired(rows: Iterable[NetRow], heads: Mapping[int, NetHead], named: NetTexts
     circuits = {
         number: (text, bool(text) and potential(text) != "always") for number, text in named.circuits.items()
     }
+    to_splices = _naming_splices(heads, texts)
+    about_whole = {number for number, text in texts.items() if LISTED in text.split()}
     silent = {number for number, text in texts.items() if not _names_a_voltage(text)}
     table, last = (0, 0, 0), (0, 0, 0)
     for (
@@ -108,16 +114,23 @@ def _wired(rows: Iterable[NetRow], heads: Mapping[int, NetHead], named: NetTexts
         if page != last[1] or table_no != last[2] or document != last[0]:
             table = last = (document, page, table_no)
         joins = joins and flags in silent and notices in silent
-        if not joins and texts[to]:
+        if texts[to] and not joins:
             wired.unnamed.append((len(wired.terms), texts[to]))
-        wired.terms.append(
-            Term(
-                place, connector, circuit, joins, base, texts[option], role, owner, table, bool(texts[flags])
-            )
-        )
+        if role == "splice" and not cavity:
+            wired.splices[plain_key(connector)].append(len(wired.terms))
+        if to in to_splices:
+            wired.going.append((len(wired.terms), to_splices[to]))
+        said = (texts[option], role, owner, table, bool(texts[flags]), notices in about_whole)
+        wired.terms.append(Term(place, connector, circuit, joins, base, *said))
         wired.rows.append((document, seq))
         wired.printed.append(cavity)
     return _with_case(wired)
+
+
+def _naming_splices(heads: Mapping[int, NetHead], texts: Mapping[int, str]) -> dict[int, str]:
+    """Return the folded name of a splice for each text that is one and no more."""
+    names = {plain_key(head.connector) for head in heads.values() if head.role == "splice"}
+    return {number: name for number, text in texts.items() if (name := plain_key(text)) in names}
 
 
 def _with_case(wired: _Wired) -> _Wired:
@@ -190,6 +203,16 @@ def _places_of(mates: Iterable[Mate], places: _Places) -> list[tuple[int, int]]:
         if one is not None and other is not None:
             found.append((one, other))
     return found
+
+
+def _at_splices(wired: _Wired) -> Iterator[tuple[int, int]]:
+    """Yield the terms whose rows name a splice as what they go to, each with the terms of that splice.
+
+    Only a splice that has no cavities: of another the wires that meet there have rows of their own.
+    """
+    for i, name in wired.going:
+        own = wired.splices.get(name, ())
+        yield from ((i, splice) for splice in own if i not in own)
 
 
 def _stated_wires(wired: _Wired) -> list[tuple[int, int]]:

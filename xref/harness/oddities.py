@@ -100,7 +100,7 @@ def _differences(circuit: str, pins: list[Pin], joined_on_the_way: bool) -> list
 def _missing_halves(passed: Iterable[PassThrough]) -> list[str]:
     cavities: dict[str, list[str]] = defaultdict(list)
     for passing in passed:
-        if passing.missing_half:
+        if passing.missing_half and not passing.likely:
             cavities[passing.connector] += [pin.cavity for pin in passing.halves]
     return [
         f"Only one half of the in-line {name} was read at cavity {', '.join(dict.fromkeys(found))}: "

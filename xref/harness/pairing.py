@@ -1,8 +1,8 @@
 """Which halves of in-lines belong together, by evidence, and which of their cavities touch.
 
 Evidence only: the person's word, one designator with two halves, designators that differ by a half mark,
-cavity lists that mirror each other. Letters of a name decide nothing by themselves, since the same letter
-means different things in different manuals.
+in-lines of one number (`P12`, `J12`) whose lists are alike, cavity lists that mirror each other. Letters
+of a name decide nothing by themselves, since the same letter means different things in different manuals.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Literal
 
-from xref.data.half_marks import are_opposite, parted_name
+from xref.data.half_marks import are_opposite, are_twins, parted_name
 from xref.data.potentials import potential
 from xref.harness.halves import Half, Wiring, agree, differences
 from xref.pins.corrections_records import MateDecision
@@ -27,6 +27,8 @@ _LEAST_MIRRORED = 4
 _LEAST_MARKED = 2
 #: Connectors known as in-lines may change a few numbers on the way.
 _SHARE_OF_INLINES = 0.75
+#: Names of two halves, or of twins, bear more changes of number, where the rest agrees by its colours.
+_SHARE_OF_NAMED = 0.5
 #: A circuit at the same cavity of more connectors than this is a feed or ground and tells nothing.
 _MOST_SHARERS = 8
 #: Two halves are judged by their cavities from so many on; with fewer, one odd wire would decide.
@@ -61,6 +63,7 @@ def pairs_of(
         _said_to_mate(said, known),
         _of_one_name(known, inlines),
         _of_marked_names(known, wirings, inlines),
+        _of_twin_names(known, wirings, inlines),
         _mirrored(known, wirings, inlines),
     ):
         for pair in [pair for pair in found if not {pair.one, pair.other} & taken]:
@@ -146,8 +149,33 @@ def _of_marked_names(
     for marks in by_stem.values():
         for pair in _only_opposites(list(marks), marks, "marks"):
             here, there = wirings.get(pair.one, {}), wirings.get(pair.other, {})
-            if {pair.one, pair.other} <= inlines or _mirror(here, there, True, _LEAST_MARKED):
+            alike = _mirror(here, there, True, _LEAST_MARKED) or _resemble(here, there, _LEAST_MARKED)
+            if {pair.one, pair.other} <= inlines or alike:
                 yield pair
+
+
+def _of_twin_names(
+    known: Mapping[Half, Connector], wirings: Mapping[Half, Wiring], inlines: set[Half]
+) -> Iterator[Pair]:
+    """Yield in-lines of one number that differ in what stands before or behind it, and are wired alike.
+
+    `P12` and `J12`, `X5.1` and `X5.2`: where one of them is like two others, nothing is decided.
+    """
+    near: dict[tuple[str, str], list[Half]] = defaultdict(list)
+    for half in sorted(inlines & wirings.keys() & known.keys()):
+        if not half[2]:  # twins have one number, or one beginning
+            near[half[0], "".join(filter(str.isdecimal, half[1]))].append(half)
+            near[half[0], half[1][:-1]].append(half)
+    found = {
+        (one, other): None
+        for halves in near.values()
+        for one, other in combinations(halves, 2)
+        if are_twins(one[1], other[1]) and _resemble(wirings[one], wirings[other], _LEAST_MIRRORED)
+    }
+    times = Counter(half for pair in found for half in pair)
+    for one, other in found:
+        if times[one] == times[other] == 1:
+            yield Pair(one=one, other=other, how="marks")
 
 
 def _only_opposites(
@@ -207,6 +235,16 @@ def _sharers(wirings: Mapping[Half, Wiring]) -> list[tuple[Half, Half]]:
         for pair in combinations(sorted(halves), 2)
     )
     return sorted(pair for pair, number in shared.items() if number >= _LEAST_MIRRORED)
+
+
+def _resemble(one: Wiring, other: Wiring, least: int) -> bool:
+    """Say whether many cavities have the same circuits and nearly all agree, by circuit or by colour."""
+    here = {key: content for key, content in one.items() if content.used}
+    there = {key: content for key, content in other.items() if content.used}
+    both, every = here.keys() & there.keys(), here.keys() | there.keys()
+    same = sum(1 for key in both if here[key].circuits & there[key].circuits)
+    fit = sum(1 for key in both if agree(here[key], there[key]))
+    return same >= max(least, _SHARE_OF_NAMED * len(every)) and fit >= _SHARE_OF_INLINES * len(every)
 
 
 def _mirror(one: Wiring, other: Wiring, both_inline: bool, least: int = _LEAST_MIRRORED) -> bool:

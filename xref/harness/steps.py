@@ -59,7 +59,7 @@ class Step:
     pins: tuple[Pin, ...]  #: rows that print it; of a splice those of its legs, of a hub none
     link: Link | None = None  #: None at the first step and between a joint and its own half
     onward: list[Step] = field(default_factory=list)
-    alone: bool = False  #: an in-line half whose other half is not in the documents
+    alone: bool = False  #: an in-line half whose other half is not known
 
     @property
     def pin(self) -> Pin | None:

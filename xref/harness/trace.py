@@ -11,7 +11,7 @@ from xref.harness.answers import Near, TraceAnswer
 from xref.harness.connector import connectors_named, pins_in
 from xref.harness.likeness import near_circuits, near_connectors
 from xref.harness.netmap import NetMap, Place, place_of
-from xref.harness.netview import missing_of, net_map, notices_of
+from xref.harness.netview import likely_in, missing_of, net_map, notices_of
 from xref.harness.oddities import is_potential, place, potential_words
 from xref.harness.outdated import outdated_documents
 from xref.harness.routes import MOST_ROUTES, Route, routes_between
@@ -124,7 +124,7 @@ def _trace_in(index: Index, found: _Found, machine: str, one: _Asked, other: _As
             routes = [r for r in routes_between(net, start, end) if not asked & _on_the_way(r)]
             found.routes += routes
             found.notices += _of_routes(routes)
-        found.missing += missing_of(net, flags[number])
+        found.missing += missing_of(net, flags[number], likely_in(index, net))
         found.notices += notices_of(net, flags[number])
 
 
@@ -188,6 +188,9 @@ def _why_not(index: Index, one: _Asked, other: _Asked) -> list[str]:
             what = " and ".join(f"{circuit} {potential_words(circuit)}" for circuit in named)
             said.append(f"At {side.text}, {what}: that joins nothing by itself.")
     nets = [set(index.nets_of(side.pins).values()) for side in (one, other)]
+    for number, rows in index.pins_of_nets(sorted(set().union(*nets))[:_MOST_PAIRS]).items():
+        likely = likely_in(index, net_map(index, rows))
+        said += [f"On net {number}, {item.sentence()}." for item in likely]
     owners = [_devices(index, sorted(numbers)[:_MOST_PAIRS]) for numbers in nets]
     both = sorted(owners[0].keys() & owners[1].keys())
     for name in both[:_MOST_SHARED]:

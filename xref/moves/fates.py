@@ -9,6 +9,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
 from xref.harness.far_end import far_end
+from xref.harness.likely import Likely
 from xref.harness.netmap import NetMap, Place, Stop
 from xref.harness.nets import ON_THE_PATH
 from xref.moves.names import Named, find_name
@@ -22,6 +23,7 @@ UNKNOWN_BECAUSE: dict[str, str] = {
     "end-missing": "only one end of it is in the documents",
     "mate-missing": "an in-line cavity on it has no mate in the documents",
     "splice-one-leg": "only one leg of a splice on it is in the documents",
+    "splice-contradicts": "a row goes to a splice on it that is said to join another circuit",
     "circuit-contradicts": "its number stands on wires of different colours with nothing between",
     "cavity-contradicts": "tables put different wires into one cavity of it",
     "fuse-between": "its number stands on both sides of a fuse",
@@ -185,19 +187,37 @@ def _elsewhere(names: AbstractSet[str], here: Stop, circuit: str, far: Stop) -> 
     return ""
 
 
+def undecided_of(net: NetMap, likely: Mapping[tuple[str, str], Likely]) -> tuple[str, ...]:
+    """Return which lone halves of in-lines on a net may be plugged into which others.
+
+    Only where that is so of all of them: of another half the mate is in no document.
+    """
+    lone = dict.fromkeys(place[:2] for place in net.unmated)
+    if not all(half in likely for half in lone):
+        return ()
+    return tuple(likely[half].sentence() for half in lone)
+
+
 def fate_of(
-    ends: Iterable[End], flags: Iterable[str], loose: Sequence[str] = (), broken: Sequence[str] = ()
+    ends: Iterable[End],
+    flags: Iterable[str],
+    loose: Sequence[str] = (),
+    broken: Sequence[str] = (),
+    lacking: Sequence[str] = (),
+    undecided: Sequence[str] = (),
 ) -> tuple[Fate, str]:
     """Return the fate of a net, the first that holds, and why in words.
 
-    `loose` is as `loose_of` finds it, `broken` as `broken_of` does.
+    `loose` is as `loose_of` finds it, `broken` as `broken_of` does; `lacking` says of which splices wires are
+    missing, `undecided` of which halves of in-lines it is only likely what they are plugged into.
     """
     ends = list(ends)
     living = [end for end in ends if end.lives]
     moved = [end for end in living if end.moved]
     where = dict.fromkeys(end.where for end in living)
-    flags = list(flags)
+    flags = [flag for flag in flags if not undecided or flag != "mate-missing"]
     reasons = [UNKNOWN_BECAUSE[flag] for flag in flags if flag in UNKNOWN_BECAUSE]
+    reasons += [*undecided, *lacking]
     if loose and not reasons and "splice-unseen" not in flags:
         reasons = [f"of a wire numbered {', '.join(loose)} only one end is in the documents"]
     if broken:

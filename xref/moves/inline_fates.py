@@ -208,7 +208,7 @@ def _is_border(through: Sequence[Through]) -> bool:
 def _undocumented(view: InlineView) -> str:
     """Return what of its cavities is not in the documents, "" where all of both halves are."""
     if len(view.halves) < 2:
-        return "only one half of it is in the documents"
+        return view.likely or "only one half of it is in the documents"
     for half in view.halves:
         if half.cavities_stated is not None and half.cavities_read < half.cavities_stated:
             left = half.cavities_stated - half.cavities_read

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from xref.harness.agreed import agreed_machine
 from xref.harness.answers import InlineView
 from xref.harness.inlines import plain_inlines
+from xref.harness.likely import Likely, likely_mates, mated_halves
 from xref.harness.netmap import NetMap, Place, map_of, place_of, stops_of
+from xref.harness.stops import LISTED, STATED
 from xref.pages.circles import seldom_collecting
 from xref.records import Pin
 from xref.store.fold import unpadded_key
@@ -23,8 +25,11 @@ class Known:
     """What the documents say of a machine, as far as a plan needs it."""
 
     flags: Mapping[int, tuple[str, ...]]  #: of each net
-    maps: Mapping[int, NetMap]  #: whole where the plan names a connector of the net, else only its stops
+    #: whole where the plan names a connector of the net, or a list a splice on it; else only its stops
+    maps: Mapping[int, NetMap]
     inlines: Sequence[InlineView]
+    #: what lone halves of in-lines may be plugged into, by connector and half
+    likely: Mapping[tuple[str, str], Likely] = field(default_factory=dict)
 
 
 def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
@@ -44,13 +49,27 @@ def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
                 pins[net].append(pin)
         maps = _maps(pins, mates, named)
         views = plain_inlines(machine, connectors, mates, rows)
-    return Known(flags=flags, maps=maps, inlines=views)
+    lone = [(v.halves[0].connector, v.halves[0].half) for v in views if len(v.halves) < 2]
+    mated = mated_halves(mates)
+    found = {half: likely_mates(index, machine, half, mated) for half in lone}
+    likely = {half: item for half, item in found.items() if item is not None}
+    views = [_with_likely(view, likely) for view in views]
+    return Known(flags=flags, maps=maps, inlines=views, likely=likely)
+
+
+def _with_likely(view: InlineView, likely: Mapping[tuple[str, str], Likely]) -> InlineView:
+    found = likely.get((view.halves[0].connector, view.halves[0].half))
+    return view if found is None else replace(view, likely=found.sentence())
 
 
 def _maps(
     nets: Mapping[int, Sequence[Pin]], mates: Sequence[Mate], named: AbstractSet[str]
 ) -> dict[int, NetMap]:
-    whole = {n for n, pins in nets.items() if not named.isdisjoint(pin.connector for pin in pins)}
+    whole = {
+        number
+        for number, pins in nets.items()
+        if not named.isdisjoint(pin.connector for pin in pins) or any(_is_listed(pin) for pin in pins)
+    }
     inlines = {pin.connector for number in whole for pin in nets[number] if pin.role == "inline"}
     touching: dict[Place, list[Mate]] = defaultdict(list)
     for mate in mates:
@@ -65,3 +84,7 @@ def _maps(
         else:
             maps[number] = stops_of(pins)
     return maps
+
+
+def _is_listed(pin: Pin) -> bool:
+    return LISTED in pin.notices or any(name.startswith(STATED) for name in pin.notices)

@@ -8,6 +8,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from xref.data.function_words import kinds_of
+from xref.harness.likely import Likely
+from xref.harness.listed import spliced
 from xref.moves.ids import cavity_words
 from xref.moves.kept_records import BusPair
 from xref.moves.parted import parted_nets, split_modules
@@ -62,10 +64,10 @@ def questions_of(
     found: dict[str, list[Question]] = {
         "blocked": _blocked(nets.values()),
         "safety": _safety(plan, nets.values()),
-        "unknown": _unknown(nets.values()),
+        "unknown": _unknown(nets.values(), worked.likely),
         "parted": parted_nets(nets.values(), worked.graphs),
         "split": split_modules(nets.values()),
-        "unseen": _unseen(nets.values()),
+        "unseen": [*_unseen(nets.values()), *_uncounted(nets.values())],
         "unnamed": _unnamed(nets.values()),
         "host": _host(nets, host),
         "ground": _grounds(nets.values()),
@@ -122,7 +124,7 @@ def _safety(plan: PlanFile, nets: Iterable[PlannedNet]) -> list[Question]:
     return found
 
 
-def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
+def _unknown(nets: Iterable[PlannedNet], likely: Mapping[tuple[str, str], Likely]) -> list[Question]:
     found = []
     for net in nets:
         if net.fate != "unknown" or not net.touched or net.refused:
@@ -131,7 +133,10 @@ def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
         pin = doubtful[0] if doubtful else _touched_pin(net)
         settle = f"xref check --connector {_quoted(pin.connector)}; {_page(pin)}"
         if not doubtful:
-            settle = f"xref circuit {_quoted(net.name)}; {_page(pin)}; find its missing end with a meter"
+            settle = f"{_command(net)}; {_page(pin)}; find its missing end with a meter"
+            halves = dict.fromkeys(place[:2] for place in net.net.unmated if place[:2] in likely)
+            pairs = [f"{likely[half].command}, if that is so" for half in halves]
+            settle = "; ".join(filter(None, (*pairs, _at_splices(net)))) or settle
         found.append(
             Question(
                 about=net.name,
@@ -140,6 +145,37 @@ def _unknown(nets: Iterable[PlannedNet]) -> list[Question]:
             )
         )
     return found
+
+
+def _at_splices(net: PlannedNet) -> str:
+    """Return what settles which wires meet in splices that are only listed; "" where that is known."""
+    strange = "splice-contradicts" in net.flags
+    asked = [splice for splice in spliced(net.net) if strange or not splice.known]
+    if not asked:
+        return ""
+    names = _some([splice.pin.connector for splice in asked])
+    pages = "; ".join(dict.fromkeys(splice.page for splice in asked))
+    compare = f"compare the rows that go to {names}, and " if strange else ""
+    return f"{pages}; {_command(net)}; {compare}count the wires of {names} on the machine"
+
+
+def _command(net: PlannedNet) -> str:
+    return f"xref circuit {_quoted(next(iter(net.circuits), net.name))}"
+
+
+def _uncounted(nets: Iterable[PlannedNet]) -> list[Question]:
+    """Name splices of which no document says how many wires they have: one more may be an end more."""
+    return [
+        Question(
+            about=net.name,
+            text=f"{said[0].upper()}{said[1:]}. With one more, an end of {net.name} is missing.",
+            settle=f"{splice.page}; count the wires of {splice.pin.connector} before one is cut.",
+        )
+        for net in nets
+        if net.touched and not net.refused and net.fate not in ("unknown", "stays")
+        for splice in spliced(net.net)
+        if not splice.stated and (said := splice.sentence())
+    ]
 
 
 def _unseen(nets: Iterable[PlannedNet]) -> list[Question]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.resources import files
 
 from xref.data.function_words import kinds_of
@@ -125,6 +125,12 @@ def _order(
     return key
 
 
+def _looking_as(pin: Pin, far: Pin) -> Pin:
+    """Return the row of a splice that is only listed, with the look of a wire as its far end prints it."""
+    looks = ("color_code", "base_color", "stripe_color", "ring_color", "size", "size_mm2")
+    return replace(pin, **{name: getattr(far, name) for name in looks})
+
+
 class _Writer:
     """Puts the lines of one net into words."""
 
@@ -151,7 +157,9 @@ class _Writer:
         """Return the line of a cut."""
         wire = self._graph.wires[at[0]]
         stop = self._stop(at)
-        pin = stop.pin_of(wire.circuit)
+        pin, to = stop.pin_of(wire.circuit), self._to(at)
+        if stop.listed and to is not None:
+            pin = _looking_as(pin, to)
         joined = any((at, side) in self._joined for side in ("plug", "loom"))
         return Cut(
             id=self._ids[at],
@@ -159,7 +167,7 @@ class _Writer:
             circuit=wire.circuit,
             wire=self._wires[at],
             pin=pin,
-            to=self._to(at),
+            to=to,
             wires=wire.count,
             where=self._where(at, stop),
             labels=self._labels(at),

@@ -7,9 +7,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from xref.data.function_words import kinds_of
+from xref.harness.likely import Likely
+from xref.harness.listed import spliced
 from xref.harness.netmap import NetMap, Place
 from xref.moves.buses import buses_of
-from xref.moves.fates import Documented, Places, broken_of, ends_of, fate_of, loose_of, places_of
+from xref.moves.fates import (
+    Documented,
+    Places,
+    broken_of,
+    ends_of,
+    fate_of,
+    loose_of,
+    places_of,
+    undecided_of,
+)
 from xref.moves.host import answer_for, host_needs
 from xref.moves.inline_fates import inline_fates, used_after
 from xref.moves.kept_questions import kept_questions
@@ -41,6 +52,8 @@ class Worked:
     inlines: tuple[InlineFate, ...]
     lines: dict[int, NetLines]
     fitted: frozenset[str]  #: connectors of in-lines that stay where they are
+    #: what lone halves of in-lines may be plugged into, by connector and half
+    likely: Mapping[tuple[str, str], Likely]
 
 
 def work_out(index: Index, plan: PlanFile) -> Plan:
@@ -106,7 +119,8 @@ def _worked(
     for number, mapped in known.maps.items():
         flags, verdict, graph = known.flags[number], verdicts[number], graphs.get(number)
         broken = broken_of(mapped, documented)
-        nets[number] = planned(machine, number, mapped, flags, verdict, places, graph, broken)
+        undecided = undecided_of(mapped, known.likely)
+        nets[number] = planned(machine, number, mapped, flags, verdict, places, graph, broken, undecided)
     by_place: dict[Place, list[PlannedNet]] = defaultdict(list)  # several where options or tables differ
     for net in nets.values():
         for place in net.net.stops:
@@ -128,7 +142,9 @@ def _worked(
     inlines = Inlines(going=going, fitted=fitted)
     lines = all_lines(plan, nets, graphs, inlines)
     counted = used_after(known.inlines, fates, graphs, lines)
-    return Worked(nets=nets, graphs=graphs, inlines=tuple(counted), lines=lines, fitted=fitted)
+    return Worked(
+        nets=nets, graphs=graphs, inlines=tuple(counted), lines=lines, fitted=fitted, likely=known.likely
+    )
 
 
 def planned(
@@ -140,13 +156,15 @@ def planned(
     places: Places,
     graph: WireGraph | None,
     broken: tuple[str, ...] = (),
+    undecided: tuple[str, ...] = (),
 ) -> PlannedNet:
     """Return one net with its fate, crossings and splice choice; `graph` where the plan names one end.
 
-    `broken` is as `broken_of` finds it.
+    `broken` is as `broken_of` finds it, `undecided` as `undecided_of`.
     """
     ends = ends_of(net, places)
-    fate, reason = fate_of(ends, flags, loose_of(net), broken)
+    lacking = [splice.sentence() for splice in spliced(net) if not splice.known]
+    fate, reason = fate_of(ends, flags, loose_of(net), broken, lacking, undecided)
     pins = net.rows
     made = PlannedNet(
         number=number,

@@ -14,7 +14,7 @@ from xref.pins.parts import Part
 from xref.pins.roles import half_named, half_of, harness_of, role_of
 from xref.pins.sizes import SizeColumn, decide_unit, to_mm2
 from xref.pins.values import Wire, blank_if_none, color_in_cavity
-from xref.records import Pin, Role, Status
+from xref.records import NUMBERED, Pin, Role, Status
 from xref.rows.evidence import SIGNAL
 from xref.rows.row import Row
 from xref.tables.page import PageReading
@@ -134,12 +134,16 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
     status = _status(row, wire, code)
     circuit = blank_if_none(wire.circuit)
     function = wire.function or wire.signal
+    role, why = role_of(head, part.plan.kind, row)
     notices = []
     if not ways.circuits and wire.signal and not circuit and status == "used":
         circuit, function = wire.signal, wire.function
         notices.append("signal-as-circuit")
     if status == "unused":
         function = ""
+    if role == "splice":
+        notices += ["splice-listed"] if row.whole else []
+        notices += [f"splice-wires{NUMBERED}{row.stated}"] if row.stated else []
     mm2 = to_mm2(wire.size, column) if wire.size else None
     doubts = [*part.doubts, *row.doubts, *(decoded.doubts if decoded else ())]
     if wire.size and mm2 is None and blank_if_none(wire.size):
@@ -148,7 +152,6 @@ def _pin(part: Part, row: Row, wire: Wire, column: SizeColumn, ways: Ways, *, se
         doubts.append("half-unmarked")
     if row.unused and (code or circuit):
         doubts.append("unused-but-filled")
-    role, why = role_of(head, part.plan.kind, row)
     own = half_named(head, row, part.plan.halves)
     box = part.page.to_page(row.box)
     pin = Pin(

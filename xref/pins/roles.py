@@ -8,17 +8,20 @@ from xref.pins.heading import Head, parse_heading
 from xref.records import Role
 from xref.rows.plan import Kind
 from xref.rows.row import Row
+from xref.tables.vocabulary import DESIGNATOR
 
 
 def role_of(head: Head, kind: Kind, row: Row) -> tuple[Role, str]:
     """Return the role of the connector a row belongs to, and the evidence for it in a few words."""
     if kind == "pair":
         return "inline", "both halves are printed in one row"
+    if row.far:
+        return "unknown", ""
     if kind in ("splice", "ground", "fuse"):
-        return kind, f"listed in a table of {kind}s"
+        return kind, f"listed in a table of {kind}s" if row.connector else f"the heading names a {kind}"
     if row.connector:
         only = next((k for k in head.kinds), "")
-        if only in ("splice", "ground", "fuse", "inline"):
+        if only in ("splice", "ground", "fuse", "inline") and not _is_another(head, only, row.connector):
             return only, "the table's heading says so"  # type: ignore[return-value]
         return "unknown", ""
     if "inline" in head.kinds:
@@ -29,6 +32,17 @@ def role_of(head: Head, kind: Kind, row: Row) -> tuple[Role, str]:
     if head.component or (head.name and head.name != head.harness):
         return "component", "the heading names the component it plugs into"
     return "unknown", ""
+
+
+def _is_another(head: Head, kind: str, name: str) -> bool:
+    """True for a row of `X5` under `Splice S102`: it names what the wires of the splice lead to."""
+    named = [t for t in map(_bare, head.text.split()) if DESIGNATOR.fullmatch(t)]
+    alike = any(t.rstrip("0123456789") == name.rstrip("0123456789") for t in named)
+    return kind in ("splice", "ground") and bool(named) and not alike
+
+
+def _bare(text: str) -> str:
+    return text.strip(":,;.–—()[]")
 
 
 def _is_what_it_is(head: Head, kind: str) -> bool:

@@ -108,6 +108,20 @@ def names_in_the_middle(table: Table, name: int, circuit: int) -> dict[int, str]
     return owners if at == len(rows) else {}
 
 
+def names_above(table: Table, name: int, circuit: int) -> dict[int, str] | None:
+    """Return for each band with a circuit the name that stands alone in a band above it; None for others.
+
+    No name stands in the middle of its rows where the first one stands over all of them.
+    """
+    rows = [n for n, b in enumerate(table.bands) if b.cells[circuit].text]
+    named = [n for n, b in enumerate(table.bands) if b.cells[name].text]
+    if not rows or not named or named[0] >= rows[0] or set(named) & set(rows):
+        return None
+    if any(any(c.text for j, c in enumerate(table.bands[n].cells) if j != name) for n in named):
+        return None
+    return {n: table.bands[max(m for m in named if m < n)].cells[name].text for n in rows}
+
+
 def _middle(table: Table, n: int) -> float:
     box = table.bands[n].box
     return (box.top + box.bottom) / 2

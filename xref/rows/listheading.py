@@ -13,12 +13,15 @@ from xref.rows.cavities import connectors_listed
 from xref.rows.columns import Column
 from xref.rows.content import is_dash
 from xref.tables.table import Table
-from xref.tables.vocabulary import DESIGNATOR
+from xref.tables.vocabulary import DESIGNATOR, best_role
 
 KINDS = ("splice", "ground")
 #: A heading of so many words at most; it stands this close over its list, points.
 MOST_WORDS = 6
 NEAR = 40.0
+MOST_WORDS_OF_ONE = 12
+#: Signs that may stand before or behind a name in a line.
+_AROUND_NAMES = ":,;.–—-()[]"
 #: A word for it may be the end of a longer word (`Potentialverteiler`) from so many letters on.
 LONG_WORD = 6
 #: A table with one of these says by itself whose its rows are.
@@ -42,6 +45,43 @@ def with_list_named(table: Table, columns: Sequence[Column]) -> list[Column]:
     if not kind:
         return list(columns)
     return [replace(c, role=kind, score=1.0) if c is names else c for c in columns]
+
+
+def names_a_splice(table: Table) -> bool:
+    """True where the line over a table with a header is about one splice: `Splice S102 - left sill`.
+
+    Or about splices, each named in a line of its own over its rows.
+    """
+    if table.has_header and 0 in names_alone(table) and _kind(table) == "splice":
+        return True
+    titles = [a for a in table.around if a.where in ("title", "above") and a.gap <= NEAR]
+    if not table.has_header or not titles:
+        return False
+    text = min(titles, key=lambda a: a.gap).line.text
+    tokens = text.split()
+    named = [n for n, t in enumerate(tokens) if DESIGNATOR.fullmatch(t.strip(_AROUND_NAMES))]
+    if len(named) != 1 or len(tokens) > MOST_WORDS_OF_ONE:
+        return False
+    before, behind = " ".join(tokens[: named[0]]), " ".join(tokens[named[0] + 1 : named[0] + 2])
+    return fold(before) in words_of("splice") or (not before and fold(behind) in words_of("splice"))
+
+
+def names_alone(table: Table) -> dict[int, str]:
+    """Return the names that stand alone in a cell as wide as several columns, over the rows of a table."""
+    found = {}
+    for n, band in enumerate(table.bands):
+        filled = [c for c in band.cells if c.text and c.first]
+        if len(filled) == 1 and filled[0].col_span > 1 and DESIGNATOR.fullmatch(filled[0].text):
+            found[n] = filled[0].text
+    return found
+
+
+def under_a_splice(columns: Sequence[Column]) -> list[Column]:
+    """Return the columns of a table under the name of a splice: what `To` stands over are far ends."""
+    return [
+        replace(c, role="goes_to") if c.role == "cavity" and best_role(c.text)[0] == "goes_to" else c
+        for c in columns
+    ]
 
 
 def _is_weak(column: Column) -> bool:

@@ -18,11 +18,12 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
-from xref.rows.listheading import with_list_named
+from xref.rows.listheading import names_a_splice, under_a_splice, with_list_named
 from xref.rows.matrix import matrix_columns
 from xref.rows.options import NONE, Options, option_columns, without_options
 from xref.rows.pinout import is_pinout
 from xref.rows.roles import table_to_columns
+from xref.rows.splicelist import with_counts
 from xref.rows.textcolumns import texts_of_list
 from xref.tables.table import Table
 from xref.tables.vocabulary import DESIGNATOR, best_role, header_roles
@@ -97,7 +98,9 @@ def _with_options(plan: Plan, options: Options) -> Plan:
 
 
 def _plans(table: Table) -> list[Plan]:
-    columns = texts_of_list(table, with_list_named(table, table_to_columns(table)))
+    headed = names_a_splice(table)
+    columns = under_a_splice(table_to_columns(table)) if headed else table_to_columns(table)
+    columns = texts_of_list(table, with_counts(table, with_list_named(table, columns)))
     matrix = matrix_columns(table, columns)
     if matrix:
         wires = tuple(c.index for _, _, own in matrix for c in own if c.role == "cavity")
@@ -108,7 +111,7 @@ def _plans(table: Table) -> list[Plan]:
         if plan is not None:
             return [plan]
     shared = _shared_rows(columns)
-    plans = [_block_to_plan(table, block) for block in shared or blocks]
+    plans = [_block_to_plan(table, block, headed) for block in shared or blocks]
     return [_completed(table, columns, p) for p in plans if p is not None]
 
 
@@ -282,7 +285,8 @@ def _plan(
     )
 
 
-def _block_to_plan(table: Table, block: Sequence[Column]) -> Plan | None:
+def _block_to_plan(table: Table, block: Sequence[Column], headed: bool = False) -> Plan | None:
+    """Return how a block is read; `headed` says that the heading over it names a splice."""
     best, again = _roles_once(table, block)
     first, last = block[0].index, block[-1].index
     roles = set(best) | {fact for c in best.values() for fact in c.order}
@@ -290,12 +294,16 @@ def _block_to_plan(table: Table, block: Sequence[Column]) -> Plan | None:
     if "goes_from" in best and "goes_to" in best and (wire or "function" in best):
         two = {"end": best["goes_to"], **{f"far_{c.role}": c for c in again if c.role == "cavity"}}
         return _plan("ends", best, two, first, last)
+    if headed or "splice" in best:
+        legs = _legs_with_ends(best, first, last, headed)
+        if legs is not None:
+            return legs
     listed = next((k for k in ("splice", "ground") if k in best and "connector" not in best), "")
     if "cavity" not in best or (listed and best[listed].index < best["cavity"].index):
         for kind in ("splice", "ground", "fuse"):
             if kind in best and "circuit" in best:
                 return _plan(kind, best, {}, first, last)
-        return None
+        return _plan("splice", best, {}, first, last) if headed and _says_of_wires(best) else None
     pair = {c.role: c for c in again if c.role in ("color", "circuit", "size", "function")}
     if pair and ("color" in pair or "circuit" in pair) and _is_pair(table, best, pair):
         names = _pair_names(best, pair)
@@ -305,6 +313,23 @@ def _block_to_plan(table: Table, block: Sequence[Column]) -> Plan | None:
     twice = tuple(r for r in ("color", "circuit") if r in pair)
     plan = _plan("pins", best, {}, first, last, name=_name_in_header(best["cavity"]))
     return replace(plan, guessed=(*plan.guessed, *twice))
+
+
+def _legs_with_ends(best: dict[str, Column], first: int, last: int, headed: bool) -> Plan | None:
+    """Return the plan of a list that has connector and cavity of each far end of a splice's wires."""
+    if not {"connector", "cavity", "circuit"} <= best.keys():
+        return None
+    ends = {"end": best["connector"], "cavity": best["cavity"]}
+    before = headed if "splice" not in best else best["splice"].index < best["connector"].index
+    if not before or best["connector"].index >= best["cavity"].index:
+        return None
+    legs = {role: c for role, c in best.items() if role not in ("connector", "cavity", "goes_to")}
+    return _plan("splice", legs, ends, first, last)
+
+
+def _says_of_wires(best: dict[str, Column]) -> bool:
+    """True where a table without names has a circuit in each row, and something else of the wire."""
+    return "circuit" in best and bool({"color", "size", "goes_to", "function"} & best.keys())
 
 
 def _is_pair(table: Table, best: dict[str, Column], pair: dict[str, Column]) -> bool:

@@ -20,3 +20,6 @@ class Row:
     unused: bool = False
     filled: frozenset[str] = frozenset()  #: roles whose text stands a line further up, as a note says
     doubts: tuple[str, ...] = field(default=())
+    far: bool = False  #: of the far end of a splice's wire
+    whole: bool = False  #: about a splice as a whole, no wire of it
+    stated: int = 0  #: wires its splice is said to have, 0 where nothing is said

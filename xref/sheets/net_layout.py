@@ -222,7 +222,7 @@ def _below(
     elif step.several_wires:
         said.append("several wires in this cavity")
     if step.alone:
-        said.append("THE OTHER HALF IS NOT IN THESE DOCUMENTS")
+        said.append("THE OTHER HALF IS NOT KNOWN")
     if any(pin.flags for one in steps for pin in one.pins):
         said.append("MAY HAVE BEEN MISREAD: look at the page")
     for text in said:

@@ -69,6 +69,8 @@ def _border(pin: Pin) -> str:
 def _through(passing: PassThrough) -> str:
     cavities = tuple(dict.fromkeys(half.cavity for half in passing.halves))
     name = on_one_line(f"{passing.connector}:{'/'.join(cavities)}")
+    if passing.missing_half and passing.likely:
+        return f"{name} (plugged into which half is not decided)"
     if passing.missing_half:
         halves = " and ".join(dict.fromkeys(half.half for half in passing.halves if half.half))
         return f"{name} (only half {halves} in the documents)" if halves else f"{name} (one half missing)"

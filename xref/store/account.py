@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from xref.records import DECIDED_AT, Connector, Document, PageNote, Pin
+from xref.records import Connector, Document, PageNote, Pin, notice_name
 from xref.store.documents import SamePages
 from xref.store.filing import Copy, Filing, Move
 from xref.store.index import Index
@@ -104,7 +104,7 @@ class Tally:
                 self.skipped[note.why.partition(";")[0]] += 1
         for pin in pins:
             self.doubts.update(pin.flags)
-            self.notices.update(notice.partition(DECIDED_AT)[0] for notice in pin.notices)
+            self.notices.update(notice_name(notice) for notice in pin.notices)
 
 
 def summary_of(index: Index, machine: str, filing: Filing, tally: Tally, seconds: float) -> Summary:
