@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from xref.data.fuse_sides import is_fed_side
 from xref.harness.far_end import far_end
 from xref.harness.mates import both_ways
 from xref.records import Pin
@@ -38,10 +39,12 @@ class Stop:
     @property
     def role(self) -> str:
         """What kind of connector it is in."""
-        for pin in self.pins:
-            if pin.role != "unknown":
-                return pin.role
-        return "unknown"
+        return next((pin.role for pin in self.pins if pin.role != "unknown"), "unknown")
+
+    @property
+    def fuses(self) -> bool:
+        """Whether it is a fuse that protects this net: one whose other side it feeds does not."""
+        return self.role == "fuse" and not any(is_fed_side("fuse", pin.cavity) for pin in self.pins)
 
     @property
     def harness(self) -> str:

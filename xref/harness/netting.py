@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from xref.data.fuse_sides import parted_fuse
 from xref.data.potentials import potential
 from xref.harness.far_end import far_end
 from xref.harness.nets import Term, nets_of
@@ -112,12 +113,28 @@ def _wired(rows: Iterable[NetRow], heads: Mapping[int, NetHead], named: NetTexts
             wired.unnamed.append((len(wired.terms), texts[to]))
         wired.terms.append(
             Term(
-                place, connector, circuit, joins, base, texts[option], role, owner, table, bool(texts[flags])
+                place,
+                connector,
+                circuit,
+                joins,
+                base,
+                texts[option],
+                role,
+                owner,
+                table,
+                bool(texts[flags]),
+                _fuse(role, cavity),
             )
         )
         wired.rows.append((document, seq))
         wired.printed.append(cavity)
     return _with_case(wired)
+
+
+def _fuse(role: str, cavity: str) -> str:
+    """Return the fuse whose one side a cavity is, "" for any other."""
+    name, side = parted_fuse(cavity) if role == "fuse" else ("", None)
+    return unpadded_key(name) if side else ""
 
 
 def _with_case(wired: _Wired) -> _Wired:

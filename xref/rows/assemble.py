@@ -3,28 +3,27 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import replace
 
 from xref.records import Box
 from xref.rows.cavities import (
     connector_in,
     connectors_listed,
-    end_of_wire,
     expand,
     odd_cavity,
     unused_range,
 )
 from xref.rows.centred import centred_owners, names_in_the_middle
-from xref.rows.combined import split_cell
-from xref.rows.content import is_cavity, is_dash, is_unused
+from xref.rows.content import is_dash
+from xref.rows.draft import Draft, parted
+from xref.rows.listrows import end_rows, list_rows
 from xref.rows.opened import halves_of, variants_of
 from xref.rows.options import over_variants, without_legend
 from xref.rows.plan import Plan
 from xref.rows.row import Row
 from xref.rows.said import NAMED, broken_names, fill_dittos, says_unused, swallowed
 from xref.rows.wrapped import circuit_form, unwrapped
-from xref.tables.lines import goes_on_in
 from xref.tables.table import Band, Table
 from xref.tables.vocabulary import best_role
 
@@ -32,32 +31,6 @@ from xref.tables.vocabulary import best_role
 WRAPPING = frozenset(
     {"function", "signal", "goes_to", "location", "option", "component", "connector", "harness"}
 )
-#: Names of splices, grounds and fuses are short; longer texts are something else.
-LONGEST_NAME = 24
-
-
-@dataclass(slots=True)
-class _Draft:
-    """A row while it is put together: texts by role, its box, its doubts."""
-
-    parts: dict[str, list[str]]
-    box: Box
-    band: int
-    merged: bool = False
-    beside: bool = False  #: text stands in columns that have no role
-    unread: bool = False  #: one of them may say what the wire is
-    doubts: list[str] = field(default_factory=list)
-
-    def text(self, role: str) -> str:
-        return _join(self.parts.get(role, []))
-
-
-def _join(parts: Sequence[str]) -> str:
-    out = ""
-    for part in (p for p in parts if p):
-        glued = bool(out) and goes_on_in(out, part)
-        out = part if not out else out + part if glued else f"{out} {part}"
-    return out
 
 
 def table_to_rows(table: Table, plan: Plan) -> list[Row]:
@@ -65,11 +38,11 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     table = without_legend(table, plan.options)
     drafts = _drafts(table, plan)
     if plan.kind in ("splice", "ground", "fuse"):
-        return _list_rows(
+        return list_rows(
             drafts, plan, names_in_the_middle(table, plan.columns[plan.kind], plan.columns[_key(plan)])
         )
     if plan.kind == "ends":
-        return _end_rows(drafts, plan)
+        return end_rows(drafts, plan)
     rows: list[Row] = []
     names = plan.texts
     whole = {r: _whole_names(table, drafts, r, names[r]) for r in NAMED if r in names}
@@ -78,7 +51,7 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     connector = ""
     for n, draft in enumerate(drafts, start=1):
         draft.beside = draft.beside or lost
-        values = _parted({role: draft.text(role) for role in names}, plan)
+        values = parted({role: draft.text(role) for role in names}, plan)
         joined = {r: found[values[r]] for r, found in whole.items() if values[r] in found}
         values = values | joined
         draft.doubts += ["row-assembled"] if joined else []
@@ -90,29 +63,17 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     return rows
 
 
-def _whole_names(table: Table, drafts: Sequence[_Draft], role: str, column: int) -> dict[str, str]:
+def _whole_names(table: Table, drafts: Sequence[Draft], role: str, column: int) -> dict[str, str]:
     lines = [line for draft in drafts for line in table.bands[draft.band].cells[column].lines[:1]]
     return broken_names([draft.text(role) for draft in drafts], lines)
 
 
-def _parted(values: dict[str, str], plan: Plan) -> dict[str, str]:
-    """Part the cells that hold several facts; what one does not part stays in its own column."""
-    out = dict(values)
-    for role, order in plan.orders:
-        text = values.get(role, "")
-        found = {} if is_unused(text) else split_cell(text, order)
-        if found:
-            out[role] = ""
-            out |= {fact: text for fact, text in found.items() if not out.get(fact)}
-    return out
-
-
-def _drafts(table: Table, plan: Plan) -> list[_Draft]:
+def _drafts(table: Table, plan: Plan) -> list[Draft]:
     """Group the bands of a table into drafts of rows."""
     key, columns = _key(plan), plan.texts
     form = circuit_form(table, columns.get("circuit"))
     owners = centred_owners(table, plan, columns[key])
-    drafts: list[_Draft] = []
+    drafts: list[Draft] = []
     waiting: list[int] = []
     for n, band in enumerate(table.bands):
         read = {role: _text(band, j, columns) for role, j in columns.items()}
@@ -123,7 +84,7 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         box = _block_box(band, plan)
         whole = _whole_range(band, plan)
         if whole:
-            drafts.append(_Draft({"cavity": [whole]}, box, n))
+            drafts.append(Draft({"cavity": [whole]}, box, n))
             continue
         begins = any(band.cells[j].text for j in plan.anchors or (columns[key],))
         dropped = plan.sparse and not plan.anchors and not begins and not _goes_on(drafts, n, band, plan)
@@ -136,8 +97,7 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
         elif begins:
             pairs = _wires_by_line(band, texts, columns, columns.get(plan.kind, columns[key]))
             drafts += [
-                _Draft({r: [t] for r, t in part.items()}, box, n, merged=i > 0)
-                for i, part in enumerate(pairs)
+                Draft({r: [t] for r, t in part.items()}, box, n, merged=i > 0) for i, part in enumerate(pairs)
             ]
             drafts[-1].beside = _says_more(table, band, plan, texts, key)
             drafts[-1].unread = any(band.cells[j].text for j in plan.unread)
@@ -145,11 +105,11 @@ def _drafts(table: Table, plan: Plan) -> list[_Draft]:
             waiting = []
         elif not anchor.first and anchor.text and _names_wire(texts):
             parts = {r: [t] for r, t in texts.items()} | {key: [anchor.text]}
-            drafts.append(_Draft(parts, box, n, merged=True))
+            drafts.append(Draft(parts, box, n, merged=True))
             _inherit_merged(drafts[-1], band, columns)
         elif drafts and _second_wire(texts, drafts[-1], band, plan):
             parts = {r: [t] for r, t in texts.items()} | {key: [drafts[-1].text(key)]}
-            drafts.append(_Draft(parts, box, n, merged=True))
+            drafts.append(Draft(parts, box, n, merged=True))
         elif owners.get(n, -1) > n:
             waiting.append(n)
         elif drafts:
@@ -178,7 +138,7 @@ def _text(band: Band, j: int, columns: dict[str, int]) -> str:
     return ""
 
 
-def _goes_on(drafts: Sequence[_Draft], n: int, band: Band, plan: Plan) -> bool:
+def _goes_on(drafts: Sequence[Draft], n: int, band: Band, plan: Plan) -> bool:
     """In a matrix a line without cavity belongs to the row just above, if no other connector's is in it."""
     used = set(plan.texts.values())
     return (
@@ -253,8 +213,12 @@ def _names_wire(texts: dict[str, str]) -> bool:
     return any(texts.get(role) for role in ("color", "circuit", "other_color", "other_circuit"))
 
 
-def _second_wire(texts: dict[str, str], above: _Draft, band: Band, plan: Plan) -> bool:
+def _second_wire(texts: dict[str, str], above: Draft, band: Band, plan: Plan) -> bool:
     """A line without cavity that repeats what a wire has, while the row above has it already."""
+    if plan.kind == "fuse" and plan.other:
+        # one side of a fuse may have several wires where the other has one
+        again = [r for r in ("circuit", "other_circuit") if texts.get(r)]
+        return any(above.text(r) and not above.text(r).endswith(("/", "-")) for r in again)
     have = [r for r in ("color", "circuit") if r in plan.columns]
     full = [r for r in have if texts.get(r) and not above.text(r).endswith(("/", "-"))]
     if not have or not full:
@@ -267,7 +231,7 @@ def _complete(texts: dict[str, str], band: Band) -> bool:
     return not circuit or (bool(re.search(r"\d|[A-Z]{2}", circuit)) and len(circuit) > 1 and bool(band.cells))
 
 
-def _append(draft: _Draft, texts: dict[str, str], box: Box, wrapping: str = "") -> None:
+def _append(draft: Draft, texts: dict[str, str], box: Box, wrapping: str = "") -> None:
     for role, text in texts.items():
         if text:
             draft.parts.setdefault(role, []).append(text)
@@ -276,7 +240,7 @@ def _append(draft: _Draft, texts: dict[str, str], box: Box, wrapping: str = "") 
     draft.box = draft.box.union(box)
 
 
-def _inherit_merged(draft: _Draft, band: Band, columns: dict[str, int]) -> None:
+def _inherit_merged(draft: Draft, band: Band, columns: dict[str, int]) -> None:
     """Fill in what a cell merged over several rows says; rules show it, so it is no guess."""
     for role, j in columns.items():
         cell = band.cells[j]
@@ -285,7 +249,7 @@ def _inherit_merged(draft: _Draft, band: Band, columns: dict[str, int]) -> None:
 
 
 def _take_waiting(
-    draft: _Draft, waiting: Sequence[int], table: Table, columns: dict[str, int], plan: Plan
+    draft: Draft, waiting: Sequence[int], table: Table, columns: dict[str, int], plan: Plan
 ) -> None:
     """Put lines that stood above their row in front of its texts."""
     for n in reversed(waiting):
@@ -299,7 +263,7 @@ def _take_waiting(
 
 
 def _draft_to_rows(
-    draft: _Draft,
+    draft: Draft,
     values: dict[str, str],
     n: int,
     plan: Plan,
@@ -341,60 +305,4 @@ def _draft_to_rows(
             doubts=tuple(doubts),
         )
         rows += halves_of(row, plan.halves) if plan.kind == "pair" else [row]
-    return rows
-
-
-def _list_rows(drafts: Sequence[_Draft], plan: Plan, middle: Mapping[int, str] | None) -> list[Row]:
-    """Rows of a splice, ground or fuse list: the list's own column names the connector or the cavity.
-
-    `middle` gives the name of each band where names stand in the middle of their rows.
-    """
-    rows = []
-    name = plan.name
-    for n, draft in enumerate(drafts, start=1):
-        values = _parted({role: draft.text(role) for role in plan.columns}, plan)
-        name = values.get(plan.kind, "") or name
-        if middle is not None:
-            name = middle.get(draft.band, name)
-            draft.doubts += [] if middle else ["row-assembled"]
-        is_fuse = plan.kind == "fuse"
-        says = values.get("circuit") or (is_fuse and (values.get("function") or values.get("color")))
-        if not name or not says or len(name) > LONGEST_NAME:
-            continue
-        rows.append(
-            Row(
-                values=values,
-                box=draft.box,
-                row_no=n,
-                cavity=name if is_fuse else values.get("cavity", ""),
-                connector=values.get("connector", "") if is_fuse else name,
-                unused=says_unused({r: t for r, t in values.items() if r != plan.kind}),
-                doubts=tuple(dict.fromkeys(draft.doubts)),
-            )
-        )
-    return rows
-
-
-def _end_rows(drafts: Sequence[_Draft], plan: Plan) -> list[Row]:
-    """Rows of a from/to list: each is one wire with two ends, so two rows."""
-    rows = []
-    for n, draft in enumerate(drafts, start=1):
-        values = _parted({role: draft.text(role) for role in plan.columns}, plan)
-        near, far = values.get("goes_from", ""), values.get("goes_to", "")
-        ends = [end_of_wire(near, values.get("cavity", "")), end_of_wire(far, draft.text("other_far_cavity"))]
-        common = {r: t for r, t in values.items() if r not in ("goes_from", "goes_to", "cavity")}
-        for (connector, cavity), (other, other_cavity) in (ends, reversed(ends)):
-            if connector and cavity:
-                odd = [] if is_cavity(cavity) else ["row-assembled"]
-                goes = f"{other}:{other_cavity}" if other and other_cavity else other
-                rows.append(
-                    Row(
-                        values=common | {"goes_to": goes},
-                        box=draft.box,
-                        row_no=n,
-                        cavity=cavity,
-                        connector=connector,
-                        doubts=tuple(dict.fromkeys([*draft.doubts, *odd])),
-                    )
-                )
     return rows
