@@ -91,10 +91,19 @@ def header_roles(text: str) -> dict[str, float]:
 
 
 def _with_side(text: str) -> dict[str, float]:
-    """`Input circuit`, `Fil sortie`: a known header beside the word for a side of a fuse."""
+    """`Input circuit`, `Circuito de salida`: a known header beside the word for a side of a fuse.
+
+    A word that heads a column by itself may do so beside it: `Colour Line` is one header only with a `de`.
+    """
     said = side_of(text)
-    rest = " ".join(t for t in said[0].split() if t not in LITTLE_WORDS) if said else ""
-    roles = _of_columns(roles_by_word().get(rest, ()))
+    if not said:
+        return {}
+    tokens = fold(text).split()
+    joined = any(t in LITTLE_WORDS and t not in NUMBER_WORDS for t in tokens[1:-1])
+    kept = said[0].split()
+    if not joined and any(_of_columns(roles_by_word().get(t, ())) for t in tokens if t not in kept):
+        return {}
+    roles = _of_columns(roles_by_word().get(" ".join(t for t in kept if t not in LITTLE_WORDS), ()))
     return {r: SIDED for r in roles if r in SIDED_ROLES}
 
 
