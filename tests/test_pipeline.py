@@ -20,6 +20,7 @@ from tests.bench.reading_score import Score, known_from_csv, score_document
 from tests.conftest import ROOT
 from tests.drawn_manual import draw_manual
 from tests.real_pdfs import REAL_PDFS, needs_real_pdfs
+from tests.tables.drawn import Page
 from xref.errors import UsageError
 from xref.pages.reader import DocumentReader
 from xref.pins.document import readings_to_pins
@@ -412,3 +413,28 @@ def test_killed_while_indexing_whole_documents_remain_and_the_next_run_goes_on(t
     rest = _index(folder)
     assert (rest.documents_read, rest.documents_unchanged) == (1, 1)
     assert len(_stored(folder)) == 306
+
+
+def test_a_key_in_a_paragraph_of_notes_is_the_document_s_key(tmp_path: Path) -> None:
+    """Codes are read by a key that stands among notes, on a page of its own, set over two lines."""
+    page = Page(tmp_path / "a.pdf").heading("Notes").line("Take the battery off before any work.")
+    page.line("Wire colours: GR = green, GY = grey, BR = brown, BL =").line(
+        "blue, SW = black. Splices are sealed."
+    )
+    page.line("Do not pinch a harness.").next().heading("Connector X5 - Pump controller")
+    page.ruled(
+        (
+            ("Cavity", "Color", "Circuit", "Function"),
+            ("1", "GR", "1440", "Lamp"),
+            ("2", "BR/BL", "1441", "Horn"),
+            ("3", "SW", "1442", "Fan"),
+        ),
+        (60, 80, 70, 150),
+    )
+    reading = read_document(page.save())
+    assert [(p.base_color, p.stripe_color) for p in reading.pins] == [
+        ("green", ""),
+        ("brown", "blue"),
+        ("black", ""),
+    ]
+    assert reading.document.scheme == "key"

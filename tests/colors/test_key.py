@@ -4,7 +4,8 @@ from itertools import pairwise
 
 import pytest
 
-from xref.colors.key import key_pairs_in_text, read_key
+from xref.colors.key import read_key
+from xref.colors.keytext import key_pairs_in_text
 
 
 def test_key_in_several_languages() -> None:
@@ -77,6 +78,56 @@ def test_key_in_text(text: str) -> None:
     key = read_key(key_pairs_in_text(text))
     assert key is not None
     assert dict(key.codes) == {"BK": "black", "RD": "red", "LT GRN": "light green"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Colour codes: BK black, BN brown, RD red, LG light green",
+        "In the tables BK stands for black, BN for brown,\nRD for red and LG for light green.",
+        "Key: black (BK), brown (BN), red (RD), light green (LG).",
+        "Colors: BK/black, BN/brown, RD/red, LG = light green",
+        "BK = black, BN =\nbrown, RD\nred, LG = light green",
+        "Farben: BK schwarz, BN braun; RD rot und LG hellgrün.",
+        "Es bedeuten: BK: schwarz, BN: braun, RD: rot sowie LG: hellgrün.",
+        "Couleurs : BK noir, BN marron, RD rouge et LG vert clair",
+        "Colores: BK = negro; BN = marrón; RD = rojo y LG = verde claro.",
+        "Colori dei cavi: BK nero, BN marrone, RD rosso e LG verde chiaro",
+        "線色：BK＝黒、BN＝茶、RD＝赤、LG＝薄緑",
+        "線色 BK（黒）、BN（茶）、RD（赤）、LG（薄緑）",
+        "BK (black), BN (brown), RD (red), LG (light green)",
+        "schwarz BK braun BN\nrot RD hellgrün LG",
+    ],
+)
+def test_key_in_a_sentence(text: str) -> None:
+    """A key set as a sentence, over the ends of lines too, is found in every language of the word list."""
+    key = read_key(key_pairs_in_text(text))
+    assert key is not None and not key.duplicates
+    assert dict(key.codes) == {"BK": "black", "BN": "brown", "RD": "red", "LG": "light green"}
+
+
+def test_codes_behind_their_words_are_not_those_of_the_next_word() -> None:
+    """`schwarz BK blau BU` says what BK is, and not that BK is blue."""
+    lines = ("schwarz BK blau BU", "braun BN violett VT", "rot RD grau GY")
+    key = read_key(key_pairs_in_text("\n".join(lines)))
+    assert key is not None
+    assert key.codes["BK"] == "black" and key.codes["BU"] == "blue"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Join the red wire RD to the black wire BK and the blue BU wire to the stud.",
+        "Measure RD red to BK black: 24 V. Measure GN green to BU blue: 12 V. Do not cut YE yellow.",
+        "Pin 1 red, pin 2 blue, pin 3 black, pin 4 green",
+        "Connector A black, B grey, C green",
+        "The lamp is red when faulty, green when ready, yellow when waiting, blue when charging.",
+        "Colour codes: BK black, RD red.",
+    ],
+)
+def test_prose_that_holds_codes_gives_no_key(text: str) -> None:
+    """Codes and colours in sentences about wires, plugs and lamps explain no codes; two are no key."""
+    assert read_key(key_pairs_in_text(text)) is None
 
 
 def test_two_color_words_are_a_wire() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from tests.harness.sample import filled
 from tests.store.sample import connector, pin
 from xref.harness.answers import ModuleSheet
-from xref.harness.lookup import module_sheet
+from xref.harness.lookup import answer_circuit, module_sheet
 from xref.records import Pin
 from xref.store.index import Index
 
@@ -74,6 +74,21 @@ def test_fuse_list_names_what_it_feeds(tmp_path: Path) -> None:
     """A fuse whose row says that it feeds the circuit stands with it."""
     ((_, _, feeding),) = lines(sheet(tmp_path, "M12 X2"))["M12 X2:1"]
     assert [p.connector for p in feeding] == ["F2"]
+
+
+def test_a_fuse_protects_what_is_behind_it_only(tmp_path: Path) -> None:
+    """The wire into a fuse is shown with it, and not as one that it feeds."""
+    box = [pin("F9", "F1 in", "100", role="fuse"), pin("F9", "F1 out", "200", role="fuse")]
+    modules = [pin("M1", "1", "100"), pin("M1", "2", "200")]
+    with Index.open(filled(tmp_path, *box, *modules, connectors=(connector("M1"),))) as index:
+        found = lines(module_sheet(index, ("M1",)))
+        answers = {n: answer_circuit(index, n) for n in ("100", "200")}
+    assert [p.cavity for _, _, feeding in found["M1:1"] for p in feeding] == []
+    assert [p.cavity for _, _, feeding in found["M1:2"] for p in feeding] == ["F1 out"]
+    assert {n: [p.cavity for p in a.fuses] for n, a in answers.items()} == {
+        "100": ["F1 in"],
+        "200": ["F1 out"],
+    }
 
 
 def test_voltage_names_bring_no_strangers(tmp_path: Path) -> None:

@@ -433,6 +433,31 @@ def test_a_fuse_box_is_not_one_fuse(tmp_path: Path) -> None:
     assert partition(tmp_path, *box) == of("F1:1 F1:3", "F1:2", "F1:4")
 
 
+def test_the_sides_of_each_fuse_in_a_box_are_two_nets(tmp_path: Path) -> None:
+    """One feed of several fuses is one net with them; what each feeds is another, whatever the table says."""
+    box = [wire("F9", f"F{n} in", "5", role="fuse") for n in (1, 2)]
+    box += [wire("F9", "F1 out", "6", role="fuse"), wire("F9", "F2 out", "7", role="fuse")]
+    found = partition(tmp_path, *box, wire("A1", "1", "5"), wire("B1", "1", "6"))
+    assert found == {
+        frozenset({"F9:F1 in", "F9:F2 in", "A1:1"}),
+        frozenset({"F9:F1 out", "B1:1"}),
+        frozenset({"F9:F2 out"}),
+    }
+
+
+def test_one_number_on_both_sides_of_a_fuse_in_a_box_is_in_doubt(tmp_path: Path) -> None:
+    """Where a box prints one number on both sides of a fuse, its sides are not joined, and all say so."""
+    box = [wire("F9", f"F1 {side}", "5", role="fuse") for side in ("in", "out")]
+    box += [wire("F9", f"F2 {side}", number, role="fuse") for side, number in (("in", "8"), ("out", "9"))]
+    found = nets(tmp_path, *box, wire("A1", "1", "5"))
+    assert all(len(one) == 1 for one in found)
+    assert {name for one, flags in found.items() if "fuse-between" in flags for name in one} == {
+        "F9:F1 in",
+        "F9:F1 out",
+        "A1:1",
+    }
+
+
 def test_a_module_joins_nothing(tmp_path: Path) -> None:
     """A relay, switch or module is no wire: its cavities stay apart, though the component is one."""
     pins = [wire("K1", n, c, component="Relay") for n, c in (("30", "5"), ("87", "6"))]

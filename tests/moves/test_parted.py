@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -79,6 +80,19 @@ def test_a_supply_that_no_fuse_feeds_may_be_one_the_module_gave(tmp_path: Path) 
         out, fed = fed, out
     assert "M1:1 (100: Limit switch supply) needs a supply from the new vehicle, or gave one itself" in out
     assert fed == "M1:2 (101: Supply) needs a supply from the new vehicle."
+
+
+def test_a_fuse_that_a_supply_comes_to_does_not_feed_it(tmp_path: Path) -> None:
+    """A module may give the supply that a fuse takes on: nobody must feed it from outside unread."""
+    supply = {"function": "Supply"}
+    pins = rows("M1:1 100 F1:a", "M1:2 101 F1:b", but={"M1:1": supply, "M1:2": supply})
+    sides = {"a": "F1 in", "b": "F1 out"}
+    pins = [replace(pin, cavity=sides.get(pin.cavity, pin.cavity)) for pin in pins]
+    found = questions(worked(tmp_path, pins, place={"M1": "bow"}, rest="left behind"), "host")
+    assert any(
+        "M1:1 (100: Supply) needs a supply from the new vehicle, or gave one itself" in t for t in found
+    )
+    assert "M1:2 (101: Supply) needs a supply from the new vehicle." in found
 
 
 def test_an_answer_that_is_not_followed_is_said(tmp_path: Path) -> None:

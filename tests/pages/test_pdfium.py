@@ -125,6 +125,23 @@ def test_pages_without_text_are_unread_only_if_something_is_drawn(tmp_path: Path
     assert "picture covers" in seen[4].why
 
 
+@pytest.mark.parametrize(
+    ("high", "text", "unread"),
+    [(160, "", True), (160, "Connector X5 p. 12", True), (60, "", True), (60, "Connector X5 p. 12", False)],
+)
+def test_a_small_scan_on_an_empty_page_is_unread(
+    tmp_path: Path, high: float, text: str, *, unread: bool
+) -> None:
+    """A picture as large as a small table is the page where nothing else stands on it; a logo is none."""
+
+    def page(canvas: Canvas) -> None:
+        _picture(canvas, 612, high)
+        canvas.drawString(72, 750, text)
+
+    with PdfiumDocument(draw_pdf(tmp_path / "a.pdf", page)) as document:
+        assert triage_page(document, 1, DEFAULT).unread is unread
+
+
 def test_pictures_of_huge_pages_are_bounded(tmp_path: Path) -> None:
     """A page that claims ten million points still gives a picture of bounded size."""
     (path,) = write_hostile(tmp_path, ["enormous.pdf"])

@@ -61,6 +61,14 @@ KEYS = {
     "english key": "BK black\nBU blue\nRD red\nGN green\nYE yellow",
     "german key": "sw schwarz\nbl blau\nrt rot\ngn grün\nge gelb",
     "key with signs": "B = Black\nL = Blue\nR = Red\nG = Green",
+    "key in one line": "Take the key out first.\nColour codes: BK black, BN brown, RD red, GN green, BU blue",
+    "key in a sentence": "In the tables BK stands for black, BN for\nbrown, RD for red and GN for green.",
+    "key in brackets": "Aderfarben: schwarz (sw), braun (br), rot (rt), grün (gn)",
+    "german key in lines": "Farben: sw schwarz, br braun, rt rot,\ngn grün, bl blau, ws weiß",
+    "french key": "Couleurs : NO = noir, MA = marron, RG = rouge, VE = vert",
+    "spanish key": "Los colores son: NG negro, MR marrón, RJ rojo, VD verde y AZ azul.",
+    "italian key": "Colori dei cavi: N nero, M marrone, R rosso, V verde",
+    "japanese key": "線色：B＝黒、W＝白、R＝赤、G＝緑",
 }
 
 PROSE = {
@@ -77,6 +85,8 @@ PROSE = {
         "Tighten the bolts of the frame to 120 Nm crosswise and check the gap of 150 mm again."
         for n in range(1, 7)
     ),
+    "lamps": "The lamp is red when faulty, green when ready, yellow when waiting, blue when charging.",
+    "wires": "Join the red wire to the black wire.\nKeep blue and green wires apart.",
     "empty": "",
 }
 

@@ -23,7 +23,7 @@ FIXTURES = Path(__file__).resolve().parents[2] / "fixtures" / "stick"
 SPREAD = {
     ("pin_lists_in_cells", "cavity"), ("signal_lines", "cavity"), ("signal_matrix", "cavity"),
     *(("scan_with_text", field) for field in ("cavity", "color_code", "circuit", "function", "size")),
-    ("broken_names", "circuit"), ("soft_hyphen_circuits", "circuit"),
+    ("fuse_sides", "cavity"), ("broken_names", "circuit"), ("soft_hyphen_circuits", "circuit"),
 }  # fmt: skip
 FIELDS = ("cavity", "color_code", "circuit", "function", "size")
 

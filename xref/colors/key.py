@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from xref.colors.language import color_words, colors_of_word, fold_word, initials
+from xref.colors.language import colors_of_word, initials
 from xref.colors.schemes import Scheme, fold_code, fold_codes, schemes
 from xref.colors.writing import fold_print
 
@@ -24,7 +24,7 @@ _MOST_WORDS = 6
 _SHORTEST_WORD = 3
 #: So few capitals are a code, not a word.
 _LONGEST_CAPITALS = 3
-_CODE = re.compile(r"(?:(?:LT|DK|Lt|Dk|lt|dk)[ .]?)?[^\W\d_]{1,5}\.?")
+CODE = re.compile(r"(?:(?:LT|DK|Lt|Dk|lt|dk)[ .]?)?[^\W\d_]{1,5}\.?")
 _ALTERNATIVES = re.compile(r"\s*[/,;(){}\[\]=]\s*")
 
 
@@ -82,7 +82,7 @@ def _may_pair(first: str, second: str) -> bool:
     sides = [fold_print(t).strip(" ()[]:=") for t in (first, second)]
     if not all(sides) or any(c.isdigit() for side in sides for c in side):
         return False
-    return any(_CODE.fullmatch(side) for side in sides) and all(len(s.split()) <= _MOST_WORDS for s in sides)
+    return any(CODE.fullmatch(side) for side in sides) and all(len(s.split()) <= _MOST_WORDS for s in sides)
 
 
 def _pair(first: str, second: str, *, code_last: bool = False) -> tuple[str, str] | None:
@@ -91,7 +91,7 @@ def _pair(first: str, second: str, *, code_last: bool = False) -> tuple[str, str
     ways = ((code, word), (word.strip(" ()[]:="), code))
     for printed, named in reversed(ways) if code_last else ways:
         color = _color_named(named)
-        if color and _CODE.fullmatch(printed) and not _names_another(printed, color):
+        if color and CODE.fullmatch(printed) and not _names_another(printed, color):
             return printed.rstrip("."), color
     return None
 
@@ -175,71 +175,3 @@ def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
         codes={code: named[0] for code, named in colors.items() if len(named) == 1},
         duplicates={code: tuple(named) for code, named in colors.items() if len(named) > 1},
     )
-
-
-#: What may stand between a code and its word in running text.
-_TIE = re.compile(r"[=:＝：–—-]+|\.{2,}")
-_TOKEN = re.compile(r"[=:＝：–—-]+|\.{2,}|[,;()|\[\]\n]|[^\s=:＝：,;()|\[\]–—-]+")
-_CLOSERS = frozenset(",;()|[]\n")
-#: Longest colour word in tokens ("light sky blue" is not one; "sky blue", "light green" are).
-_LONGEST = 2
-
-
-def _word_at(tokens: list[str], at: int) -> tuple[str, int]:
-    """Return the longest colour word that begins at a token, and how many tokens it takes."""
-    for length in range(_LONGEST, 0, -1):
-        text = " ".join(tokens[at : at + length])
-        if len(tokens) >= at + length and colors_of_word(text) and len(text) > 1:
-            return text, length
-        if text in color_words():
-            return text, length
-    return "", 0
-
-
-def _code_before(tokens: list[str], at: int, color_text: str) -> str:
-    """Return the code that stands before a colour word, tied to it or directly beside it."""
-    tied = at > 0 and bool(_TIE.fullmatch(tokens[at - 1]))
-    place = at - 2 if tied else at - 1
-    if place < 0 or tokens[place] in _CLOSERS:
-        return ""
-    code = tokens[place]
-    if place > 0 and fold_word(tokens[place - 1]).rstrip(".") in ("lt", "dk"):
-        code = f"{tokens[place - 1]} {code}"
-    if not _CODE.fullmatch(code):
-        return ""
-    return code if tied or _stands_beside(code, color_text) else ""
-
-
-def _stands_beside(code: str, color_text: str) -> bool:
-    """Tell whether a code without a tie is one: prose (`the red wire`) must give no pairs."""
-    folded = fold_code(code)
-    for color in colors_of_word(color_text):
-        known = any(color in scheme.folded.get(folded, ()) for scheme in schemes().values())
-        if known or (code.isupper() and len(code) <= 3 and is_plausible(code, color)):
-            return True
-    return False
-
-
-def _code_after(tokens: list[str], at: int, color_text: str) -> str:
-    """Return the code that follows a colour word in brackets or behind a tie."""
-    if at + 1 >= len(tokens) or not (tokens[at] == "(" or _TIE.fullmatch(tokens[at])):
-        return ""
-    code = tokens[at + 1]
-    return code if _CODE.fullmatch(code) and _stands_beside(code, color_text) else ""
-
-
-def key_pairs_in_text(text: str) -> list[tuple[str, str]]:
-    """Return the (code, colour word) pairs printed in running text: `BK = black`, `BK black  RD red`."""
-    tokens = [t.rstrip(".") or t for t in _TOKEN.findall(text)]
-    pairs: list[tuple[str, str]] = []
-    at = 0
-    while at < len(tokens):
-        word, length = _word_at(tokens, at)
-        if not word:
-            at += 1
-            continue
-        code = _code_before(tokens, at, word) or _code_after(tokens, at + length, word)
-        if code:
-            pairs.append((code, word))
-        at += length
-    return pairs

@@ -29,7 +29,7 @@ def _rows() -> tuple[dict[str, str], ...]:
 
 @cache
 def words_of_kind(kind: str) -> frozenset[str]:
-    """Return the folded words of one kind: color, light, dark, joiner, mark, not-color."""
+    """Return the folded words of one kind: color, light, dark, joiner, mark, not-color, means, and."""
     return frozenset(fold_word(row["word"]) for row in _rows() if row["kind"] == kind)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from xref.data.fuse_sides import is_fed_side
 from xref.harness.agreed import agreed
 from xref.harness.answers import ConnectorView, ModuleSheet, Near, SheetLine, SheetPart
 from xref.harness.circuit import whole_wire
@@ -62,8 +63,8 @@ def _line(index: Index, rows: Sequence[Pin], fuses: Sequence[Pin]) -> SheetLine:
     if not pin.circuit:
         return SheetLine(pin=pin, rows=tuple(rows), others=None)
     others = whole_wire(index, pin)
-    feeding = dict.fromkeys(others.fuses)
-    feeding.update(dict.fromkeys(fuse for fuse in fuses if pin.circuit in _fed(fuse)))
+    feeding = dict.fromkeys([*others.fuses, *(fuse for fuse in fuses if pin.circuit in _fed(fuse))])
+    feeding = {fuse: None for fuse in feeding if not is_fed_side(fuse.role, fuse.cavity)}
     return SheetLine(pin=pin, rows=tuple(rows), others=others, feeding=tuple(feeding))
 
 

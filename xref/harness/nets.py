@@ -37,6 +37,7 @@ class Term(NamedTuple):
     table: tuple[int, int, int] = (0, 0, 0)  #: document, page and table that print it
     doubtful: bool = False
     listed: bool = False  #: of a row about a splice as a whole, which is no wire of it
+    fuse: str = ""  #: the fuse of a box that this cavity is one side of
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +201,10 @@ def _by_base(terms: Sequence[Term], group: Iterable[int]) -> tuple[list[list[int
 
 
 def _two_sided_fuses(terms: Sequence[Term]) -> set[str]:
-    """Return the fuse holders that are one fuse with a cavity on each side; a box has more."""
+    """Return the fuse holders that are one fuse with a cavity on each side; a box has more.
+
+    A box whose table prints both sides of each fuse names them itself (`Term.fuse`).
+    """
     places: dict[str, set[int]] = defaultdict(set)
     for term in terms:
         if term.role == "fuse":
@@ -210,12 +214,10 @@ def _two_sided_fuses(terms: Sequence[Term]) -> set[str]:
 
 def _on_both_sides(terms: Sequence[Term], group: Iterable[int], fuses: set[str]) -> set[int]:
     """Return the terms of one number at a fuse that has it on both sides."""
-    if not fuses:
-        return set()
-    at: dict[str, list[int]] = defaultdict(list)
+    at: dict[tuple[str, str], list[int]] = defaultdict(list)
     for i in group:
-        if terms[i].connector in fuses:
-            at[terms[i].connector].append(i)
+        if terms[i].fuse or terms[i].connector in fuses:
+            at[terms[i].connector, terms[i].fuse].append(i)
     return {i for found in at.values() if len({terms[i].place for i in found}) > 1 for i in found}
 
 

@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from xref.data.fuse_sides import parted_fuse
 from xref.data.potentials import potential
 from xref.harness.far_end import far_end
 from xref.harness.nets import Term, nets_of
@@ -121,7 +122,8 @@ def _wired(rows: Iterable[NetRow], heads: Mapping[int, NetHead], named: NetTexts
         if to in to_splices:
             wired.going.append((len(wired.terms), to_splices[to]))
         said = (texts[option], role, owner, table, bool(texts[flags]), notices in about_whole)
-        wired.terms.append(Term(place, connector, circuit, joins, base, *said))
+        fuse = _fuse(role, cavity)
+        wired.terms.append(Term(place, connector, circuit, joins, base, *said, fuse))
         wired.rows.append((document, seq))
         wired.printed.append(cavity)
     return _with_case(wired)
@@ -131,6 +133,12 @@ def _naming_splices(heads: Mapping[int, NetHead], texts: Mapping[int, str]) -> d
     """Return the folded name of a splice for each text that is one and no more."""
     names = {plain_key(head.connector) for head in heads.values() if head.role == "splice"}
     return {number: name for number, text in texts.items() if (name := plain_key(text)) in names}
+
+
+def _fuse(role: str, cavity: str) -> str:
+    """Return the fuse whose one side a cavity is, "" for any other."""
+    name, side = parted_fuse(cavity) if role == "fuse" else ("", None)
+    return unpadded_key(name) if side else ""
 
 
 def _with_case(wired: _Wired) -> _Wired:

@@ -9,6 +9,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from xref.data.fuse_sides import is_fed_side
 from xref.harness.far_end import far_end
 from xref.records import NUMBERED, Pin
 from xref.store.fold import plain_key, unpadded_key
@@ -34,6 +35,11 @@ class Stop:
             if pin.role != "unknown":
                 return pin.role
         return "unknown"
+
+    @property
+    def fuses(self) -> bool:
+        """Whether it is a fuse that protects this net: one whose other side it feeds does not."""
+        return self.role == "fuse" and not any(is_fed_side("fuse", pin.cavity) for pin in self.pins)
 
     @property
     def harness(self) -> str:

@@ -218,7 +218,7 @@ def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Ques
         pin = need.pin
         net = nets[need.net]
         what = {"feed": "a supply", "ground": "a ground", "signal": "a signal", "unknown": "what it had"}
-        gave = need.kind == "feed" and not any(stop.role == "fuse" for stop in net.net.stops.values())
+        gave = need.kind == "feed" and not any(stop.fuses for stop in net.net.stops.values())
         more = ", or gave one itself: a supply on an output destroys it" if gave else ""
         wanted = what[need.kind]
         if need.kind == "signal" and "bus" in kinds_of(*(row.function for row in net.rows)):

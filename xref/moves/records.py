@@ -86,16 +86,16 @@ class PlannedNet:
 
     def is_source(self, end: End) -> bool:
         """Whether an end is a fuse or a ground stud."""
-        return self.net.stops[end.place].role in ("fuse", "ground")
+        stop = self.net.stops[end.place]
+        return stop.fuses or stop.role == "ground"
 
     @property
     def lost_source(self) -> bool:
         """Whether all fuses or all grounds it had are gone, while some end of it lives."""
-        for role in ("fuse", "ground"):
-            own = [end for end in self.ends if self.net.stops[end.place].role == role]
-            if own and self.living and not any(end.lives for end in own):
-                return True
-        return False
+        stops = self.net.stops
+        fuses = [end for end in self.ends if stops[end.place].fuses]
+        grounds = [end for end in self.ends if stops[end.place].role == "ground"]
+        return any(own and self.living and not any(end.lives for end in own) for own in (fuses, grounds))
 
     @property
     def touched(self) -> bool:

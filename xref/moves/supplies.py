@@ -89,11 +89,10 @@ def _after(net: PlannedNet, end: End, needs: Mapping[Place, HostNeed], plan: Pla
 
 def _sources(net: PlannedNet, kind: str) -> list[str]:
     """Return the fuses or ground studs of a net, fuses with their rating as printed."""
-    role = "ground" if kind == "ground" else "fuse"
     found = []
     for end in net.ends:
         stop = net.net.stops[end.place]
-        if stop.role == role:
+        if stop.role == "ground" if kind == "ground" else stop.fuses:
             found.append(" ".join(filter(None, (cavity_words(end.pin), _rating(stop.pins)))))
     return found
 
@@ -119,7 +118,7 @@ def _side_by_side(lines: list[SupplyLine], fuses: Mapping[int, frozenset[str]]) 
 
 def _fuses(net: PlannedNet) -> frozenset[str]:
     """Return the fuses of a net by what is printed of them with a rating: two cavities may be one fuse's."""
-    pins = [pin for stop in net.net.stops.values() if stop.role == "fuse" for pin in stop.pins]
+    pins = [pin for stop in net.net.stops.values() if stop.fuses for pin in stop.pins]
     return frozenset(
         f"{pin.connector} {pin.component} {pin.function}"
         for pin in pins

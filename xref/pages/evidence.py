@@ -22,6 +22,7 @@ from xref.pages.headertext import (
     header_roles,
     roles_anywhere,
 )
+from xref.pages.runningkey import is_running_key
 
 #: So many `Pin 7`, `XX/YY` or `X12-7` are no accident.
 LEAST_MENTIONS = 3
@@ -95,7 +96,16 @@ def _evidence(whole: str) -> str:
         or _scattered(text)
         or _last_rows(text)
         or _few_words(text)
+        or _running_key(text)
     )
+
+
+def _running_key(text: _Text) -> str:
+    names = color_names()
+    wide = [name for name in names if not name.isascii() and WIDE.match(name)] if text.wide else []
+    if not wide and not any(names.keys() & tokens for tokens in map(set, text.folded)):
+        return ""
+    return "colour key" if is_running_key(text.lines, names, wide) else ""
 
 
 def _mentions(text: _Text) -> str:

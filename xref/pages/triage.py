@@ -19,8 +19,8 @@ _LOW = re.compile(r"[\x00\x01\x03-\x08\x0e-\x1f]")
 _NOT_ASCII = re.compile(r"[^\x00-\x7f]")
 #: With fewer characters than this a page has no text to speak of: a running head and a page number.
 LITTLE_TEXT = 80
-#: A page with little text and this share of pictures is a scan or a drawing.
-PICTURE_SHARE = 0.3
+#: A page with little text and this share of pictures is a scan or a drawing: ten rows take so much.
+PICTURE_SHARE = 0.15
 #: From this share on a picture beside text is worth a remark: a table of four rows takes no less.
 BESIDE_SHARE = 0.05
 #: A page without text but with this many path segments has its letters drawn as outlines.
@@ -66,7 +66,8 @@ def triage_page(document: PdfiumDocument, number: int, settings: Settings) -> Tr
 
 def _blind_reason(document: PdfiumDocument, share: float, number: int, inked: int) -> str:
     """Return why a page with hardly any text cannot be read, "" if it is simply empty or short."""
-    if share >= PICTURE_SHARE:
+    # where no word stands beside it, whatever the page has to say is in the picture
+    if share >= (PICTURE_SHARE if inked else BESIDE_SHARE):
         return "picture only: no text to read"
     if inked == 0 and document.count_segments(number, OUTLINES) > OUTLINES:
         return "drawn outlines only: no text to read"

@@ -19,6 +19,7 @@ class Column:
     group: str
     guessed: bool = False
     order: Order = ()  #: the facts its cells hold, where they hold several
+    side: str = ""  #: the side of a fuse whose wire it tells of, `in` or `out`
 
 
 def column_texts(table: Table, j: int) -> tuple[str, ...]:

@@ -107,9 +107,14 @@ def _joins(table: Table, names: int, circuits: int) -> bool:
 
 def _kind(table: Table) -> str:
     """Return what the heading over a table says is listed; "" where it says neither, or both."""
-    texts = [a.line.text for a in table.around if a.where in ("title", "above", "page") and a.gap <= NEAR]
-    said = {kind for text in texts[:2] for kind in KINDS if _says(text, kind)}
+    said = {kind for kind in KINDS if says_kind(table, kind)}
     return said.pop() if len(said) == 1 else ""
+
+
+def says_kind(table: Table, kind: str) -> bool:
+    """True where the heading over a table says that this kind is listed."""
+    texts = [a.line.text for a in table.around if a.where in ("title", "above", "page") and a.gap <= NEAR]
+    return any(_says(text, kind) for text in texts[:2])
 
 
 def _says(text: str, kind: str) -> bool:

@@ -9,10 +9,11 @@ from xref.rows.cavities import end_of_wire
 from xref.rows.centred import names_above, names_in_the_middle
 from xref.rows.content import is_cavity, is_dash
 from xref.rows.draft import Draft, parted
+from xref.rows.fusesides import sides_of
 from xref.rows.listheading import names_alone
 from xref.rows.plan import Plan
 from xref.rows.row import Row
-from xref.rows.said import says_unused
+from xref.rows.said import fill_dittos, says_unused
 from xref.rows.splicelist import splices_as_listed
 from xref.tables.table import Table
 
@@ -56,31 +57,36 @@ def list_rows(drafts: Sequence[Draft], plan: Plan, names: Names) -> list[Row]:
 
     Without such a column the heading names it.
     """
-    rows = []
-    roles = [*plan.columns, *(f"other_{role}" for role in plan.other)]
+    rows: list[Row] = []
     name = plan.name
+    is_fuse = plan.kind == "fuse"
+    sided = is_fuse and bool(plan.other)
+    above: dict[str, str] = {}
     for n, draft in enumerate(drafts, start=1):
-        values = parted({role: draft.text(role) for role in roles}, plan)
+        values = parted({role: draft.text(role) for role in plan.texts}, plan)
+        if sided:
+            values, copied = fill_dittos(values, above)
+            draft.doubts += ["ditto-assumed"] if copied else []
+            above = values
         name = values.get(plan.kind, "") or name
         if names.owners is not None:
             name = names.owners.get(draft.band, name)
             draft.doubts += [] if names.owners else ["row-assembled"]
-        is_fuse = plan.kind == "fuse"
-        says = values.get("circuit") or (is_fuse and (values.get("function") or values.get("color")))
+        says = any(values.get(r) for r in ("circuit", "other_circuit") if sided or r == "circuit")
+        says = says or (is_fuse and any(values.get(r) for r in ("function", "color")))
         headed = plan.kind not in plan.columns
         if not (name or headed) or not says or len(name) > LONGEST_NAME:
             continue
-        rows.append(
-            Row(
-                values=values,
-                box=draft.box,
-                row_no=n,
-                cavity=name if is_fuse else values.get("cavity", ""),
-                connector=values.get("connector", "") if is_fuse else name,
-                unused=says_unused({r: t for r, t in values.items() if r != plan.kind}),
-                doubts=tuple(dict.fromkeys(draft.doubts)),
-            )
+        row = Row(
+            values=values,
+            box=draft.box,
+            row_no=n,
+            cavity=name if is_fuse else values.get("cavity", ""),
+            connector=values.get("connector", "") if is_fuse else name,
+            unused=says_unused({r: t for r, t in values.items() if r != plan.kind}),
+            doubts=tuple(dict.fromkeys([*draft.doubts, *(["column-unread"] if draft.unread else [])])),
         )
+        rows += (sides_of(row, name) if sided else []) or [row]
     if plan.kind == "splice" and "end" in plan.other:
         return [end for row in rows for end in _both_ends(row)]
     no_cavities = plan.kind == "splice" and "cavity" not in plan.columns

@@ -18,6 +18,7 @@ from xref.rows.evidence import (
     sure_cavities,
     sure_colors,
 )
+from xref.rows.fusesides import with_fuse_sides
 from xref.rows.listheading import names_a_splice, under_a_splice, with_list_named
 from xref.rows.matrix import matrix_columns
 from xref.rows.options import NONE, Options, option_columns, without_options
@@ -100,7 +101,8 @@ def _with_options(plan: Plan, options: Options) -> Plan:
 def _plans(table: Table) -> list[Plan]:
     headed = names_a_splice(table)
     columns = under_a_splice(table_to_columns(table)) if headed else table_to_columns(table)
-    columns = texts_of_list(table, with_counts(table, with_list_named(table, columns)))
+    columns = with_fuse_sides(table, with_list_named(table, columns))
+    columns = texts_of_list(table, with_counts(table, columns))
     matrix = matrix_columns(table, columns)
     if matrix:
         wires = tuple(c.index for _, _, own in matrix for c in own if c.role == "cavity")
@@ -151,8 +153,11 @@ def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, .
         if sure_colors(column_texts(table, c.index))  # one code cut in two
     ]
     out += [c.index for c in columns if c.index in used and _says_more(c, lacking)]
-    for c in columns:
-        if c.index in used or c.role or not plan.first <= c.index <= plan.last:
+    if plan.kind == "fuse":
+        lacking |= {"circuit"}  # a fuse parts two wires: a second column of circuits is its other side
+        out += [c.index for c in _within(columns, plan) if c.role in HEADED and c.index not in used]
+    for c in _within(columns, plan):
+        if c.index in used or c.role:
             continue
         evidence = column_evidence(column_texts(table, c.index))
         alone = not {"color", "circuit", "signal", "function"} & plan.facts
@@ -160,6 +165,10 @@ def _unread(table: Table, columns: Sequence[Column], plan: Plan) -> tuple[int, .
         if named or any(evidence.get(r, -1.0) > UNREAD for r in lacking) or (alone and evidence):
             out.append(c.index)
     return tuple(out)
+
+
+def _within(columns: Sequence[Column], plan: Plan) -> list[Column]:
+    return [c for c in columns if plan.first <= c.index <= plan.last]
 
 
 def _says_more(column: Column, lacking: set[str]) -> bool:
@@ -287,8 +296,12 @@ def _plan(
 
 def _block_to_plan(table: Table, block: Sequence[Column], headed: bool = False) -> Plan | None:
     """Return how a block is read; `headed` says that the heading over it names a splice."""
-    best, again = _roles_once(table, block)
     first, last = block[0].index, block[-1].index
+    if any(c.side for c in block):
+        fed, _ = _roles_once(table, [c for c in block if c.side != "out"])
+        feeds, _ = _roles_once(table, [c for c in block if c.side == "out"])
+        return _plan("fuse", fed, feeds, first, last)
+    best, again = _roles_once(table, block)
     roles = set(best) | {fact for c in best.values() for fact in c.order}
     wire = roles & {"color", "circuit", "size"}
     if "goes_from" in best and "goes_to" in best and (wire or "function" in best):

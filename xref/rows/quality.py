@@ -12,6 +12,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from xref.colors.recognise import color_likeness, split_cavity_color
+from xref.data.fuse_sides import parted_fuse
 from xref.rows.assemble import table_to_rows
 from xref.rows.cavities import expand, unused_range
 from xref.rows.columns import column_texts
@@ -103,8 +104,13 @@ def table_quality(table: Table) -> Quality:
     factor *= UNPARTED if _unparted_header(table, plans) else 1.0
     mean = factor * sum(worths) / len(worths)
     roles += sum(any(plan.halves) for plan in plans)
-    lines = sum(len(found) / (2 if plan.kind in ("pair", "ends") else 1) for plan, found in blocks)
+    lines = sum(len(found) / _rows_of_line(plan) for plan, found in blocks)
     return Quality(worth=mean * lines * (1 + KNOWN_ROLE * roles), mean=mean, rows=len(rows))
+
+
+def _rows_of_line(plan: Plan) -> int:
+    """Return how many rows a line of a table gives."""
+    return 2 if plan.kind in ("pair", "ends") or (plan.kind == "fuse" and plan.other) else 1
 
 
 def _idle_headers(table: Table) -> float:
@@ -240,7 +246,7 @@ def _text_worth(text: str, plan: Plan) -> float:
 
 def _order(rows: Sequence[Row]) -> float:
     """Return how far the cavities of a block run on in order (0–1)."""
-    names = [r.cavity for r in rows if r.cavity]
+    names = [parted_fuse(r.cavity)[0] for r in rows if r.cavity]
     names = [n for i, n in enumerate(names) if i == 0 or n != names[i - 1]]
     if len(names) < 2:
         return 0.5

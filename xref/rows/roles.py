@@ -52,7 +52,7 @@ FEWEST_NAMES = 3
 #: Roles of headers that do not keep a run of cavities from being cavities.
 WEAK_OVER_CAVITIES = frozenset({"", "ways", "rating", "distractor", "connector"})
 #: Roles of a column whose names may be those of connectors.
-CARRYING = frozenset({"", "component", "location", "function", "distractor", "harness"})
+CARRYING = frozenset({"", "component", "location", "function", "distractor", "harness", "fuse"})
 #: In these tables a further column of numbers is no circuit.
 NO_CIRCUITS = frozenset({"expected", "rating", "goes_from"})
 

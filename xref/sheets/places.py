@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from xref.data.fuse_sides import is_fed_side
 from xref.harness.answers import CircuitAnswer, PassThrough, SheetLine
 from xref.records import Pin
 from xref.sheets.printed import Place
@@ -81,6 +82,8 @@ def fed_by(line: SheetLine) -> tuple[str, ...]:
     """Return each fuse on the circuit with what the manual prints about it."""
     fuses: dict[str, list[Pin]] = {}
     for pin in (*line.feeding, *(line.others.fuses if line.others else ())):
+        if is_fed_side(pin.role, pin.cavity):
+            continue  # the wire comes to this fuse, and is not what it protects
         fuses.setdefault(spot(pin), []).append(pin)
     # a size that is a wire's cross-section says nothing about the fuse, and reads like its amperes
     return tuple(

@@ -10,6 +10,8 @@ import re
 import unicodedata
 from functools import lru_cache
 
+from xref.data.fuse_sides import parted_fuse
+
 #: Reading confusions O/0, I/1/l, S/5, B/8: the pairs the eye and text recognition mix up in codes.
 CONFUSIONS: dict[str, str] = {"o": "0", "i": "1", "l": "1", "|": "1", "s": "5", "b": "8"}
 
@@ -44,9 +46,13 @@ def unpadded_key(text: str) -> str:
 
 
 def counting_key(cavity: str) -> tuple[str, int, str]:
-    """Return a key that sorts cavities as they are counted: `2` before `10`, `A10` before `B1`."""
-    letters = cavity.rstrip("0123456789")
-    number = cavity[len(letters) :]
+    """Return a key that sorts cavities as they are counted: `2` before `10`, `A10` before `B1`.
+
+    The two sides of a fuse (`F2 in`, `F2 out`) stand together.
+    """
+    name = parted_fuse(cavity)[0]
+    letters = name.rstrip("0123456789")
+    number = name[len(letters) :]
     return (letters, int(number) if number else 0, cavity)
 
 

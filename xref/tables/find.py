@@ -12,6 +12,7 @@ from xref.tables.aligned import Block, header_to_readings
 from xref.tables.cells import inside, lines_inside
 from xref.tables.facecells import boxes_to_list
 from xref.tables.grid import Grid, rules_to_grids
+from xref.tables.headerband import HeaderBand, header_band
 from xref.tables.headerfill import Header, headers_on_grounds
 from xref.tables.headerless import blocks_without_header
 from xref.tables.headerrest import whole_header
@@ -80,6 +81,10 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
             pairs.append((grid.box, head))
         if found or head:
             taken.append(grid.box)
+        band = header_band(grid.box, found[0].edges, page) if len(found) == 1 else None
+        if band and not found[0].has_header:
+            found = [_under_band(found[0], band)]
+            taken.append(band.box)
         if found:
             tables.extend(choose(_readings_of_grid(grid, found, page)))
     for column in columns:
@@ -87,6 +92,12 @@ def page_to_tables(page: PageContent, choose: Choose = first_reading) -> tuple[T
         tables.extend(_lines_to_tables(free, page, choose))
     tables.sort(key=lambda t: (round(t.box.top / 6), t.box.x0))
     return tuple(_with_surroundings(tables, lines, page, pairs))
+
+
+def _under_band(table: Table, band: HeaderBand) -> Table:
+    """Return a grid without a header, with the header that stands on a ground right over it."""
+    score, box = _score(band.texts), table.box.union(band.box)
+    return replace(table, header=band.texts, groups=band.groups, header_score=score, box=box)
 
 
 def _readings_of_grid(grid: Grid, found: Sequence[Table], page: PageContent) -> Iterator[Reading]:

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from xref.pages.content import Word
 from xref.tables.lines import Line, box_of, is_wide_script, join_words, line_to_chunks
+from xref.tables.sidewords import over_sides
 from xref.tables.variantheads import are_variants, over_variants, under_one
 from xref.tables.vocabulary import (
     best_role,
@@ -304,7 +305,7 @@ def _belongs(line: Line, neighbour: Line, segments: Sequence[Segment], *, above:
 
 def merge_segments(upper: Sequence[Segment], lower: Sequence[Segment]) -> list[Segment]:
     """Join segments that stand over one another; the rest keep their places, left to right."""
-    groups = over_variants(upper, lower)
+    groups = over_variants(upper, lower) or over_sides(upper, lower, best_role)
     shared = [p for _, under in groups for p in under]
     left = [p for p in lower if p not in shared]
     out = [replace(p, text=f"{over.text} {p.text}") for over, under in groups for p in under]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from xref.data.fuse_sides import SIDES
+from xref.tables.sidewords import side_of
 from xref.tables.table import Band
 from xref.tables.vocabulary import best_role
 
@@ -19,10 +21,17 @@ def whole_header(header: Sequence[str], bands: Sequence[Band]) -> tuple[tuple[st
         return tuple(header), tuple(bands)
     texts = [cell.text for cell in bands[0].cells]
     filled = [j for j, text in enumerate(texts) if text]
-    if not _translates(header, texts, filled) and not _ends(header, texts, filled):
+    rest = _translates(header, texts, filled) or _ends(header, texts, filled)
+    if not rest and not _names_sides(header, texts, filled):
         return tuple(header), tuple(bands)
     joined = (f"{name} {text}".strip() for name, text in zip(header, texts, strict=True))
     return tuple(joined), tuple(bands[1:])
+
+
+def _names_sides(header: Sequence[str], texts: Sequence[str], filled: Sequence[int]) -> bool:
+    """True for the words of the two sides of a fuse: `entrada` and `salida` under `Circuito de` twice."""
+    said = [side_of(f"{header[j]} {texts[j]}") for j in filled if header[j] and not side_of(header[j])]
+    return len(said) == len(filled) and sorted(s[1] for s in said if s) == list(SIDES)
 
 
 def _translates(header: Sequence[str], texts: Sequence[str], filled: Sequence[int]) -> bool:

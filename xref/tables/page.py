@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from statistics import median
 from typing import Literal
 
-from xref.colors.key import key_pairs_in_text, read_key
+from xref.colors.key import read_key
+from xref.colors.keytext import key_pairs_in_text
 from xref.pages.blanknotes import BlankNote, lines_to_notes
 from xref.pages.content import PageContent
 from xref.pages.printed import NO_TEXT, Printed, PrintedText, pack_tokens
@@ -18,6 +19,9 @@ from xref.tables.lines import Line, box_of, join_words, line_to_chunks, words_to
 from xref.tables.pagecolumns import page_columns
 from xref.tables.surroundings import texts_apart
 from xref.tables.table import Band, Cell, Table
+
+#: A line goes on with the one above where it stands at most so many font sizes below it.
+PARAGRAPH = 1.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,9 +144,22 @@ def _key(content: PageContent) -> tuple[tuple[str, str], ...]:
 def _key_pairs(content: PageContent) -> list[tuple[str, str]]:
     """Collect (code, colour word) pairs: neighbours on a line, and `BK = black` texts."""
     pairs: list[tuple[str, str]] = []
-    for line in words_to_lines(content.words):
-        chunks = [" ".join(w.text for w in c) for c in line_to_chunks(line)]
-        beside = [(a, b) for a, b in itertools.pairwise(chunks) if len(a) <= 6 or len(b) <= 6]
+    for paragraph in _paragraphs(words_to_lines(content.words)):
+        beside: list[tuple[str, str]] = []
+        for line in paragraph:
+            chunks = [" ".join(w.text for w in c) for c in line_to_chunks(line)]
+            beside += [(a, b) for a, b in itertools.pairwise(chunks) if len(a) <= 6 or len(b) <= 6]
         pairs += beside
-        pairs += [p for p in key_pairs_in_text(line.text) if p not in beside]
+        pairs += [p for p in key_pairs_in_text("\n".join(line.text for line in paragraph)) if p not in beside]
     return pairs
+
+
+def _paragraphs(lines: Sequence[Line]) -> list[list[Line]]:
+    """Part lines where the next one stands far below."""
+    out: list[list[Line]] = []
+    for line in lines:
+        if out and -line.size <= line.box.top - out[-1][-1].box.bottom <= PARAGRAPH * line.size:
+            out[-1].append(line)
+        else:
+            out.append([line])
+    return out

@@ -6,10 +6,12 @@ import re
 from collections.abc import Sequence
 from functools import cache, lru_cache
 
+from xref.data.fuse_sides import relay_words
 from xref.data.fuzzy import likest
 from xref.data.words import REMEMBERED, fold, roles_by_word
 from xref.tables.abbreviations import CUT_SHORT, in_full
 from xref.tables.lines import is_wide_script
+from xref.tables.sidewords import side_of
 from xref.tables.variants import names_variant
 
 #: Roles a column of a pinout table can have.
@@ -28,6 +30,10 @@ LONGEST_PHRASE = 5
 #: A misprinted header word must be this alike (0–100) to one of the data, and this long.
 MISPRINT_LIKENESS = 84.0
 MISPRINT_LENGTH = 5
+
+#: How sure a header is beside the word for a side of a fuse (`Input circuit`), or over relays; what it is.
+SIDED = 0.9
+SIDED_ROLES = frozenset({"circuit", "color", "size"})
 
 #: Single letters and numbers in a header ("Circuit A") tell little, so they weigh little.
 SMALL_TOKEN_WEIGHT = 0.25
@@ -66,9 +72,13 @@ def header_roles(text: str) -> dict[str, float]:
     table = roles_by_word()
     if folded in table:
         return {r: 1.0 - 0.04 * i for i, r in enumerate(_of_columns(table[folded]))}
+    if folded in relay_words():
+        return {"fuse": SIDED}
     parts = [p for p in re.split(r"\s*[/|]\s*", text) if p.strip()]
     if len(parts) > 1:
         return _either(parts)
+    if roles := _with_side(text):
+        return roles
     if (whole := in_full(text)) != text:
         return {role: CUT_SHORT * score for role, score in header_roles(whole).items()}
     tokens = folded.split()
@@ -78,6 +88,23 @@ def header_roles(text: str) -> dict[str, float]:
         # `端子No. Pin`: the same header in two languages, one after the other.
         return _either([wide, latin]) if len(latin) > 1 and not numbers_rows(latin) else _wide_roles(folded)
     return _phrase_roles(tokens)
+
+
+def _with_side(text: str) -> dict[str, float]:
+    """`Input circuit`, `Circuito de salida`: a known header beside the word for a side of a fuse.
+
+    A word that heads a column by itself may do so beside it: `Colour Line` is one header only with a `de`.
+    """
+    said = side_of(text)
+    if not said:
+        return {}
+    tokens = fold(text).split()
+    joined = any(t in LITTLE_WORDS and t not in NUMBER_WORDS for t in tokens[1:-1])
+    kept = said[0].split()
+    if not joined and any(_of_columns(roles_by_word().get(t, ())) for t in tokens if t not in kept):
+        return {}
+    roles = _of_columns(roles_by_word().get(" ".join(t for t in kept if t not in LITTLE_WORDS), ()))
+    return {r: SIDED for r in roles if r in SIDED_ROLES}
 
 
 def _of_columns(roles: Sequence[str]) -> tuple[str, ...]:
@@ -190,7 +217,7 @@ def split_phrases(texts: Sequence[str]) -> list[int]:
     for end in range(1, n + 1):
         for start in range(max(0, end - LONGEST_PHRASE), end):
             phrase = " ".join(texts[start:end])
-            known = bool(_of_columns(roles_by_word().get(fold(phrase), ())))
+            known = bool(_of_columns(roles_by_word().get(fold(phrase), ())) or _with_side(phrase))
             gain = (end - start) - 0.3 if known else -0.2 * (end - start)
             score = best[start][0] + gain
             if score > best[end][0]:
