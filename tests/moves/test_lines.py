@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -131,3 +132,54 @@ def test_two_wires_nobody_tells_apart_are_extended_each_by_itself(
     plan = worked(tmp_path, pins, place={"M2": "bow"})
     checks = " ".join(text for cut in plan["cuts"] for text in cut["checks_before"])
     assert plan["cuts"] and ("extend each by itself" in checks) is said
+
+
+def test_legs_of_a_splice_that_go_on_overleaf_are_all_its_wires(tmp_path: Path) -> None:
+    """A row for each wire and no cavities: the rows of both tables are its wires."""
+    ends = ("M1:1", "M2:1", "M3:1", "M4:1")
+    pins = [row for end in ends for row in (pin(end, "10", "S1"), pin("S1", "10", end))]
+    pins = [replace(row, page=2 if row.goes_to in ends[2:] else 1) for row in pins]
+    plan = worked(tmp_path, pins, place=BOW)
+    (cut,) = plan["cuts"]
+    assert (cut["connector"], cut["to"]["connector"]) == ("S1", "M1") and not plan["caps"]
+    assert all(len(join["stubs"]) == 2 for join in plan["joins"])
+
+
+def test_a_supplement_leads_more_wires_to_a_stud_than_its_table_prints(tmp_path: Path) -> None:
+    """Where every wire end is led somewhere all are known; the one that moves is cut at the stud."""
+    pins = [pin("G1", "31"), *(pin(f"M{n}:1", "31", "G1") for n in (1, 2, 3))]
+    plan = worked(tmp_path / "a", pins, place=BOW)
+    (cut,) = plan["cuts"]
+    assert cut["connector"] == "G1" and "at the tail of ground G1" in cut["where"]
+    assert any("every wire of a stud reads alike" in text for text in cut["checks_before"])
+    # a column that may name the stud far beyond a splice proves nothing
+    beyond = [*pins, pin("S1:a", "31"), pin("S1:b", "31"), pin("S1:c", "31")]
+    assert "G1" not in {cut["connector"] for cut in worked(tmp_path / "b", beyond, place=BOW)["cuts"]}
+
+
+def test_a_ground_that_is_joined_past_its_stud_gets_that_of_the_new_vehicle(tmp_path: Path) -> None:
+    """Two modules that shared a stud left behind are joined, and the joint goes to what is answered."""
+    pins = [
+        pin("G1", "31", "M1:1"),
+        pin("G1", "31", "M2:1"),
+        pin("M1:1", "31", "G1"),
+        pin("M2:1", "31", "G1"),
+    ]
+    host = {"M1:1": "ground bar H1"}
+    plan = worked(tmp_path, pins, place={**BOW, "M2": "bow"}, rest="left behind", host=host)
+    assert [join["host"] for join in plan["joins"]] == ["ground bar H1"]
+
+
+def test_a_supply_whose_giver_may_be_gone_is_asked_about(tmp_path: Path) -> None:
+    """No fuse is in the documents and a switch that may feed it stays behind: that is a question."""
+    supply = {"function": "Ignition supply"}
+    pins = rows("M1:1 15 S1:a", "M2:1 15 S1:b", "K1:1 15 S1:c", but={"M1:1": supply, "M2:1": supply})
+    moved = {"place": {**BOW, "M2": "bow"}, "rest": "left behind"}
+    plan = worked(tmp_path / "a", pins, **moved)
+    assert any("may have been fed by K1:1" in q["text"] for q in plan["questions"])
+    assert {line["after"] for module in plan["supplies"] for line in module["lines"]} == {"open"}
+    fed = worked(tmp_path / "b", pins, **moved, host={"M2:1": "fuse H1"})
+    assert not any("may have been fed" in q["text"] for q in fed["questions"])
+    assert [join["host"] for join in fed["joins"]] == ["fuse H1"] and not fed["caps"]
+    stays = worked(tmp_path / "c", pins, place=BOW)
+    assert not any("may have been fed" in q["text"] for q in stays["questions"])

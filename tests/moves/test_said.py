@@ -57,3 +57,18 @@ def test_a_place_or_function_that_is_not_known_is_asked_about(
     assert [q["settle"] for q in plan["questions"] if q["kind"] == "unused"] == [
         said if said.startswith("Correct") else f"{said} Correct or delete it."
     ]
+
+
+def test_a_component_whose_plugs_all_have_lines_of_their_own(tmp_path: Path) -> None:
+    """A place that is given and not followed is an error; the same place twice is none."""
+    pins = rows("M1:1 100 M2:1", but={"M1:1": {"component": "Winch"}})
+    with pytest.raises(PlanError, match="is bow, but each of its plugs"):
+        worked(tmp_path / "a", pins, place={"Winch": "bow", "M1": "stern"})
+    assert worked(tmp_path / "b", pins, place={"Winch": "bow", "M1": "bow"})["cuts"]
+
+
+@pytest.mark.parametrize("answer", [{"shorten": ("100",)}, {"bridge": ("100",)}])
+def test_a_circuit_that_is_shortened_or_bridged_for_nothing(tmp_path: Path, answer: dict[str, Any]) -> None:
+    """It crosses and no module leads it through: that the line changes nothing is said."""
+    plan = worked(tmp_path, rows("M1:1 100 M2:1"), place={"M1": "bow"}, **answer)
+    assert [q["about"] for q in plan["questions"] if q["kind"] == "unused"] == ["100"]

@@ -26,7 +26,8 @@ class Stop:
 
     place: Place
     pins: tuple[Pin, ...]
-    legs: Mapping[str, int] | None = None  #: wires of a splice that is only listed, by circuit
+    #: wires by circuit of a splice that is only listed, or of a stud other documents lead more wires to
+    legs: Mapping[str, int] | None = None
 
     @property
     def role(self) -> str:
@@ -59,7 +60,11 @@ class Stop:
         return max((int(name.removeprefix(STATED)) for name in said), default=0)
 
     def wires(self) -> dict[str, int]:
-        """Return how many wires of each circuit one table puts into it, at most."""
+        """Return how many wires of each circuit one table puts into it, at most.
+
+        A splice or stud without cavities has a row for each wire, and its table may go on overleaf: each
+        other end its document names is one more.
+        """
         if self.legs is not None:
             return dict(self.legs)
         if len(self.pins) == 1:
@@ -69,6 +74,10 @@ class Stop:
         tables = Counter((p.document, p.page, p.table_no, p.option, p.circuit) for p in own)
         for (*_, circuit), number in tables.items():
             most[circuit] = max(most.get(circuit, 0), number)
+        if not self.place[2]:
+            led = {(p.document, p.option, p.circuit, plain_key(p.goes_to)) for p in own if p.goes_to}
+            for (*_, circuit), number in Counter(key[:3] for key in led).items():
+                most[circuit] = max(most.get(circuit, 0), number)
         named = {circuit: number for circuit, number in most.items() if circuit}
         return named or most
 
@@ -89,6 +98,9 @@ def stops_at(pins: Iterable[Pin]) -> dict[Place, Stop]:
     for pin in pins:
         rows[place_of(pin)].append(pin)
     stops = {place: Stop(place, tuple(found)) for place, found in rows.items()}
+    studs = {place for place, stop in stops.items() if not place[2] and stop.role == "ground"}
+    if studs:
+        stops |= _with_all_wires(stops, studs)
     listed = {place: stop for place, stop in stops.items() if stop.listed}
     if not listed:
         return stops
@@ -101,6 +113,25 @@ def stops_at(pins: Iterable[Pin]) -> dict[Place, Stop]:
         legs = _legs(stop, named[place]) if place[0] not in with_rows else {}
         stops[place] = replace(stop, legs=legs)
     return stops
+
+
+def _with_all_wires(stops: Mapping[Place, Stop], studs: Iterable[Place]) -> dict[Place, Stop]:
+    """Return the studs to which rows lead more wires than their own table prints, with all of these.
+
+    A supplement adds modules to a stud, and does not print its table anew. Only where then every wire end
+    of the circuit is one that a row leads somewhere: else a column may name the stud far beyond a splice.
+    """
+    used: dict[str, Counter[Place]] = defaultdict(Counter)
+    for circuit, pair in set(statements(stops)):
+        used[circuit].update(pair)
+    found: dict[Place, dict[str, int]] = {}
+    for place in studs:
+        for circuit, number in stops[place].wires().items():
+            own = {far: stop.wires().get(circuit, 0) for far, stop in stops.items()}
+            others = {far: count for far, count in own.items() if count and far != place}
+            if used[circuit][place] > number and all(used[circuit][far] == n for far, n in others.items()):
+                found.setdefault(place, stops[place].wires())[circuit] = used[circuit][place]
+    return {place: replace(stops[place], legs=legs) for place, legs in found.items()}
 
 
 def _legs(stop: Stop, named: Counter[str]) -> dict[str, int]:

@@ -137,7 +137,7 @@ def _pair(high: BusWire, low: BusWire, graphs: Mapping[int, WireGraph], plan: Pl
     trunk = _trunk(nets, graphs, owners)
     leaving = tuple(_leaving(nets))
     through = tuple(name for name in leaving if all(len(found) > 1 for found in _ends_of(nets, name)))
-    bridged = all(set(net.circuits) & set(plan.bridge) for net in nets)
+    bridged = all(net.number in graphs and graphs[net.number].bridged for net in nets)
     same = high.net.fate == low.net.fate and set(high.net.places) == set(low.net.places)
     # a module that is gone from the middle leaves the trunk in two parts until it is bridged
     gone = not bridged and any(_is_gone(nets, name) for name in through)

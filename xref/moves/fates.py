@@ -77,6 +77,14 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
                 )
             if before is None or before.component:  # a connector's own line goes before its component's
                 owner[connector], of[connector] = named, where
+    for name, where, key in given:
+        others = {of[c] for c in find_name(index, machine, name, plan.name, key).connectors}
+        if where not in others:
+            raise PlanError(
+                f"{plan.name}: {key} is {where}, but each of its plugs has a line of its own that says "
+                f"{' and '.join(sorted(others))}.",
+                hint="Delete one of them.",
+            )
     lines = {connector: named.name for connector, named in owner.items()}
     return Places(of, AS_FITTED if plan.rest == "stays" else LEFT_BEHIND, lines)
 

@@ -28,11 +28,26 @@ def host_needs(nets: Iterable[PlannedNet], plan: PlanFile) -> tuple[HostNeed, ..
             continue
         if net.fate == "needs host":
             found += [_need(net, end, plan) for end in net.living if end.moved]
-        elif net.fate in ("travels", "crosses", "stays") and net.lost_source:
+        elif net.fate in ("travels", "crosses", "stays"):
             answered = [end for end in net.living if answer_for(end.pin, plan)]
+            if not net.lost_source and not (answered and may_have_fed(net)):
+                continue
             moved = [end for end in net.living if end.moved]
             found.append(_need(net, (answered or moved or list(net.living))[0], plan))
     return tuple(found)
+
+
+def may_have_fed(net: PlannedNet) -> tuple[End, ...]:
+    """Return ends that do not come along and may have fed a supply of which no fuse is in the documents.
+
+    Which of its ends gives a supply, as a key switch does, no table says.
+    """
+    moved = [end for end in net.living if end.moved]
+    if net.fate not in ("travels", "crosses") or net.lost_source or not moved:
+        return ()
+    if any(stop.role == "fuse" for stop in net.net.stops.values()) or kind_of(net, moved[0]) != "feed":
+        return ()
+    return tuple(end for end in net.ends if not end.lives and end.pin.role in ("component", "unknown"))
 
 
 def kind_of(net: PlannedNet, end: End) -> Kind:

@@ -137,7 +137,7 @@ def _half_supplied(module: ModuleSupplies) -> Iterator[Question]:
                 about=module.module,
                 text=f"{module.module} has {len(lines)} {kind}s and keeps {len(kept)} of them: "
                 f"open: {', '.join(_named(line) for line in missing)}. A module that gets only some of "
-                "them works by halves.",
+                "them works by halves; what it gives itself must never be fed.",
                 settle=" ".join(
                     f'[host] "{line.pin.connector}:{line.pin.cavity}" = "…"' for line in missing[:4]
                 ),

@@ -58,9 +58,14 @@ def expected(pair: BusPair) -> tuple[str, str]:
     if pair.ohms_before is None:
         least, _, most = terminator_ohms()
         before = (
-            f"no terminator is in the documents ({_ASSUMED}): "
+            f"no terminator is in the tables that were read ({_ASSUMED}): "
             f"with two terminators {least / 2:.0f}-{most / 2:.0f} ohm"
         )
+        if pair.gone:
+            return before, (
+                "what does not come along may have held a terminator: measure, and fit one of 120 ohm at "
+                "an end of the trunk that has none"
+            )
         return before, "measure before the move and compare: the same"
     living = sum(item.lives for item in pair.terminators)
     after = "not known: see the questions" if living else "none of the known terminators comes along"

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from xref.harness.netmap import Place
 from xref.moves.crossing import Placed, least_crossings
+from xref.moves.host import may_have_fed
 from xref.moves.joined import Joined
 from xref.moves.links import links_of
 from xref.moves.records import AS_FITTED, Inlines, PlannedNet, Side
@@ -65,7 +66,7 @@ def lines_of(
         _end_stub(graph, net, lines)
     elif net.fate != "unknown":
         _between_living(graph, net, lines, inlines, shortened)
-        if host and net.lost_source:
+        if host:
             _fed_by_host(graph, net, lines, host)
     return lines
 
@@ -286,8 +287,14 @@ def _to_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> N
 
 
 def _fed_by_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) -> None:
-    """Join to the new vehicle a moved stub that led to a fuse or stud that is gone, not a cap."""
-    sources = {graph.joint_of[e.place] for e in net.ends if not e.lives and net.is_source(e)}
+    """Join to the new vehicle a moved stub that led to what fed the net and is gone, not a cap.
+
+    Where the wires of several ends met there and are joined past it, their joint is fed.
+    """
+    lost = [e for e in net.ends if not e.lives and net.is_source(e)] if net.lost_source else may_have_fed(net)
+    sources = {graph.joint_of[end.place] for end in lost}
+    if not sources:
+        return
     for cap in lines.caps:
         (number, joint), side = cap
         far = graph.wires[number].far(joint).joint
@@ -297,6 +304,9 @@ def _fed_by_host(graph: WireGraph, net: PlannedNet, lines: NetLines, host: str) 
             lines.caps.remove(cap)
             lines.joins.append(RawJoin((cap,), where, None, host))
             return
+    past = [join for join in lines.joins if any(at[1] in sources for at, _ in join.stubs)]
+    fed = next(iter(past or lines.joins), None)
+    lines.joins = [replace(join, host=host) if join is fed else join for join in lines.joins]
 
 
 def _cut_far(graph: WireGraph, lines: NetLines, joint: int) -> tuple[Stub, ...]:

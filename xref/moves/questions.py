@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING
 from xref.data.function_words import kinds_of
 from xref.harness.likely import Likely
 from xref.harness.listed import spliced
+from xref.moves.host import may_have_fed
+from xref.moves.idle_lines import idle_circuits, unused_answers
 from xref.moves.ids import cavity_words
 from xref.moves.kept_records import BusPair
 from xref.moves.parted import parted_nets, split_modules
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, Join, PlannedNet, Question
 from xref.moves.safety import texts_of_kinds, to_accept
-from xref.moves.said import near_texts, pin_named
 from xref.records import Pin
 
 if TYPE_CHECKING:
@@ -69,12 +70,15 @@ def questions_of(
         "split": split_modules(nets.values()),
         "unseen": [*_unseen(nets.values()), *_uncounted(nets.values())],
         "unnamed": _unnamed(nets.values()),
-        "host": _host(nets, host),
+        "host": [*_host(nets, host), *_perhaps_fed(nets.values(), {need.net for need in host})],
         "ground": _grounds(nets.values()),
         "together": _together(nets.values(), buses),
         "through": _through_staying(nets.values(), worked.fitted, loops),
         "route": _routes(plan, joins),
-        "unused": _unused_answers(plan, nets.values(), {need.net for need in host}),
+        "unused": [
+            *unused_answers(plan, nets.values(), {need.net for need in host}),
+            *idle_circuits(plan, nets.values(), worked.graphs),
+        ],
     }
     for item in kept:
         found.setdefault(item.kind, []).append(item)
@@ -234,6 +238,24 @@ def _host(nets: Mapping[int, PlannedNet], host: Iterable[HostNeed]) -> list[Ques
     return found
 
 
+def _perhaps_fed(nets: Iterable[PlannedNet], asked: Collection[int]) -> list[Question]:
+    found = []
+    for net in nets:
+        gone = may_have_fed(net) if net.touched and not net.refused and net.number not in asked else ()
+        if gone:
+            pin = next(end.pin for end in net.living if end.moved)
+            named = _some([cavity_words(end.pin) for end in gone])
+            found.append(
+                Question(
+                    about=f"{pin.connector}:{pin.cavity}",
+                    text=f"{net.name} ({pin.function or 'a supply'}) may have been fed by {named}, which "
+                    f"does not come along: then nothing feeds {cavity_words(pin)} any more.",
+                    settle=f'If so: [host] "{pin.connector}:{pin.cavity}" = "…"',
+                )
+            )
+    return found
+
+
 def _grounds(nets: Iterable[PlannedNet]) -> list[Question]:
     found = []
     for net in nets:
@@ -316,47 +338,6 @@ def _routes(plan: PlanFile, joins: Iterable[Join]) -> list[Question]:
         )
         for pair, number in missing.items()
     ]
-
-
-def _unused_answers(plan: PlanFile, nets: Iterable[PlannedNet], asked: Collection[int]) -> list[Question]:
-    """Name what the plan answers although nothing asks: what it names is there, but has no use for it."""
-    nets = list(nets)
-    net_of = {(end.pin.connector, end.place[2]): net.number for net in nets for end in net.ends if plan.host}
-    found = []
-    for name in plan.host:
-        number = net_of.get(pin_named(name))
-        if number is None:
-            found.append((name, "host", "it lies on the way, and is no end of a circuit", ""))
-        elif number not in asked:
-            why = "nothing asks for it, it keeps what it has, and this line is not followed"
-            found.append((name, "host", why, ""))
-    functions: dict[str, str] = {}
-    for net in nets if plan.accepted else ():
-        of_kinds = texts_of_kinds(net.rows).values() if net.review else ()
-        texts = {pin.function for pin in net.rows if pin.function}.union(*of_kinds)
-        functions |= {text.casefold(): text for text in texts}
-    for name in plan.accepted:
-        if name.casefold() not in functions:
-            meant = _meant(name, functions.values())
-            found.append((name, "safety.accepted", "no such function was read", meant))
-    places = {*plan.place.values(), AS_FITTED}
-    for pair in plan.route:
-        for end in sorted(pair - places):
-            why = f"{end} is no place of the plan"
-            found.append((" - ".join(sorted(pair)), "route", why, _meant(end, places - pair)))
-    return [
-        Question(
-            about=name,
-            text=f"The plan's {key} names {name}: {why}.",
-            settle=f"{meant}Correct or delete it.",
-        )
-        for name, key, why, meant in found
-    ]
-
-
-def _meant(name: str, known: Iterable[str]) -> str:
-    near = near_texts(name, known)
-    return f"Did you mean {near[0]}? " if near else ""
 
 
 def _touched_pin(net: PlannedNet) -> Pin:

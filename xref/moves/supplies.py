@@ -10,7 +10,7 @@ from dataclasses import replace
 from xref.data.function_words import kinds_of
 from xref.data.ground_words import ground_kind
 from xref.harness.netmap import Place, place_of
-from xref.moves.host import answer_for, kind_of
+from xref.moves.host import answer_for, kind_of, may_have_fed
 from xref.moves.ids import cavity_words
 from xref.moves.kept_records import After, ModuleSupplies, SupplyLine
 from xref.moves.plan_file import PlanFile
@@ -73,7 +73,8 @@ def _is_own_ground(net: PlannedNet, functions: tuple[str, ...]) -> bool:
 def _after(net: PlannedNet, end: End, needs: Mapping[Place, HostNeed], plan: PlanFile) -> tuple[After, str]:
     """Return what becomes of it, and what the person says the new vehicle gives."""
     need = needs.get(end.place)
-    own = (need.answer if need else "") or answer_for(end.pin, plan)
+    # what nothing asks for is not followed, and given to nothing
+    own = (need.answer or answer_for(end.pin, plan)) if need else ""
     if net.refused:
         return "refused", own
     if own:
@@ -84,6 +85,8 @@ def _after(net: PlannedNet, end: End, needs: Mapping[Place, HostNeed], plan: Pla
         # its only source is gone; another cavity of the same net asks the new vehicle for one
         answer = next(iter(needs.values())).answer
         return ("host", answer) if answer else ("open", "")
+    if may_have_fed(net):
+        return "open", ""
     return (net.fate, "") if net.fate in ("crosses", "travels", "stays") else ("open", "")
 
 

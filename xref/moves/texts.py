@@ -238,7 +238,8 @@ class _Writer:
         if stop.role == "inline":
             half = f" half {pin.half}" if pin.half else ""
             return f"at in-line {pin.connector}{half}, {tail} left on it"
-        return f"at the tail of plug {pin.connector}, {tail} left on it"
+        kind = "ground" if stop.role == "ground" else "plug"
+        return f"at the tail of {kind} {pin.connector}, {tail} left on it"
 
     def _labels(self, at: CutAt) -> tuple[str, str]:
         wire = self._graph.wires[at[0]]
@@ -271,6 +272,8 @@ class _Writer:
         said.append(f"continuity from {cavity_words(stop.pins[0])} to {', '.join(ends[:3])}{more}")
         if stop.role == "splice":
             said.append("every leg of a splice reads alike: tell this one by colour and by following it")
+        elif stop.role == "ground" and sum(stop.wires().values()) > 1:
+            said.append("every wire of a stud reads alike: take it off the stud, then meter it")
         if self._ring:
             said.append("there is a second way: continuity proves nothing here, follow the wire by hand")
         if self._net.at_least:

@@ -37,7 +37,7 @@ class WorkLine:
 
     cut: Cut
     net: PlannedNet
-    colored: Pin  #: the row of this cavity that tells the wire's colours, else the cut's own
+    colored: Pin  #: the row of either end that tells the wire's colours, else the cut's own
     size: str  #: of the wire, as printed with its unit; "" where no page prints it
     does: str  #: its function, and for which option it is there; "" where neither is printed
     checks: tuple[str, ...]  #: what is metered or looked at before this cut, beyond what holds for all
@@ -144,7 +144,7 @@ def _line(
     return WorkLine(
         cut=cut,
         net=net,
-        colored=next((pin for pin in rows if pin.base_color), cut.pin),
+        colored=next((pin for pin in (*rows, *far) if pin.base_color), cut.pin),
         size=next(filter(None, (size_words(pin) for pin in (*own_wire, *far))), ""),
         does=", ".join(filter(None, (does, f"option: {option}" if option else ""))),
         checks=tuple(text for text in cut.checks_before if text not in shared),
