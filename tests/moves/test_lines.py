@@ -183,3 +183,13 @@ def test_a_supply_whose_giver_may_be_gone_is_asked_about(tmp_path: Path) -> None
     assert [join["host"] for join in fed["joins"]] == ["fuse H1"] and not fed["caps"]
     stays = worked(tmp_path / "c", pins, place=BOW)
     assert not any("may have been fed" in q["text"] for q in stays["questions"])
+
+
+def test_a_fuse_that_a_list_names_is_no_wire_beside_its_box(tmp_path: Path) -> None:
+    """The list says circuit and rating of a fuse, the box's own table the wire at its pin."""
+    plain = {"base_color": "", "color_code": "", "component": "Fuse box"}
+    wires = rows(*(f"F9:{n} 1{n} M1:{n}" for n in range(1, 5)))
+    slots = [pin(f"F9:F{n}", f"1{n}", table_no=2, **plain) for n in range(1, 5)]
+    plan = worked(tmp_path, [*slots, *wires], place=BOW)
+    assert [(net["fate"], net["at_least"]) for net in plan["nets"]] == [("crosses", False)] * 4
+    assert cut_places(plan) == [f"F9:{n}" for n in range(1, 5)] and len(plan["joins"]) == 4

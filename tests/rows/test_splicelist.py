@@ -82,6 +82,16 @@ def test_a_list_of_far_ends_in_one_cell_is_as_many_wires(tmp_path: Path) -> None
     assert {pin.notices[0] for pin in found} == {"splice-wires=3"}
 
 
+def test_far_ends_in_one_cell_may_name_halves(tmp_path: Path) -> None:
+    """`X200-B:4` and `A30 X1:C4` are places, as `X5:1` is; a lamp with its wattage is none."""
+    ends = "X200-B:4, M10-A:1, A30 X1:C4"
+    body = (("S102", "440", ends), ("S103", "441", "X7:1, X8-A:2, S102"))
+    page = Page(tmp_path / "a.pdf").heading("Splices")
+    found = pins(page.ruled((("Splice", "Circuit", "Connects to"), *body), (60, 60, 200))).pins
+    assert [pin.goes_to for pin in found if pin.connector == "S102"] == ends.split(", ")
+    assert len(found) == 6
+
+
 LEGS = (("S102", "X5:1"), ("S102", "X6:2"), ("S102", "S103"), ("S103", "X7:1"), ("S103", "X8:2"))
 HEADERS = (
     (("Splice", "Circuit", "Color", "To"), "BK", "Splices"),

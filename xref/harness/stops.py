@@ -98,6 +98,8 @@ def stops_at(pins: Iterable[Pin]) -> dict[Place, Stop]:
     for pin in pins:
         rows[place_of(pin)].append(pin)
     stops = {place: Stop(place, tuple(found)) for place, found in rows.items()}
+    slots = [place for place, stop in stops.items() if stop.role == "fuse" and _is_slot(stops, stop)]
+    stops |= {place: replace(stops[place], legs={}) for place in slots}
     studs = {place for place, stop in stops.items() if not place[2] and stop.role == "ground"}
     if studs:
         stops |= _with_all_wires(stops, studs)
@@ -113,6 +115,21 @@ def stops_at(pins: Iterable[Pin]) -> dict[Place, Stop]:
         legs = _legs(stop, named[place]) if place[0] not in with_rows else {}
         stops[place] = replace(stop, legs=legs)
     return stops
+
+
+def _is_slot(stops: Mapping[Place, Stop], fuse: Stop) -> bool:
+    """Say whether a list of fuses names a slot of which the box's own pins print the wire.
+
+    Such a list says circuit and rating, and nothing of the wire itself; the two are one inside the box.
+    """
+    if any(pin.color_code or pin.size or pin.goes_to for pin in fuse.pins):
+        return False
+    circuits = {pin.circuit for pin in fuse.pins}
+    return any(
+        place != fuse.place and place[0] == fuse.place[0] and circuits & {pin.circuit for pin in stop.pins}
+        for place, stop in stops.items()
+        if any(pin.color_code or pin.size or pin.goes_to for pin in stop.pins)
+    )
 
 
 def _with_all_wires(stops: Mapping[Place, Stop], studs: Iterable[Place]) -> dict[Place, Stop]:

@@ -98,6 +98,7 @@ def _groups(graph: WireGraph, ends: Iterable[End]) -> list[set[Place]]:
     by_module: dict[str, set[Place]] = defaultdict(set)
     for end in own:
         by_module[_name(end)].add(end.place)
+        by_module[end.place[0]].add(end.place)  # a document may name the component of some rows only
     for link in [*links, *by_module.values()]:
         if link:
             joined = [group for group in groups if group & link]

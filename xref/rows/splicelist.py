@@ -23,6 +23,7 @@ SHOWING = 2
 #: Far ends in one cell are parted by these; blanks part only what is plainly a list of places.
 _PARTED = re.compile(r"\s*[,;\n]\s*")
 _BLANKS = re.compile(r"\s+")
+_CAVITY = re.compile(r"\s*[A-Za-z]{0,2}\d{1,3}[a-z]?\s*")
 
 
 def with_counts(table: Table, columns: Sequence[Column]) -> list[Column]:
@@ -90,7 +91,11 @@ def _opened(row: Row) -> list[Row]:
 
 
 def _is_place(text: str) -> bool:
-    """True for a connector with its cavity, or a name such as `S103`."""
+    """True for a connector (half) with its cavity (`X200-B:4`), or a name such as `S103`."""
+    name, colon, cavity = text.rpartition(":")
+    if colon and not _CAVITY.fullmatch(cavity):
+        return False
+    name = name if colon else text
     return len(connectors_listed(text)) == 1 or (
-        bool(DESIGNATOR.fullmatch(text)) and any(map(str.isdigit, text))
+        bool(DESIGNATOR.fullmatch(name)) and any(map(str.isdigit, name))
     )
