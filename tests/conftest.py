@@ -11,9 +11,11 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-#: No test passes or fails by the clock: a busy machine is no fault of the program.
-settings.register_profile("untimed", deadline=None)
-settings.load_profile("untimed")
+#: No test passes or fails by the clock: a busy machine is no fault of the program. And what passed once
+#: passes again; who looks for more asks for other examples each time: --hypothesis-profile=searching.
+settings.register_profile("repeatable", deadline=None, derandomize=True)
+settings.register_profile("searching", deadline=None)
+settings.load_profile("repeatable")
 
 ROOT = Path(__file__).resolve().parent.parent
 
