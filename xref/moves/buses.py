@@ -161,6 +161,7 @@ def _pair(high: BusWire, low: BusWire, graphs: Mapping[int, WireGraph], plan: Pl
         through=through,
         circuits=tuple(net.circuits[0] for net in nets if net.circuits),
         bridged=bridged,
+        told=all(set(net.circuits) & set(plan.bridge) for net in nets),
         longer=tuple(_longer(nets, trunk, plan)),
         ohms_before=before,
         ohms_after=_ohms(living) if living and sound and not rule else None,

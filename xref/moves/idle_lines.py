@@ -56,6 +56,7 @@ def idle_circuits(
     """Name circuits the plan shortens or bridges although that changes nothing."""
     nets = list(nets)
     bridged = {n.number for n in nets if n.number in graphs and graphs[n.number].bridged}
+    led = {n.number for n in nets if n.net.devices}
     idle = [
         ("shorten.nets", name, "it does not travel, so that no loop of it is cut out")
         for name in plan.shorten
@@ -65,11 +66,11 @@ def idle_circuits(
         (
             "bridge.nets",
             name,
-            "no module that goes has two cavities of it. One that changes its number inside a module is "
+            "no module has two cavities of it. One that changes its number inside a module is "
             "not bridged: join what its lines cap by the maker's instructions",
         )
         for name in plan.bridge
-        if not any(net.number in bridged for net in nets if name in net.circuits)
+        if not any(net.number in bridged | led for net in nets if name in net.circuits)
     ]
     return [
         Question(about=name, text=f"The plan's {key} names {name}: {why}.", settle="Correct or delete it.")

@@ -86,10 +86,11 @@ def _terminators(pair: BusPair) -> Iterator[Question]:
 
 def _bridges(pair: BusPair) -> Iterator[Question]:
     for name in pair.through:
-        if name not in pair.gone:
-            yield _led_there_and_back(name, pair.name)
-        elif not pair.bridged:
-            yield _bridge(name, pair.name, f"[bridge] nets = [{', '.join(map(json.dumps, pair.circuits))}]")
+        key = f"[bridge] nets = [{', '.join(map(json.dumps, pair.circuits))}]"
+        if name in pair.gone and not pair.bridged:
+            yield _bridge(name, pair.name, key)
+        elif name not in pair.gone and not pair.told:
+            yield _led_there_and_back(name, pair.name, key)
 
 
 def _two_pairs(pairs: Iterable[BusPair]) -> Iterator[Question]:
@@ -103,13 +104,13 @@ def _two_pairs(pairs: Iterable[BusPair]) -> Iterator[Question]:
             yield _bridge(name, " and ".join(names), "")
 
 
-def _led_there_and_back(name: str, buses: str) -> Question:
+def _led_there_and_back(name: str, buses: str, key: str) -> Question:
     return Question(
         about=name,
         text=f"Bridge needed? {name} has two H and two L cavities on {buses} and goes elsewhere: where it "
         "passes the bus through, both pairs must be led there and back, as the lines of this plan lead "
         "them; a wire that is left out breaks the trunk.",
-        settle="Read whether it passes the bus through inside, and make all four wires of it or none.",
+        settle=f"Read whether it passes the bus through inside, and make all four wires of it. Read: {key}",
         kind="bridge",
     )
 

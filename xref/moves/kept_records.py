@@ -62,7 +62,8 @@ class BusPair:
     leaving: tuple[str, ...] = ()  #: modules that leave while something of the bus stays elsewhere
     through: tuple[str, ...] = ()  #: those of them with two cavities of each wire
     circuits: tuple[str, ...] = ()  #: one of each wire, as `[bridge]` names it
-    bridged: bool = False  #: the plan says that modules which go pass both wires on inside
+    bridged: bool = False  #: modules that go pass both wires on inside, and these are joined past them
+    told: bool = False  #: the plan names both wires as passed on inside
     longer: tuple[Longer, ...] = ()
     ohms_before: float | None = None  #: of the known terminators alone; None: none is known
     ohms_after: float | None = None
