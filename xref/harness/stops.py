@@ -95,15 +95,19 @@ def place_of(pin: Pin) -> Place:
 def stops_at(pins: Iterable[Pin]) -> dict[Place, Stop]:
     """Return the cavities rows print, those of splices that are only listed with the wires that name them."""
     rows: dict[Place, list[Pin]] = defaultdict(list)
+    special: dict[str, dict[Place, None]] = {"fuse": {}, "ground": {}, "splice": {}}
     for pin in pins:
-        rows[place_of(pin)].append(pin)
+        place = place_of(pin)
+        rows[place].append(pin)
+        if pin.role in special:
+            special[pin.role][place] = None
     stops = {place: Stop(place, tuple(found)) for place, found in rows.items()}
-    slots = [place for place, stop in stops.items() if stop.role == "fuse" and _is_slot(stops, stop)]
+    slots = [place for place in special["fuse"] if _is_slot(stops, stops[place])]
     stops |= {place: replace(stops[place], legs={}) for place in slots}
-    studs = {place for place, stop in stops.items() if not place[2] and stop.role == "ground"}
+    studs = [place for place in special["ground"] if not place[2] and stops[place].role == "ground"]
     if studs:
         stops |= _with_all_wires(stops, studs)
-    listed = {place: stop for place, stop in stops.items() if stop.listed}
+    listed = {place: stops[place] for place in special["splice"] if stops[place].listed}
     if not listed:
         return stops
     named: dict[Place, Counter[str]] = {place: Counter() for place in listed}
@@ -122,7 +126,7 @@ def _is_slot(stops: Mapping[Place, Stop], fuse: Stop) -> bool:
 
     Such a list says circuit and rating, and nothing of the wire itself; the two are one inside the box.
     """
-    if any(pin.color_code or pin.size or pin.goes_to for pin in fuse.pins):
+    if fuse.role != "fuse" or any(pin.color_code or pin.size or pin.goes_to for pin in fuse.pins):
         return False
     circuits = {pin.circuit for pin in fuse.pins}
     return any(

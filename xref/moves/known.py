@@ -68,7 +68,8 @@ def _maps(
     whole = {
         number
         for number, pins in nets.items()
-        if not named.isdisjoint(pin.connector for pin in pins) or any(_is_listed(pin) for pin in pins)
+        if not named.isdisjoint(pin.connector for pin in pins)
+        or any(pin.notices and _is_listed(pin) for pin in pins)
     }
     inlines = {pin.connector for number in whole for pin in nets[number] if pin.role == "inline"}
     touching: dict[Place, list[Mate]] = defaultdict(list)
