@@ -134,22 +134,66 @@ def test_no_cut_without_labels_and_meter(plan: Plan) -> None:
 
 
 def test_an_open_reading_is_no_leave_to_cut(plan: Plan) -> None:
-    """A wire that shows no continuity may be the wrong one; one reading that shows some is enough."""
+    """A wire that shows no continuity may be the wrong one; a later reading that shows some is enough."""
     line = line_of(plan, "100")
     open_ = marked(plan, "100", "labelled", "metered", value="OL")
-    with pytest.raises(UsageError, match="no reading of it shows continuity"):
+    with pytest.raises(UsageError, match="its last reading shows no continuity"):
         marks_wanted(plan, open_, wanted(line.id))
     (state, *_) = progress_of(plan, open_).left
-    assert state.next == "metered" and "shows continuity: OL" in state.remarks[0]
+    assert state.next == "metered" and "shows no continuity: OL, it is open" in state.remarks[0]
     both = [*open_, replace(open_[1], id=9, value="0.3 ohm")]
     assert marks_wanted(plan, both, wanted(line.id)).marks
+
+
+@pytest.mark.parametrize(
+    ("good", "bad", "why"),
+    [
+        ("0.2 ohm", "24 V", "24 V, it is live"),
+        ("0.2 ohm", "OL", "OL, it is open"),
+        ("200 mohm", "2 kohm", "2 kohm, a wire has at most 50 ohm"),
+        ("0.2 ohm", "0.1 V", "0.1 V, that is no number of ohms"),
+    ],
+)
+def test_the_last_reading_before_a_cut_counts(plan: Plan, good: str, bad: str, why: str) -> None:
+    """A bad reading after a good one stops the cut, says what to do, and is what comes next; undone, it is not."""
+    line = line_of(plan, "100")
+    marks = [
+        *marked(plan, "100", "labelled", "metered", value=good),
+        *marked(plan, "100", "metered", first=3, value=bad),
+    ]
+    with pytest.raises(UsageError, match=f"its last reading shows no continuity: {why}") as error:
+        marks_wanted(plan, marks, wanted(line.id))
+    assert "meter again" in error.value.hint and f"{line.id} --undo --step metered" in error.value.hint
+    (state, *_) = progress_of(plan, marks).left
+    assert state.next == "metered" and why in state.remarks[0]
+    silent = [*marks, *marked(plan, "100", "metered", first=4)]
+    assert progress_of(plan, silent).left[0].next == "metered", "no value takes no value back"
+    taken = marks_to_undo(plan, marks, wanted(line.id, step="metered"))
+    assert taken == marks[2:]
+    assert marks_wanted(plan, marks[:2], wanted(line.id)).marks
+
+
+def test_a_reading_after_the_cut_says_nothing_of_the_cut(plan: Plan) -> None:
+    """A cut wire is open: that reading is kept, and asks for nothing."""
+    marks = marked(plan, "100", *READY, value="0.2 ohm") + marked(plan, "100", "metered", first=9, value="OL")
+    (state,) = (s for s in progress_of(plan, marks).lines if s.line.id == line_of(plan, "100").id)
+    assert state.left == () and state.remarks == ()
+
+
+def test_the_last_reading_of_a_joint_counts(plan: Plan) -> None:
+    """A joint that was through and is open now is metered again."""
+    marks = marked(plan, "100", *READY, value="0.2 ohm")
+    marks += marked(plan, "100", "labelled", "joined", "metered", kind="join", first=5, value="0.1 ohm")
+    marks += marked(plan, "100", "metered", kind="join", first=9, value="OL")
+    (state,) = (s for s in progress_of(plan, marks).lines if s.line.kind == "join" and s.marks)
+    assert state.left == ("metered",) and "OL" in state.remarks[0]
 
 
 @pytest.mark.parametrize("value", ["12 V", "50 kohm", "1 MΩ", "> 20 MΩ", "10 A", "> 3 ohm", "75 ohm"])
 def test_what_is_no_continuity_is_no_leave_to_cut(plan: Plan, value: str) -> None:
     """Volts mean that the wire is live, thousands of ohms that another thing was metered."""
     line = line_of(plan, "100")
-    with pytest.raises(UsageError, match="no reading of it shows continuity"):
+    with pytest.raises(UsageError, match="its last reading shows no continuity"):
         marks_wanted(plan, marked(plan, "100", "labelled", "metered", value=value), wanted(line.id))
 
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from xref.moves.progress_lines import ALL_STEPS, LAST, Line, lines_of_plan
-from xref.moves.readings import is_open, shows_continuity
+from xref.moves.readings import is_open, why_no_continuity
 from xref.moves.records import Plan, PlannedNet
 from xref.store.work_progress import Kind, LineKey, Mark, Step
 
@@ -40,22 +40,36 @@ class LineState:
         return self.last(step) is not None
 
     def done(self, step: Step) -> bool:
-        """Whether a step is done as the plan says now; readings after the joint, and not all open."""
+        """Whether a step is done as the plan says now; of readings the last one counts."""
         mark = self.last(step)
         if mark is None:
             return False
         if step == "metered":
-            # A joint may be to a supply of the new vehicle, which is metered in volts
-            proves = shows_continuity if self.line.kind == "cut" else _not_open
-            return any(not reading.value or proves(reading.value) for reading in self.readings)
+            return bool(self.readings) and not self.bad_reading
         return step not in _HOLDS_WHILE_SAID or _same(mark.said, self.line.said.get(step, ""))
 
     @property
     def readings(self) -> tuple[Mark, ...]:
-        """The readings that prove something: of a joint those made after it."""
+        """The readings that prove something: of a cut those made before it, of a joint those after it."""
+        metered = [mark for mark in self.marks if mark.step == "metered"]
+        if self.line.kind == "cut":
+            cut = next((mark for mark in self.marks if mark.step == "cut"), None)
+            return tuple(mark for mark in metered if cut is None or mark.id < cut.id)
         joined = self.last("joined") if self.line.kind == "join" else None
-        after = joined.id if joined else 0
-        return tuple(mark for mark in self.marks if mark.step == "metered" and mark.id > after)
+        return tuple(mark for mark in metered if joined is None or mark.id > joined.id)
+
+    @property
+    def bad_reading(self) -> str:
+        """The last reading with what it shows instead of continuity; "" where it shows that, or none is told.
+
+        A mark that says no more than that it was metered takes no reading back.
+        """
+        value = next((mark.value for mark in reversed(self.readings) if mark.value), "")
+        if self.line.kind == "cut":
+            why = why_no_continuity(value) if value else ""
+        else:  # a joint may be to a supply of the new vehicle, which is metered in volts
+            why = "it is open" if is_open(value) else ""
+        return f"{value}, {why}" if why else ""
 
     @property
     def left(self) -> tuple[Step, ...]:
@@ -83,14 +97,10 @@ class LineState:
             now = self.line.said.get(step, "")
             if mark is not None and step in self.line.steps and not _same(mark.said, now):
                 found.append(f"was {step} as “{mark.said}”; the plan now says “{now}”")
-        if self.readings and not self.done("metered"):
-            found.append(f"no reading shows continuity: {', '.join(r.value for r in self.readings)}")
+        if self.bad_reading:
+            found.append(f"the last reading shows no continuity: {self.bad_reading}")
         found += [f"marked {m.step} although {m.anyway}" for m in self.marks if m.anyway]
         return tuple(found)
-
-
-def _not_open(value: str) -> bool:
-    return not is_open(value)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

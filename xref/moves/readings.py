@@ -45,6 +45,19 @@ def shows_continuity(value: str) -> bool:
     return _amount(found) <= MOST_OHMS
 
 
+def why_no_continuity(value: str) -> str:
+    """Return what a reading that shows no continuity shows instead, in words; "" where it shows it."""
+    if shows_continuity(value):
+        return ""
+    if is_live(value):
+        return "it is live"
+    if is_open(value):
+        return "it is open"
+    if _OHMS.fullmatch(" ".join(value.split())):
+        return f"a wire has at most {MOST_OHMS:.0f} ohm"
+    return "that is no number of ohms"
+
+
 def is_live(value: str) -> bool:
     """Whether a reading says that a wire is live: of `LEAST_VOLTS` or `LEAST_AMPERES`, or more."""
     found = _LIVE.fullmatch(" ".join(value.split()))
