@@ -86,6 +86,33 @@ def test_a_cut_wire_lies_open_until_all_its_stubs_are_joined_or_capped(plan: Pla
     assert [item.name for item in progress_of(plan, joined).crossing] == ["200", "400"]
 
 
+def test_a_joint_of_one_stub_makes_nothing_whole(plan: Plan) -> None:
+    """A wire joined with nothing lies open and its net still crosses, whatever was marked; it is said."""
+    (join,) = (join for join in plan.joins if join.id == line_of(plan, "100", "join").id)
+    one = replace(join, cuts=join.cuts[:1], stubs=join.stubs[:1])
+    half = replace(plan, joins=tuple(one if other is join else other for other in plan.joins))
+    marks = marked(half, "100", *READY, value="0.2 ohm")
+    marks += marked(half, "100", "labelled", "joined", "metered", kind="join", first=5, value="0.1 ohm")
+    progress = progress_of(half, marks)
+    assert not progress.whole and progress.open == (line_of(half, "100").id,)
+    assert [(item.name, item.joined) for item in progress.crossing][:1] == [("100", 0)]
+    (state,) = (s for s in progress.lines if s.line.id == join.id)
+    assert "joined with nothing" in state.remarks[0]
+    to_host = replace(half, joins=tuple(replace(other, host="fuse 3") for other in half.joins))
+    assert progress_of(
+        to_host,
+        marked(to_host, "100", *READY, value="0.2 ohm")
+        + [replace(mark, id=9) for mark in marked(to_host, "100", "joined", kind="join")],
+    ).whole, "one stub is joined to the new vehicle"
+
+
+def test_a_cut_that_no_joint_and_no_cap_serves_lies_open(plan: Plan) -> None:
+    """Where the plan says nothing of what becomes of its stubs, they are open when it is cut."""
+    bare = replace(plan, caps=())
+    progress = progress_of(bare, marked(bare, "300", *READY, value="0.2 ohm"))
+    assert progress.open == (line_of(bare, "300").id,)
+
+
 def test_a_stop_point_is_reached_when_all_lines_of_the_plug_are_done(plan: Plan) -> None:
     """With the horn's wire labelled, metered, cut and capped its plug is done."""
     marks = marked(plan, "300", *READY, value="0.2 ohm") + marked(plan, "300", "capped", kind="cap", first=9)
@@ -155,7 +182,7 @@ def test_an_open_reading_is_no_leave_to_cut(plan: Plan) -> None:
     ],
 )
 def test_the_last_reading_before_a_cut_counts(plan: Plan, good: str, bad: str, why: str) -> None:
-    """A bad reading after a good one stops the cut, says what to do, and is what comes next; undone, it is not."""
+    """A bad reading after a good one stops the cut, says what to do, and comes next; undone, it does not."""
     line = line_of(plan, "100")
     marks = [
         *marked(plan, "100", "labelled", "metered", value=good),

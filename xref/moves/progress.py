@@ -89,6 +89,11 @@ class LineState:
         return self.was(LAST[self.line.kind])
 
     @property
+    def makes_whole(self) -> bool:
+        """Whether it leaves none of its stubs open: a joint of one stub with nothing leaves it open."""
+        return self.finished and not self.line.to_nothing
+
+    @property
     def remarks(self) -> tuple[str, ...]:
         """What a person must know about it, in sentences."""
         found = []
@@ -99,6 +104,8 @@ class LineState:
                 found.append(f"was {step} as “{mark.said}”; the plan now says “{now}”")
         if self.bad_reading:
             found.append(f"the last reading shows no continuity: {self.bad_reading}")
+        if self.line.to_nothing:
+            found.append("the plan names one stub only: joined with nothing, its wire lies open")
         found += [f"marked {m.step} although {m.anyway}" for m in self.marks if m.anyway]
         return tuple(found)
 
@@ -236,7 +243,9 @@ def _stops(states: Sequence[LineState]) -> tuple[StopPoint, ...]:
     for state in states:
         plug = of_cut[state.line.cuts[0] if state.line.cuts else state.line.id]
         lines.setdefault(id(group[plug]), []).append(state)
-    unfinished = {id_ for s in states if not s.finished for id_ in s.line.cuts}
+    served = {id_ for s in states for id_ in s.line.cuts}
+    unfinished = {id_ for s in states if not s.makes_whole for id_ in s.line.cuts}
+    unfinished |= {id_ for id_ in of_cut if id_ not in served}  # no joint, no cap: the plan leaves it open
     last = {state.line.id: n for n, state in enumerate(states)}
     found = []
     for own in sorted(lines.values(), key=lambda own: last[own[-1].line.id]):
@@ -265,7 +274,7 @@ def _crossing(plan: Plan, states: Mapping[str, LineState]) -> Iterable[Crossing]
         if net.fate != "crosses":
             continue
         own = extensions[net.number]
-        joined = sum(states[id_].done("joined") for id_ in own)
+        joined = sum(states[id_].done("joined") and states[id_].makes_whole for id_ in own)
         if joined < len(own) or not own:
             yield Crossing(
                 net=net.number,
