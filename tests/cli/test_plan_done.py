@@ -243,3 +243,15 @@ def test_a_later_bad_reading_stops_the_cut(xref: RunXref, job: Path) -> None:
     for _ in range(3):
         xref("plan", "done", "plan.toml", id_, "--undo", "--step", "metered")
     assert xref("plan", "done", "plan.toml", id_).returncode == 0
+
+
+def test_ids_may_be_parted_by_commas(xref: RunXref, job: Path) -> None:
+    """As they are copied from a list: `A,B`, `A, B`; a wrong one among them is still an error."""
+    one, two, three = (id_of(xref, circuit) for circuit in ("100", "200", "300"))
+    done = xref("plan", "done", "plan.toml", f"{one},{two}", "--step", "labelled")
+    assert done.returncode == 0 and done.stdout.startswith("2 lines marked.")
+    done = xref("plan", "done", "plan.toml", f"{two},", three, "--step", "labelled")
+    assert done.returncode == 0 and f"{two} was marked labelled already" in done.stdout
+    assert xref("plan", "done", "plan.toml", f"{one},77777", "--step", "labelled").returncode == 2
+    assert xref("plan", "done", "plan.toml", ",", "--step", "labelled").returncode == 2
+    assert xref("plan", "done", "plan.toml", one, "--value", "0,4 ohm").returncode == 0

@@ -14,7 +14,7 @@ from xref.moves.line_ids import ids_meant, near_ids, typed_key
 from xref.moves.marking import Wanted, marks_to_undo, marks_wanted
 from xref.moves.progress import progress_of
 from xref.moves.progress_lines import lines_of_plan
-from xref.moves.readings import checked_reading, is_live, is_open
+from xref.moves.readings import checked_reading, is_live, is_open, shows_continuity
 from xref.moves.records import Plan
 from xref.store.work_progress import Mark
 
@@ -385,7 +385,22 @@ def test_an_unknown_id_is_answered_with_near_ones(plan: Plan) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["0.3 ohm", "0,3 Ω", ">20 MΩ", "24.1V", "-0.02 V", "OL", "ol MΩ", "open", "∞"]
+    "text",
+    [
+        "0.3 ohm",
+        "0,3 Ω",
+        "0,4 ohm",
+        "0,123 ohm",
+        "12,5 V",
+        "1,2345 kohm",
+        ">20 MΩ",
+        "24.1V",
+        "-0.02 V",
+        "OL",
+        "ol MΩ",
+        "open",
+        "∞",
+    ],
 )
 def test_readings_are_kept_as_typed(text: str) -> None:
     """A number with its unit, or an open circuit."""
@@ -393,9 +408,23 @@ def test_readings_are_kept_as_typed(text: str) -> None:
     assert is_open(text) == (text[0] in "Oo∞")
 
 
-@pytest.mark.parametrize(
-    "text", ["0.3", "good", "ohm 3", "=1+1 V", "0.3 ohm and warm", "1 " + "x" * 60, "OL " * 20]
-)
+@pytest.mark.parametrize("text", ["1,234 ohm", "12,500 V", "< 1,000 Ω", "1,234"])
+def test_a_comma_that_may_part_thousands_is_asked_about(text: str) -> None:
+    """A wire of 1.234 ohm is through, one of 1234 ohm is not: what was meant is not guessed."""
+    with pytest.raises(UsageError, match=r"may be 1?[12]?\.\d{3} or 1\d+"):
+        checked_reading(text)
+    assert not shows_continuity(text)
+
+
+@pytest.mark.parametrize("text", ["0,4", "0.4", "24"])
+def test_a_number_alone_is_asked_for_its_unit(text: str) -> None:
+    """Ohms and volts are opposites here: both are offered, ready to type."""
+    with pytest.raises(UsageError, match="has no unit") as error:
+        checked_reading(text)
+    assert f'"{text} ohm" or "{text} V"' in error.value.hint
+
+
+@pytest.mark.parametrize("text", ["good", "ohm 3", "=1+1 V", "0.3 ohm and warm", "1 " + "x" * 60, "OL " * 20])
 def test_what_is_no_reading_is_refused(text: str) -> None:
     """A bare number has no meaning later, words belong into the note."""
     with pytest.raises(UsageError, match="no reading"):

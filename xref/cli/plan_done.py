@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -83,7 +84,7 @@ def _wanted(ids: list[str], step: str, value: str, note: str, undo: bool, anyway
     if len(note) > _LONGEST_NOTE:
         raise UsageError(f"A note has at most {_LONGEST_NOTE} characters.")
     return Wanted(
-        ids=tuple(ids),
+        ids=tuple(id_ for text in ids for id_ in re.split("[,;]", text) if id_.strip()) or tuple(ids),
         step=_step(step),
         value=checked_reading(value) if value else "",
         note=" ".join(note.split()),
