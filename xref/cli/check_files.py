@@ -43,9 +43,13 @@ def words_of(decision: Kept) -> str:
     if isinstance(decision, RowDecision):
         row = decision.row
         said = ", ".join(f"{name} {value or 'blank'}" for name, value in decision.changes)
-        done = " and ".join(
-            filter(None, (f"corrected to {said}" if said else "", "accepted" * decision.accepted))
+        taken = {"number": "circuit taken as a number", "potential": "circuit taken as a voltage's name"}
+        parts = (
+            f"corrected to {said}" if said else "",
+            "accepted" * decision.accepted,
+            taken.get(decision.circuit_is, ""),
         )
+        done = " and ".join(filter(None, parts))
         return f"{row.connector} {row.half}".strip() + f":{row.cavity} {done}{place}"
     if isinstance(decision, PutAside):
         return f"{counted(len(decision.region.rows), 'row')} put aside: no pinout{place}"
