@@ -221,6 +221,21 @@ def test_a_connector_is_set(xref: RunXref, tmp_path: Path) -> None:
     assert head["pins"][0]["role"] == "inline"
 
 
+def test_a_half_is_set_of_one_half_only(xref: RunXref, tmp_path: Path) -> None:
+    """Both halves cannot be the same one: that is refused with the names of both, nothing is changed."""
+    fill(tmp_path)
+    done = xref("check", "set", "X5", "--half", "A")
+    said = " ".join(done.stderr.split())
+    assert done.returncode == 2 and "X5 has the halves A and B: one half cannot be both." in said
+    assert "Name one: X5-A." in said
+    assert {a["half"] for a in circuit(xref, "1440") + circuit(xref, "1452") if a["connector"] == "X5"} == {
+        "A",
+        "B",
+    }
+    assert xref("check", "set", "X5-A", "--half", "C").stdout == "Set: X5 A.\n"
+    assert xref("check", "set", "X5", "--harness", "main").stdout == "Set: X5 B and X5 C.\n"
+
+
 def test_what_is_no_pinout_is_gone(xref: RunXref, tmp_path: Path) -> None:
     """The rows of the table are in no answer; that they were put aside is listed and can be undone."""
     fill(tmp_path)
@@ -315,9 +330,25 @@ def test_columns_are_taught(xref: RunXref, tmp_path: Path) -> None:
     page.aligned(rows, (60, 130, 260)).save()
     xref("index", "strange.pdf")
     assert [row["flags"] for row in circuit(xref, "K101")] == [[]]
-    xref("check", "undo", "1")
-    xref("index", "strange.pdf")
+    undone = xref("check", "undo", "1")
+    assert "strange.pdf was read anew without these columns" in undone.stdout
     assert circuit(xref, "K101") == []
+
+
+def test_columns_taken_back_while_the_document_is_away_are_said_to_stay(
+    xref: RunXref, tmp_path: Path
+) -> None:
+    """What cannot be read anew stays as it was read, and the answer says until when."""
+    page = Page(tmp_path / "strange.pdf").heading("Connector X1")
+    rows = [("Qaz", "Wsx", "Rfv"), ("1", "K100", "Lamp left"), ("2", "K101", "Horn"), ("3", "K102", "Pump")]
+    page.aligned(rows, (60, 130, 260)).save()
+    xref("index", "strange.pdf")
+    xref("check", "teach", "strange.pdf", "1", "--columns", "pin,circuit,function")
+    (tmp_path / "strange.pdf").rename(tmp_path / "gone")
+    undone = " ".join(xref("check", "undo", "1").stdout.split())
+    assert "The rows of strange.pdf still stand in the columns that were taught" in undone
+    assert "They go with the next xref index." in undone
+    assert len(circuit(xref, "K101")) == 1
 
 
 @pytest.mark.parametrize(

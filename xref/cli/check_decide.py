@@ -223,6 +223,8 @@ def set_connector(
         if name[:1] in "dD" and name[1:].isdigit() and not index.connectors(asked, name=name):
             return _set_table(index, work, name, asked, changes)
         heads = _heads(index, name, asked)
+        if half is not None:
+            _one_half(heads, name, "one half cannot be both")
         if mates is not None:
             one, other = _one_half(heads, name), _one_half(_heads(index, mates, heads[0].machine), mates)
             deciding.set_mates(work, heads[0].machine, one, other)
@@ -325,12 +327,15 @@ def _heads(index: Index, name: str, machine: str | None) -> list[Connector]:
     return list(found.values())
 
 
-def _one_half(heads: list[Connector], name: str) -> tuple[str, str]:
+def _one_half(heads: list[Connector], name: str, why: str = "") -> tuple[str, str]:
+    """Return connector and half where a name stands for one half only; raises UsageError for several."""
     halves = {(c.connector, c.half) for c in heads}
     if len(halves) > 1:
+        named = sorted(half or "without a name" for _, half in halves)
+        one = min(half for _, half in halves if half)
         raise UsageError(
-            f"{name} has the halves {listed(sorted(half for _, half in halves))}.",
-            hint=f"Name one: {name}-{min(half for _, half in halves)}.",
+            f"{name} has the halves {listed(named)}{f': {why}' if why else ''}.",
+            hint=f"Name one: {halves.pop()[0]}-{one}.",
         )
     return halves.pop()
 
