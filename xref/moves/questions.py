@@ -13,6 +13,7 @@ from xref.harness.listed import spliced
 from xref.moves.ids import cavity_words
 from xref.moves.kept_records import BusPair
 from xref.moves.parted import parted_nets, split_modules
+from xref.moves.place_names import alike_places
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, Join, PlannedNet, Question
 from xref.moves.safety import texts_of_kinds, to_accept
@@ -74,7 +75,10 @@ def questions_of(
         "together": _together(nets.values(), buses),
         "through": _through_staying(nets.values(), worked.fitted, loops),
         "route": _routes(plan, joins),
-        "unused": _unused_answers(plan, nets.values(), {need.net for need in host}),
+        "unused": [
+            *alike_places(plan),
+            *_unused_answers(plan, nets.values(), {need.net for need in host}),
+        ],
     }
     for item in kept:
         found.setdefault(item.kind, []).append(item)
