@@ -335,6 +335,27 @@ def test_columns_are_taught(xref: RunXref, tmp_path: Path) -> None:
     assert circuit(xref, "K101") == []
 
 
+def test_a_column_taught_to_hold_two_facts_gives_both(xref: RunXref, tmp_path: Path) -> None:
+    """Circuit and colour of one cell are parted; a cell that does not part is in doubt."""
+    page = Page(tmp_path / "strange.pdf").heading("Connector X1")
+    rows = [
+        ("Qaz", "Wsx", "Rfv"),
+        ("1", "1440 BU/YE", "Lamp left"),
+        ("2", "1441 RD", "Horn"),
+        ("3", "1442", "Fan"),
+    ]
+    page.aligned(rows, (60, 130, 260)).save()
+    xref("index", "strange.pdf")
+    done = xref("check", "teach", "strange.pdf", "1", "--columns", "cavity,circuit/color,function")
+    assert done.returncode == 0, done.stderr
+    read = json.loads(xref("connector", "X1", "--json").stdout)["connectors"][0]["pins"]
+    assert [(p["cavity"], p["circuit"], p["color_code"]) for p in read[:2]] == [
+        ("1", "1440", "BU/YE"),
+        ("2", "1441", "RD"),
+    ]
+    assert [p["flags"] for p in read[:2]] == [[], []] and "text-overfull" in read[2]["flags"]
+
+
 def test_columns_taken_back_while_the_document_is_away_are_said_to_stay(
     xref: RunXref, tmp_path: Path
 ) -> None:
