@@ -60,9 +60,9 @@ def _of_machine(circuit: str, pins: list[Pin], passed: list[PassThrough]) -> lis
     said = []
     if named_voltage:
         named = [pin for pin in pins if is_potential(circuit, [pin])]
-        where = "" if len(named) == len(pins) else f" in {len(named)} of {_rows(len(pins))}"
+        where = "" if len(named) == len(pins) else f"In {len(named)} of {_rows(len(pins))} "
         those = f"its {_rows(len(pins))}" if not where else "those"
-        said.append(f"{circuit} {potential_words(circuit)}{where}: {those} are not one wire for that.")
+        said.append(f"{where}{circuit} {potential_words(circuit)}: {those} are not one wire for that.")
     elif len({(p.connector, p.half, p.cavity) for p in pins}) == 1:
         said.append(f"{circuit} stands in one cavity only: an end is missing in these documents.")
     said += _decided(circuit, pins)
