@@ -64,6 +64,8 @@ NOTICES: dict[str, str] = {
     "duplicate-page": "the same row stands on another page or in another document too",
     "accepted-by-person": "accepted by the person",
     "corrected-by-person": "corrected by the person",
+    "number-by-person": "the circuit is a number and no voltage's name: said by the person",
+    "potential-by-person": "the circuit names a voltage and is no number: said by the person",
 }
 
 #: What can be odd about two mated cavities: what changes from the one half to the other.

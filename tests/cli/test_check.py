@@ -15,6 +15,8 @@ from PIL import Image
 
 from tests.cli.sample import MAST, fill
 from tests.conftest import ROOT, RunXref
+from tests.harness.sample import filled
+from tests.store.sample import pin
 from tests.tables.drawn import Page
 from xref.cli.app import load_command
 from xref.cli.check import SUBCOMMANDS
@@ -78,6 +80,89 @@ def test_an_accepted_row_is_no_doubt_any_more_anywhere(xref: RunXref, tmp_path: 
     assert row["flags"] == [] and row["notices"][0].startswith("accepted-by-person@20")
 
 
+def grounds(folder: Path) -> None:
+    """Put four rows of circuit 31 into an index, each in doubt whether it is a number, and one of 440."""
+    rows = [
+        pin(
+            name,
+            "1",
+            "31",
+            row_no=n,
+            flags=("potential-undecided", "row-assembled"),
+            role="component",
+            component=name,
+            x0=50.0,
+            x1=500.0,
+            top=100.0 + 20 * n,
+            bottom=118.0 + 20 * n,
+        )
+        for n, name in enumerate(("M1", "M2", "M3", "M4"))
+    ]
+    filled(folder, *rows, pin("M1", "2", "440", row_no=9, top=300.0, bottom=318.0, x0=50.0, x1=500.0))
+
+
+def notices(xref: RunXref, number: str) -> str:
+    """Return the sentences about a circuit."""
+    return " ".join(json.loads(xref("circuit", number, "--json").stdout)["notices"])
+
+
+def test_an_accepted_row_leaves_open_whether_its_circuit_is_a_number(xref: RunXref, tmp_path: Path) -> None:
+    """Read right is not told apart: nothing joins by 31, and the answer says how to settle it."""
+    grounds(tmp_path)
+    done = xref("check", "accept", "M1:1", "M2:1", "M3:1", "M4:1")
+    said = " ".join(done.stdout.split())
+    assert done.returncode == 0 and "Still open: whether 31 is a number or the name of a voltage." in said
+    assert "xref check accept D1 --as number, or xref check accept D1 --as potential" in said
+    assert {tuple(row["flags"]) for row in circuit(xref, "31")} == {("potential-undecided",)}
+    assert "is not decided; do not join by it" in notices(xref, "31")
+    assert ends_joined(xref) == 0
+    assert xref("check", "correct", "M1:1", "--circuit", "31").returncode == 0
+    assert ends_joined(xref) == 0, "the same text again decides nothing"
+
+
+def ends_joined(xref: RunXref) -> int:
+    """Return how many modules the first is wired to."""
+    found = json.loads(xref("connector", "M1", "--neighbors", "--json").stdout)["neighbors"]
+    return sum("31" in neighbor["circuits"] for neighbor in found)
+
+
+@pytest.mark.parametrize(("kind", "joined"), [("number", 3), ("potential", 0)])
+def test_the_person_says_whether_a_circuit_is_a_number(
+    xref: RunXref, tmp_path: Path, kind: str, joined: int
+) -> None:
+    """For all rows at once: joined as a number, by no means as a potential; said by `circuit`; taken back."""
+    grounds(tmp_path)
+    done = xref("check", "accept", "M1:1", "--as", kind, "--circuit")
+    assert "so in 3 other rows too; accepted are only these" in " ".join(done.stdout.split())
+    rows = {row["connector"]: row for row in circuit(xref, "31")}
+    assert rows["M1"]["flags"] == [] and rows["M2"]["flags"] == ["row-assembled"]
+    assert ends_joined(xref) == joined
+    assert "You decided that 31 is a" in notices(xref, "31") and "in all 4 rows (20" in notices(xref, "31")
+    assert ("names a voltage" in notices(xref, "31")) == (kind == "potential")
+    other = "potential" if kind == "number" else "number"
+    xref("check", "accept", "M2:1", "--as", other)
+    assert "in 1 of 4 rows" in notices(xref, "31") and "in 3 of 4 rows" in notices(xref, "31")
+    assert "circuit taken as a" in xref("check", "decisions").stdout
+    xref("check", "export", "d.csv")
+    xref("check", "undo", "1", "2", "3", "4", "5")
+    assert "is not decided; do not join by it" in notices(xref, "31")
+    xref("check", "import", "d.csv")
+    assert "in 3 of 4 rows" in notices(xref, "31")
+
+
+def test_a_corrected_circuit_is_judged_anew(xref: RunXref, tmp_path: Path) -> None:
+    """Another number is no voltage's name; 31 where nothing tells is open."""
+    grounds(tmp_path)
+    xref("check", "accept", "M1:1", "--as", "potential")
+    xref("check", "correct", "M1:1", "--circuit", "441")
+    (row,) = circuit(xref, "441")
+    assert row["flags"] == [] and not any("potential" in notice for notice in row["notices"])
+    xref("check", "correct", "M1:2", "--circuit", "31")
+    assert "potential-undecided" in next(r for r in circuit(xref, "31") if r["cavity"] == "2")["flags"]
+    for wrong in (("M1:1", "--as", "number"), ("M2:1", "--as", "wire"), ("M2:1", "--circuit")):
+        assert xref("check", "accept", *wrong).returncode == 2, wrong
+
+
 def test_a_corrected_row_is_found_by_what_the_person_says(xref: RunXref, tmp_path: Path) -> None:
     """The circuit and the decoded colour are the corrected ones in look-ups, find and export."""
     fill(tmp_path)
@@ -134,6 +219,21 @@ def test_a_connector_is_set(xref: RunXref, tmp_path: Path) -> None:
     (head,) = json.loads(xref("connector", "B16", "--json").stdout)["connectors"]
     assert (head["role"], head["harness"], head["component"]) == ("inline", "main", "")
     assert head["pins"][0]["role"] == "inline"
+
+
+def test_a_half_is_set_of_one_half_only(xref: RunXref, tmp_path: Path) -> None:
+    """Both halves cannot be the same one: that is refused with the names of both, nothing is changed."""
+    fill(tmp_path)
+    done = xref("check", "set", "X5", "--half", "A")
+    said = " ".join(done.stderr.split())
+    assert done.returncode == 2 and "X5 has the halves A and B: one half cannot be both." in said
+    assert "Name one: X5-A." in said
+    assert {a["half"] for a in circuit(xref, "1440") + circuit(xref, "1452") if a["connector"] == "X5"} == {
+        "A",
+        "B",
+    }
+    assert xref("check", "set", "X5-A", "--half", "C").stdout == "Set: X5 A.\n"
+    assert xref("check", "set", "X5", "--harness", "main").stdout == "Set: X5 B and X5 C.\n"
 
 
 def test_what_is_no_pinout_is_gone(xref: RunXref, tmp_path: Path) -> None:
@@ -230,9 +330,46 @@ def test_columns_are_taught(xref: RunXref, tmp_path: Path) -> None:
     page.aligned(rows, (60, 130, 260)).save()
     xref("index", "strange.pdf")
     assert [row["flags"] for row in circuit(xref, "K101")] == [[]]
-    xref("check", "undo", "1")
-    xref("index", "strange.pdf")
+    undone = xref("check", "undo", "1")
+    assert "strange.pdf was read anew without these columns" in undone.stdout
     assert circuit(xref, "K101") == []
+
+
+def test_a_column_taught_to_hold_two_facts_gives_both(xref: RunXref, tmp_path: Path) -> None:
+    """Circuit and colour of one cell are parted; a cell that does not part is in doubt."""
+    page = Page(tmp_path / "strange.pdf").heading("Connector X1")
+    rows = [
+        ("Qaz", "Wsx", "Rfv"),
+        ("1", "1440 BU/YE", "Lamp left"),
+        ("2", "1441 RD", "Horn"),
+        ("3", "1442", "Fan"),
+    ]
+    page.aligned(rows, (60, 130, 260)).save()
+    xref("index", "strange.pdf")
+    done = xref("check", "teach", "strange.pdf", "1", "--columns", "cavity,circuit/color,function")
+    assert done.returncode == 0, done.stderr
+    read = json.loads(xref("connector", "X1", "--json").stdout)["connectors"][0]["pins"]
+    assert [(p["cavity"], p["circuit"], p["color_code"]) for p in read[:2]] == [
+        ("1", "1440", "BU/YE"),
+        ("2", "1441", "RD"),
+    ]
+    assert [p["flags"] for p in read[:2]] == [[], []] and "text-overfull" in read[2]["flags"]
+
+
+def test_columns_taken_back_while_the_document_is_away_are_said_to_stay(
+    xref: RunXref, tmp_path: Path
+) -> None:
+    """What cannot be read anew stays as it was read, and the answer says until when."""
+    page = Page(tmp_path / "strange.pdf").heading("Connector X1")
+    rows = [("Qaz", "Wsx", "Rfv"), ("1", "K100", "Lamp left"), ("2", "K101", "Horn"), ("3", "K102", "Pump")]
+    page.aligned(rows, (60, 130, 260)).save()
+    xref("index", "strange.pdf")
+    xref("check", "teach", "strange.pdf", "1", "--columns", "pin,circuit,function")
+    (tmp_path / "strange.pdf").rename(tmp_path / "gone")
+    undone = " ".join(xref("check", "undo", "1").stdout.split())
+    assert "The rows of strange.pdf still stand in the columns that were taught" in undone
+    assert "They go with the next xref index." in undone
+    assert len(circuit(xref, "K101")) == 1
 
 
 @pytest.mark.parametrize(

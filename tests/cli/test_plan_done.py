@@ -213,3 +213,45 @@ def test_a_voltage_on_a_wire_to_be_cut_is_cried_out(xref: RunXref, job: Path) ->
     xref("plan", "done", "plan.toml", id_, "--step", "labelled")
     live = xref("plan", "done", "plan.toml", id_, "--step", "metered", "--value", "24 V")
     assert f"{id_} IS LIVE: 24 V. Do not cut." in " ".join(live.stdout.split())
+
+
+def test_a_later_bad_reading_stops_the_cut(xref: RunXref, job: Path) -> None:
+    """Through, then live: the next step is metering, on the screen and for programs, and a cut is refused."""
+    id_ = id_of(xref, "100")
+    xref("plan", "done", "plan.toml", id_, "--step", "labelled")
+    xref("plan", "done", "plan.toml", id_, "--value", "0.2 ohm")
+    live = xref("plan", "done", "plan.toml", id_, "--value", "24 V")
+    assert f"Next: {id_} meter." in live.stdout
+    refused = xref("plan", "done", "plan.toml", id_)
+    said = " ".join(refused.stderr.split())
+    assert refused.returncode == 2 and "its last reading shows no continuity: 24 V, it is live" in said
+    assert f"{id_} --undo --step metered" in said
+    (line,) = (line for line in todo(xref)["lines"] if line["id"] == id_)
+    assert line["next"] == "metered" and "24 V" in line["remarks"][0]
+    open_ = xref("plan", "done", "plan.toml", id_, "--value", "OL")
+    assert f"{id_} shows no continuity: OL, it is open. Do not cut by it." in " ".join(open_.stdout.split())
+    answer = json.loads(xref("plan", "done", "plan.toml", id_, "--value", "2 kohm", "--json").stdout)
+    assert answer["next"] == [
+        {
+            "line": id_,
+            "next": "metered",
+            "remarks": [
+                "the last reading shows no continuity: 2 kohm, a wire has at most 50 ohm",
+            ],
+        }
+    ]
+    for _ in range(3):
+        xref("plan", "done", "plan.toml", id_, "--undo", "--step", "metered")
+    assert xref("plan", "done", "plan.toml", id_).returncode == 0
+
+
+def test_ids_may_be_parted_by_commas(xref: RunXref, job: Path) -> None:
+    """As they are copied from a list: `A,B`, `A, B`; a wrong one among them is still an error."""
+    one, two, three = (id_of(xref, circuit) for circuit in ("100", "200", "300"))
+    done = xref("plan", "done", "plan.toml", f"{one},{two}", "--step", "labelled")
+    assert done.returncode == 0 and done.stdout.startswith("2 lines marked.")
+    done = xref("plan", "done", "plan.toml", f"{two},", three, "--step", "labelled")
+    assert done.returncode == 0 and f"{two} was marked labelled already" in done.stdout
+    assert xref("plan", "done", "plan.toml", f"{one},77777", "--step", "labelled").returncode == 2
+    assert xref("plan", "done", "plan.toml", ",", "--step", "labelled").returncode == 2
+    assert xref("plan", "done", "plan.toml", one, "--value", "0,4 ohm").returncode == 0

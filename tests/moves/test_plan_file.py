@@ -74,6 +74,8 @@ def test_a_place_that_is_still_open_is_an_error_that_names_it(open_: str) -> Non
         ('[route]\n"aft - fore" = "4,2"', "It is a number with a point and without quotes: 4.2"),
         ('[route]\n"aft - fore" = 4,2', "metres are written with a point: 4.2"),
         ("[tails]\nmetres = 15", "15 cm are 0.15"),
+        ('[route]\n"aft - fore" = 6500', "100 at most: 650 cm or 6500 mm are 6.5"),
+        ('[route]\n"aft - fore" = 650', "in metres, 100 at most"),
         ("[place]\nA40 = “aft”", "quotes are straight"),
         ('[place]\nA40 = "aft"\nA40 = "fore"', 'this name or [table] is there already: give it once'),
         ('[place]\nA40 = "aft"\n[place]\nA50 = "fore"', "there already: give it once"),

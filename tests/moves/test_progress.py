@@ -14,7 +14,7 @@ from xref.moves.line_ids import ids_meant, near_ids, typed_key
 from xref.moves.marking import Wanted, marks_to_undo, marks_wanted
 from xref.moves.progress import progress_of
 from xref.moves.progress_lines import lines_of_plan
-from xref.moves.readings import checked_reading, is_live, is_open
+from xref.moves.readings import checked_reading, is_live, is_open, shows_continuity
 from xref.moves.records import Plan
 from xref.store.work_progress import Mark
 
@@ -86,6 +86,33 @@ def test_a_cut_wire_lies_open_until_all_its_stubs_are_joined_or_capped(plan: Pla
     assert [item.name for item in progress_of(plan, joined).crossing] == ["200", "400"]
 
 
+def test_a_joint_of_one_stub_makes_nothing_whole(plan: Plan) -> None:
+    """A wire joined with nothing lies open and its net still crosses, whatever was marked; it is said."""
+    (join,) = (join for join in plan.joins if join.id == line_of(plan, "100", "join").id)
+    one = replace(join, cuts=join.cuts[:1], stubs=join.stubs[:1])
+    half = replace(plan, joins=tuple(one if other is join else other for other in plan.joins))
+    marks = marked(half, "100", *READY, value="0.2 ohm")
+    marks += marked(half, "100", "labelled", "joined", "metered", kind="join", first=5, value="0.1 ohm")
+    progress = progress_of(half, marks)
+    assert not progress.whole and progress.open == (line_of(half, "100").id,)
+    assert [(item.name, item.joined) for item in progress.crossing][:1] == [("100", 0)]
+    (state,) = (s for s in progress.lines if s.line.id == join.id)
+    assert "joined with nothing" in state.remarks[0]
+    to_host = replace(half, joins=tuple(replace(other, host="fuse 3") for other in half.joins))
+    assert progress_of(
+        to_host,
+        marked(to_host, "100", *READY, value="0.2 ohm")
+        + [replace(mark, id=9) for mark in marked(to_host, "100", "joined", kind="join")],
+    ).whole, "one stub is joined to the new vehicle"
+
+
+def test_a_cut_that_no_joint_and_no_cap_serves_lies_open(plan: Plan) -> None:
+    """Where the plan says nothing of what becomes of its stubs, they are open when it is cut."""
+    bare = replace(plan, caps=())
+    progress = progress_of(bare, marked(bare, "300", *READY, value="0.2 ohm"))
+    assert progress.open == (line_of(bare, "300").id,)
+
+
 def test_a_stop_point_is_reached_when_all_lines_of_the_plug_are_done(plan: Plan) -> None:
     """With the horn's wire labelled, metered, cut and capped its plug is done."""
     marks = marked(plan, "300", *READY, value="0.2 ohm") + marked(plan, "300", "capped", kind="cap", first=9)
@@ -134,22 +161,66 @@ def test_no_cut_without_labels_and_meter(plan: Plan) -> None:
 
 
 def test_an_open_reading_is_no_leave_to_cut(plan: Plan) -> None:
-    """A wire that shows no continuity may be the wrong one; one reading that shows some is enough."""
+    """A wire that shows no continuity may be the wrong one; a later reading that shows some is enough."""
     line = line_of(plan, "100")
     open_ = marked(plan, "100", "labelled", "metered", value="OL")
-    with pytest.raises(UsageError, match="no reading of it shows continuity"):
+    with pytest.raises(UsageError, match="its last reading shows no continuity"):
         marks_wanted(plan, open_, wanted(line.id))
     (state, *_) = progress_of(plan, open_).left
-    assert state.next == "metered" and "shows continuity: OL" in state.remarks[0]
+    assert state.next == "metered" and "shows no continuity: OL, it is open" in state.remarks[0]
     both = [*open_, replace(open_[1], id=9, value="0.3 ohm")]
     assert marks_wanted(plan, both, wanted(line.id)).marks
+
+
+@pytest.mark.parametrize(
+    ("good", "bad", "why"),
+    [
+        ("0.2 ohm", "24 V", "24 V, it is live"),
+        ("0.2 ohm", "OL", "OL, it is open"),
+        ("200 mohm", "2 kohm", "2 kohm, a wire has at most 50 ohm"),
+        ("0.2 ohm", "0.1 V", "0.1 V, that is no number of ohms"),
+    ],
+)
+def test_the_last_reading_before_a_cut_counts(plan: Plan, good: str, bad: str, why: str) -> None:
+    """A bad reading after a good one stops the cut, says what to do, and comes next; undone, it does not."""
+    line = line_of(plan, "100")
+    marks = [
+        *marked(plan, "100", "labelled", "metered", value=good),
+        *marked(plan, "100", "metered", first=3, value=bad),
+    ]
+    with pytest.raises(UsageError, match=f"its last reading shows no continuity: {why}") as error:
+        marks_wanted(plan, marks, wanted(line.id))
+    assert "meter again" in error.value.hint and f"{line.id} --undo --step metered" in error.value.hint
+    (state, *_) = progress_of(plan, marks).left
+    assert state.next == "metered" and why in state.remarks[0]
+    silent = [*marks, *marked(plan, "100", "metered", first=4)]
+    assert progress_of(plan, silent).left[0].next == "metered", "no value takes no value back"
+    taken = marks_to_undo(plan, marks, wanted(line.id, step="metered"))
+    assert taken == marks[2:]
+    assert marks_wanted(plan, marks[:2], wanted(line.id)).marks
+
+
+def test_a_reading_after_the_cut_says_nothing_of_the_cut(plan: Plan) -> None:
+    """A cut wire is open: that reading is kept, and asks for nothing."""
+    marks = marked(plan, "100", *READY, value="0.2 ohm") + marked(plan, "100", "metered", first=9, value="OL")
+    (state,) = (s for s in progress_of(plan, marks).lines if s.line.id == line_of(plan, "100").id)
+    assert state.left == () and state.remarks == ()
+
+
+def test_the_last_reading_of_a_joint_counts(plan: Plan) -> None:
+    """A joint that was through and is open now is metered again."""
+    marks = marked(plan, "100", *READY, value="0.2 ohm")
+    marks += marked(plan, "100", "labelled", "joined", "metered", kind="join", first=5, value="0.1 ohm")
+    marks += marked(plan, "100", "metered", kind="join", first=9, value="OL")
+    (state,) = (s for s in progress_of(plan, marks).lines if s.line.kind == "join" and s.marks)
+    assert state.left == ("metered",) and "OL" in state.remarks[0]
 
 
 @pytest.mark.parametrize("value", ["12 V", "50 kohm", "1 MΩ", "> 20 MΩ", "10 A", "> 3 ohm", "75 ohm"])
 def test_what_is_no_continuity_is_no_leave_to_cut(plan: Plan, value: str) -> None:
     """Volts mean that the wire is live, thousands of ohms that another thing was metered."""
     line = line_of(plan, "100")
-    with pytest.raises(UsageError, match="no reading of it shows continuity"):
+    with pytest.raises(UsageError, match="its last reading shows no continuity"):
         marks_wanted(plan, marked(plan, "100", "labelled", "metered", value=value), wanted(line.id))
 
 
@@ -314,7 +385,22 @@ def test_an_unknown_id_is_answered_with_near_ones(plan: Plan) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["0.3 ohm", "0,3 Ω", ">20 MΩ", "24.1V", "-0.02 V", "OL", "ol MΩ", "open", "∞"]
+    "text",
+    [
+        "0.3 ohm",
+        "0,3 Ω",
+        "0,4 ohm",
+        "0,123 ohm",
+        "12,5 V",
+        "1,2345 kohm",
+        ">20 MΩ",
+        "24.1V",
+        "-0.02 V",
+        "OL",
+        "ol MΩ",
+        "open",
+        "∞",
+    ],
 )
 def test_readings_are_kept_as_typed(text: str) -> None:
     """A number with its unit, or an open circuit."""
@@ -322,9 +408,23 @@ def test_readings_are_kept_as_typed(text: str) -> None:
     assert is_open(text) == (text[0] in "Oo∞")
 
 
-@pytest.mark.parametrize(
-    "text", ["0.3", "good", "ohm 3", "=1+1 V", "0.3 ohm and warm", "1 " + "x" * 60, "OL " * 20]
-)
+@pytest.mark.parametrize("text", ["1,234 ohm", "12,500 V", "< 1,000 Ω", "1,234"])
+def test_a_comma_that_may_part_thousands_is_asked_about(text: str) -> None:
+    """A wire of 1.234 ohm is through, one of 1234 ohm is not: what was meant is not guessed."""
+    with pytest.raises(UsageError, match=r"may be 1?[12]?\.\d{3} or 1\d+"):
+        checked_reading(text)
+    assert not shows_continuity(text)
+
+
+@pytest.mark.parametrize("text", ["0,4", "0.4", "24"])
+def test_a_number_alone_is_asked_for_its_unit(text: str) -> None:
+    """Ohms and volts are opposites here: both are offered, ready to type."""
+    with pytest.raises(UsageError, match="has no unit") as error:
+        checked_reading(text)
+    assert f'"{text} ohm" or "{text} V"' in error.value.hint
+
+
+@pytest.mark.parametrize("text", ["good", "ohm 3", "=1+1 V", "0.3 ohm and warm", "1 " + "x" * 60, "OL " * 20])
 def test_what_is_no_reading_is_refused(text: str) -> None:
     """A bare number has no meaning later, words belong into the note."""
     with pytest.raises(UsageError, match="no reading"):

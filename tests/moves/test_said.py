@@ -7,8 +7,11 @@ from typing import Any
 
 import pytest
 
+from tests.moves import progress_sample
 from tests.moves.sample import pin, rows, worked
+from tests.store.sample import pin as stored
 from xref.moves.plan_file import PlanError
+from xref.moves.records import Question
 
 
 @pytest.mark.parametrize(
@@ -72,3 +75,37 @@ def test_a_circuit_that_is_shortened_or_bridged_for_nothing(tmp_path: Path, answ
     """It crosses and no module leads it through: that the line changes nothing is said."""
     plan = worked(tmp_path, rows("M1:1 100 M2:1"), place={"M1": "bow"}, **answer)
     assert [q["about"] for q in plan["questions"] if q["kind"] == "unused"] == ["100"]
+
+
+@pytest.mark.parametrize("name", ["A1", "Sensor", "SP1"])
+def test_only_an_in_line_is_kept(tmp_path: Path, name: str) -> None:
+    """A module, or a splice, in `[inlines] keep` is an error: it would have no effect."""
+    splice = stored("SP1", "a", "100", row_no=90, role="splice")
+    progress_sample.workspace(tmp_path, [*progress_sample.pins(), splice])
+    with pytest.raises(PlanError, match=f"inlines.keep names {name}.*which is no in-line"):
+        progress_sample.worked(tmp_path, f'{progress_sample.PLAN}[inlines]\nkeep = ["{name}"]\n')
+
+
+def _alike(folder: Path, one: str, other: str) -> list[Question]:
+    progress_sample.workspace(folder)
+    plan = progress_sample.worked(folder, f'[place]\n"Lift controller" = "{one}"\n"Sensor" = "{other}"\n')
+    return [q for q in plan.questions if "nearly alike" in q.text]
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("wheelhouse", "whelhouse"), ("stern locker", "sternlocker"), ("stern locker", "stern lokcer")],
+)
+def test_places_written_nearly_alike_are_asked_about(tmp_path: Path, one: str, other: str) -> None:
+    """One place misprinted makes two: that is a question with the name that may be meant, no error."""
+    (asked,) = _alike(tmp_path, one, other)
+    assert (asked.about, asked.kind) == (other, "unused") and f"Did you mean {one}?" in asked.settle
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("locker 1", "locker 2"), ("bay A", "bay B"), ("upper deck", "lower deck"), ("bow", "box")],
+)
+def test_places_that_differ_in_a_number_or_a_word_are_two(tmp_path: Path, one: str, other: str) -> None:
+    """What people number or letter is told apart by it."""
+    assert _alike(tmp_path, one, other) == []

@@ -58,3 +58,32 @@ def test_from_and_to_are_the_two_ends_of_a_wire() -> None:
     """A from/to list gives both ends, each with its cavity where that has a column."""
     (plan,) = taught_plans(table("circuit", "goes_from", "cavity", "goes_to", "cavity"))
     assert plan.kind == "ends" and plan.other == {"end": 3, "far_cavity": 4}
+
+
+def test_a_column_may_hold_several_facts() -> None:
+    """They are named in the order printed; one word in two languages is one fact."""
+    roles = roles_named("cavity,circuit/color,function")
+    assert roles == ("cavity", "circuit/color", "function")
+    (plan,) = taught_plans(table(*roles))
+    assert plan.columns == {"cavity": 0, "color": 1, "function": 2}
+    assert plan.orders == (("color", ("circuit", "color")),) and plan.told
+    assert roles_named("pin,Farbe/Colour") == ("cavity", "color")
+    two = taught_plans(table(*roles_named("cavity,size/color,cavity,size/color")))
+    assert [p.columns for p in two] == [{"cavity": 0, "color": 1}, {"cavity": 2, "color": 3}]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "cavity/circuit,color",
+        "cavity,circuit/goes_to",
+        "cavity,circuit/function/color",
+        "cavity,circuit/color,color",
+        "cavity,circuit/color,circuit/color",
+        "cavity,circuit/wombat",
+    ],
+)
+def test_facts_that_cannot_be_parted_are_refused(text: str) -> None:
+    """Nothing of a column is dropped in silence: what cannot be read so is an error."""
+    with pytest.raises(UsageError):
+        roles_named(text)

@@ -14,6 +14,7 @@ from xref.cli.text import counted, listed
 from xref.errors import UsageError
 
 if TYPE_CHECKING:
+    from xref.pins.corrections_records import CircuitIs
     from xref.records import Connector
     from xref.store.index import Index
     from xref.store.work import Work
@@ -73,17 +74,40 @@ def accept(
     ctx: typer.Context,
     rows: RowsArgument,
     table: TableOption = False,
+    said: Annotated[
+        str,
+        typer.Option(
+            "--as",
+            metavar="WHAT",
+            help="Of a circuit such as 31: number (its rows are joined by it) or potential (a voltage's "
+            "name: nothing joins).",
+            show_default=False,
+        ),
+    ] = "",
+    circuit: Annotated[
+        bool,
+        typer.Option(
+            "--circuit",
+            help="--as also of the other rows of their circuits; those are not accepted by it.",
+            show_default=False,
+        ),
+    ] = False,
     machine: MachineOption = "",
     as_json: JsonOption = False,
 ) -> int:
     """Say that rows are right as they stand: compared with the page, every cell.
 
-    Their doubts are gone from every answer; that you accepted them, and when, is shown there.
+    Their doubts are gone from every answer; that you accepted them, and when, is shown there. One stays until
+    you say --as: whether a circuit such as 31 is a number or the name of a voltage.
     """
     from xref.store import work_deciding as deciding
 
     session = session_of(ctx)
     asked: list[FoundRow] = []
+    others: list[FoundRow] = []
+    kind = _circuit_is(said)
+    if circuit and not kind:
+        raise UsageError("--circuit goes with --as number or --as potential.")
 
     def make(index: Index, work: Work) -> None:
         for row in deciding.rows_asked(index, work, rows, machine_asked(index, machine)):
@@ -93,11 +117,24 @@ def accept(
                 f"{listed(gone)}: put aside as no pinout, so there is nothing to accept.",
                 hint="xref check decisions lists what can be taken back with xref check undo.",
             )
-        deciding.accept(work, asked)
+        deciding.accept(work, asked, kind)
+        if circuit:
+            others.extend(deciding.open_circuits(index, work, asked))
+            deciding.take_circuit_as(work, others, kind)
 
     decide(session, make)
-    _say("accepted", again(session, [row.number for row in asked]), as_json)
+    _say("accepted", again(session, [row.number for row in asked]), as_json, len(others), kind)
     return 0
+
+
+def _circuit_is(text: str) -> CircuitIs:
+    """Return what --as says that a circuit is; raises UsageError where it is neither."""
+    folded = text.strip().casefold()
+    if folded not in ("", "number", "potential"):
+        raise UsageError(
+            f"--as {text}: a circuit is a number or a potential.", hint="--as number or --as potential."
+        )
+    return "number" if folded == "number" else "potential" if folded else ""
 
 
 def correct(
@@ -186,6 +223,8 @@ def set_connector(
         if name[:1] in "dD" and name[1:].isdigit() and not index.connectors(asked, name=name):
             return _set_table(index, work, name, asked, changes)
         heads = _heads(index, name, asked)
+        if half is not None:
+            _one_half(heads, name, "one half cannot be both")
         if mates is not None:
             one, other = _one_half(heads, name), _one_half(_heads(index, mates, heads[0].machine), mates)
             deciding.set_mates(work, heads[0].machine, one, other)
@@ -288,20 +327,42 @@ def _heads(index: Index, name: str, machine: str | None) -> list[Connector]:
     return list(found.values())
 
 
-def _one_half(heads: list[Connector], name: str) -> tuple[str, str]:
+def _one_half(heads: list[Connector], name: str, why: str = "") -> tuple[str, str]:
+    """Return connector and half where a name stands for one half only; raises UsageError for several."""
     halves = {(c.connector, c.half) for c in heads}
     if len(halves) > 1:
+        named = sorted(half or "without a name" for _, half in halves)
+        one = min(half for _, half in halves if half)
         raise UsageError(
-            f"{name} has the halves {listed(sorted(half for _, half in halves))}.",
-            hint=f"Name one: {name}-{min(half for _, half in halves)}.",
+            f"{name} has the halves {listed(named)}{f': {why}' if why else ''}.",
+            hint=f"Name one: {halves.pop()[0]}-{one}.",
         )
     return halves.pop()
 
 
-def _say(what: str, rows: list[ListedRow], as_json: bool) -> None:
+def _say(what: str, rows: list[ListedRow], as_json: bool, others: int = 0, kind: CircuitIs = "") -> None:
+    """Write what was decided about rows, and what it leaves open."""
+    from xref.pins.corrections_potential import UNDECIDED
+
+    undecided = [row.found for row in rows if UNDECIDED in row.found.pin.flags]
     if as_json:
-        write_json({"decided": what, "rows": [row_json(row) for row in rows]})
+        said = {"circuit_is": kind, "other_rows": others, "undecided": [found.name for found in undecided]}
+        write_json({"decided": what, "rows": [row_json(row) for row in rows], **said})
         return
     screen = results()
     screen.line(f"{counted(len(rows), 'row')} {what}.", "bold")
     screen.rows([row_words(row) for row in rows])
+    if others:
+        screen.line(
+            f"Their circuits are taken so in {counted(others, 'other row')} too; accepted are only these."
+        )
+    if undecided:
+        circuits = listed(list(dict.fromkeys(found.pin.circuit for found in undecided)))
+        screen.line(
+            f"Still open: whether {circuits} is a number or the name of a voltage. Nothing joins by it.",
+            "doubt",
+        )
+        example = f"xref check accept {undecided[0].name} --as"
+        screen.line(
+            f"Settle it: {example} number, or {example} potential; with --circuit for all rows of it.", "", 2
+        )

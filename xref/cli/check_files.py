@@ -8,13 +8,17 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from xref.cli.check_session import at_work, at_work_write
-from xref.cli.options import JsonOption, session_of
+from xref.cli.options import JsonOption, PasswordOption, Session, session_of
 from xref.cli.terminal import Row, results, write_json
 from xref.cli.text import counted, listed
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from xref.records import Document
+    from xref.store.index import Index
     from xref.store.work import Work
-    from xref.store.work_json import Kept
+    from xref.store.work_json import Kept, Taught
 
 
 def decisions(ctx: typer.Context, as_json: JsonOption = False) -> int:
@@ -43,9 +47,13 @@ def words_of(decision: Kept) -> str:
     if isinstance(decision, RowDecision):
         row = decision.row
         said = ", ".join(f"{name} {value or 'blank'}" for name, value in decision.changes)
-        done = " and ".join(
-            filter(None, (f"corrected to {said}" if said else "", "accepted" * decision.accepted))
+        taken = {"number": "circuit taken as a number", "potential": "circuit taken as a voltage's name"}
+        parts = (
+            f"corrected to {said}" if said else "",
+            "accepted" * decision.accepted,
+            taken.get(decision.circuit_is, ""),
         )
+        done = " and ".join(filter(None, parts))
         return f"{row.connector} {row.half}".strip() + f":{row.cavity} {done}{place}"
     if isinstance(decision, PutAside):
         return f"{counted(len(decision.region.rows), 'row')} put aside: no pinout{place}"
@@ -65,10 +73,11 @@ def undo(
         list[int], typer.Argument(metavar="N...", help="Numbers as xref check decisions lists them.")
     ],
     as_json: JsonOption = False,
+    password: PasswordOption = "",
 ) -> int:
     """Take decisions back; the rows are again as they were read.
 
-    Columns that were taught go with the next xref index.
+    Where columns were taught, the document is read anew at once; what cannot be read now is said.
     """
     from xref.harness.settle import settle
 
@@ -78,14 +87,47 @@ def undo(
         for decision in undone:
             _read_anew(index, decision)
         settle(index, work)
+    again = _reread(session, undone, password)
     if as_json:
-        write_json({"undone": [d.id for d in undone]})
+        read = [{"document": name, "left": why} for name, why in again]
+        write_json({"undone": [d.id for d in undone], "read_anew": read})
     else:
         screen = results()
         screen.line(f"{counted(len(undone), 'decision')} taken back.", "bold")
         if undone:
             screen.rows([Row(cells=(str(d.id), words_of(d))) for d in undone])
+        for name, why in again:
+            if why:
+                still = f"The rows of {name} still stand in the columns that were taught: {why}"
+                screen.line(f"{still} They go with the next xref index.", "doubt")
+            else:
+                screen.line(f"{name} was read anew without these columns.", "", 2)
     return 0 if undone else 1
+
+
+def _reread(session: Session, undone: Iterable[Kept], password: str) -> list[tuple[str, str]]:
+    """Read documents anew whose taught columns were taken back; return each with why it could not be read."""
+    from xref.errors import XrefError
+    from xref.pipeline import index_paths
+    from xref.store.index import Index
+    from xref.store.work_json import Taught
+
+    with Index.open(session.workspace) as index:
+        taught = [decision for decision in undone if isinstance(decision, Taught)]
+        concerned = {d for decision in taught for d in _documents_of(index, decision)}
+    found = []
+    for document in sorted(concerned, key=lambda d: d.name):
+        try:
+            if not Path(document.path).is_file():
+                why = f"{document.path} is not there now."
+            else:
+                path = [Path(document.path)]
+                made = index_paths(path, session.workspace, machine=document.machine, password=password)
+                why = " ".join(problem.message for problem in made.problems)
+        except XrefError as error:
+            why = str(error)
+        found.append((document.name, why))
+    return found
 
 
 def export(
@@ -173,6 +215,14 @@ def _read_anew(index: object, decision: Kept) -> None:
     from xref.store.work_json import Taught
 
     if isinstance(decision, Taught) and isinstance(index, Index):
-        for document in index.documents(decision.machine):
-            if decision.sha256 == document.sha256 or decision.document == document.name:
-                index.read_anew(document.sha256)
+        for document in _documents_of(index, decision):
+            index.read_anew(document.sha256)
+
+
+def _documents_of(index: Index, taught: Taught) -> list[Document]:
+    """Return the documents that are read in columns taught."""
+    return [
+        document
+        for document in index.documents(taught.machine)
+        if taught.sha256 == document.sha256 or taught.document == document.name
+    ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -14,7 +15,7 @@ from xref.errors import UsageError
 
 if TYPE_CHECKING:
     from xref.moves.marking import Wanted
-    from xref.moves.progress import Progress
+    from xref.moves.progress import LineState, Progress
     from xref.moves.records import Plan
     from xref.store.work_progress import Mark, Step
     from xref.workspace import Workspace
@@ -83,7 +84,7 @@ def _wanted(ids: list[str], step: str, value: str, note: str, undo: bool, anyway
     if len(note) > _LONGEST_NOTE:
         raise UsageError(f"A note has at most {_LONGEST_NOTE} characters.")
     return Wanted(
-        ids=tuple(ids),
+        ids=tuple(id_ for text in ids for id_ in re.split("[,;]", text) if id_.strip()) or tuple(ids),
         step=_step(step),
         value=checked_reading(value) if value else "",
         note=" ".join(note.split()),
@@ -93,7 +94,7 @@ def _wanted(ids: list[str], step: str, value: str, note: str, undo: bool, anyway
 
 def print_done(screen: Screen, new: list[Mark], already: list[Mark], progress: Progress) -> None:
     """Write what was marked or taken back, what comes next at these lines, and whether wires lie open."""
-    from xref.moves.readings import is_live
+    from xref.moves.readings import is_live, why_no_continuity
 
     verb = "taken back" if any(mark.undone_at for mark in new) else "marked"
     screen.line(f"{counted(len(new), 'line')} {verb}.", "bold")
@@ -113,13 +114,20 @@ def print_done(screen: Screen, new: list[Mark], already: list[Mark], progress: P
                 f"{mark.line} IS LIVE: {mark.value}. Do not cut. Find what feeds it, then meter again.",
                 "doubt",
             )
+        elif mark.kind == "cut" and mark.holds and mark.value and (why := why_no_continuity(mark.value)):
+            screen.line(f"{mark.line} shows no continuity: {mark.value}, {why}. Do not cut by it.", "doubt")
     for mark in already:
         screen.line(f"{mark.line} was marked {mark.step} already, {time_words(mark.at)}.", "", 2)
-    touched = {mark.key for mark in (*new, *already)}
-    following = [state for state in progress.left if state.line.key in touched]
+    following = _touched(progress, new, already)
     if following:
         screen.line("Next: " + listed([f"{s.line.id} {STEP_WORDS[s.next or '']}" for s in following]) + ".")
     screen.line(open_words(progress), "" if progress.whole else "doubt")
+
+
+def _touched(progress: Progress, new: list[Mark], already: list[Mark]) -> list[LineState]:
+    """Return the lines of these marks that have something left to do."""
+    touched = {mark.key for mark in (*new, *already)}
+    return [state for state in progress.left if state.line.key in touched]
 
 
 def _to_json(new: list[Mark], already: list[Mark], progress: Progress, undo: bool) -> dict[str, object]:
@@ -130,6 +138,10 @@ def _to_json(new: list[Mark], already: list[Mark], progress: Progress, undo: boo
         "marked": [] if undo else said,
         "already": [mark_to_json(mark) for mark in already],
         "undone": said if undo else [],
+        "next": [
+            {"line": state.line.id, "next": state.next, "remarks": list(state.remarks)}
+            for state in _touched(progress, new, already)
+        ],
         "left": len(progress.left),
         "whole": progress.whole,
         "open": list(progress.open),

@@ -59,7 +59,8 @@ _DOUBTS: dict[str, tuple[Risk, str]] = {
     "circuit-missing": ("circuit", "Look whether the page names a circuit in this row."),
     "potential-undecided": (
         "circuit",
-        "Look whether this document uses the text as a number of its own or as a terminal's name.",
+        "Look whether this document uses the text as a number of its own or as a terminal's name, and say "
+        "it: xref check accept ROW --as number, or --as potential; with --circuit for all its rows.",
     ),
     "color-undecided": ("color", "Look for the colour key of the manual; else look at the wire itself."),
     "color-unknown": ("color", "Compare the code letter by letter with the page and with the colour key."),

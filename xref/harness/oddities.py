@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 
 from xref.data.potentials import potential, potential_side
 from xref.harness.answers import PassThrough
-from xref.records import Pin
+from xref.records import DECIDED_AT, Pin, notice_name
 from xref.store.fold import plain_key
 
 #: Places named for each colour or size in a sentence; the appearances list them all.
@@ -59,15 +59,13 @@ def _of_machine(circuit: str, pins: list[Pin], passed: list[PassThrough]) -> lis
     named_voltage = is_potential(circuit, pins)
     said = []
     if named_voltage:
-        said.append(
-            f"{circuit} {potential_words(circuit)}: its {_rows(len(pins))} are not one wire for that."
-        )
+        named = [pin for pin in pins if is_potential(circuit, [pin])]
+        where = "" if len(named) == len(pins) else f"In {len(named)} of {_rows(len(pins))} "
+        those = f"its {_rows(len(pins))}" if not where else "those"
+        said.append(f"{where}{circuit} {potential_words(circuit)}: {those} are not one wire for that.")
     elif len({(p.connector, p.half, p.cavity) for p in pins}) == 1:
         said.append(f"{circuit} stands in one cavity only: an end is missing in these documents.")
-    if any("potential-undecided" in pin.flags for pin in pins):
-        said.append(
-            f"Whether {circuit} is a number or the name of a voltage is not decided; do not join by it."
-        )
+    said += _decided(circuit, pins)
     if not named_voltage:
         said += _differences(circuit, pins, bool(passed) or any(pin.role == "splice" for pin in pins))
     said += _missing_halves(passed)
@@ -78,6 +76,33 @@ def _of_machine(circuit: str, pins: list[Pin], passed: list[PassThrough]) -> lis
     if doubtful:
         said.append(f"{doubtful} of {_rows(len(pins))} may have been misread: compare with the page.")
     return said
+
+
+def _decided(circuit: str, pins: Sequence[Pin]) -> list[str]:
+    """Return what the person said that the circuit is, in which rows, and in which it is open."""
+    said = []
+    for name, what in (
+        ("number-by-person", "a number: what bears it is joined"),
+        ("potential-by-person", "a voltage's name: nothing joins by it"),
+    ):
+        own = [n for pin in pins for n in pin.notices if notice_name(n) == name]
+        if own:
+            last = max(own).partition(DECIDED_AT)[2].replace("T", " ").replace("Z", " UTC")
+            said.append(f"You decided that {circuit} is {what}, in {_of(len(own), len(pins))} ({last}).")
+    undecided = sum("potential-undecided" in pin.flags for pin in pins)
+    if undecided:
+        where = "" if undecided == len(pins) else f" in {_of(undecided, len(pins))}"
+        said.append(
+            f"Whether {circuit} is a number or the name of a voltage is not decided{where}; do not join "
+            "by it. Say it: xref check accept ROW --as number, or --as potential (--circuit: all its rows)."
+        )
+    return said
+
+
+def _of(number: int, of: int) -> str:
+    return (
+        f"all {_rows(of)}" if number == of > 1 else _rows(of) if number == of else f"{number} of {_rows(of)}"
+    )
 
 
 def _differences(circuit: str, pins: list[Pin], joined_on_the_way: bool) -> list[str]:

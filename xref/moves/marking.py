@@ -63,10 +63,18 @@ def marks_wanted(plan: Plan, marks: Sequence[Mark], wanted: Wanted) -> Made:
         if missing and not wanted.anyway:
             raise UsageError(
                 f"{line.id} cannot be marked {step} yet: {'; '.join(missing)}.",
-                hint="Nothing was marked. Do that first, or say --anyway if it was done so.",
+                hint=f"Nothing was marked. {_what_to_do(state, step)}",
             )
         made.marks.append(_mark(plan, line, step, wanted, "; ".join(missing)))
     return made
+
+
+def _what_to_do(state: LineState, step: Step) -> str:
+    """Return what to do about a step whose turn has not come."""
+    if step == "cut" and state.bad_reading:
+        undo = f"{state.line.id} --undo --step metered"
+        return f"Find out why and meter again (--value); was the reading a mistake, take it back: {undo}."
+    return "Do that first, or say --anyway if it was done so."
 
 
 def missing_before(state: LineState, step: Step) -> tuple[str, ...]:
@@ -80,8 +88,8 @@ def missing_before(state: LineState, step: Step) -> tuple[str, ...]:
             found.append("its two labels bear another text than the plan prints now")
         if not state.readings:
             found.append("it was not metered")
-        elif not state.done("metered"):
-            found.append("no reading of it shows continuity, which is some ohms and neither open nor volts")
+        elif state.bad_reading:
+            found.append(f"its last reading shows no continuity: {state.bad_reading}")
     if step in ("joined", "capped"):
         found += [f"{id_} is not cut" for id_ in state.waits_for]
     if step == "metered" and line.kind == "join" and not state.was("joined"):

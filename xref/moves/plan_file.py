@@ -36,6 +36,8 @@ _COMMA_NUMBER = re.compile(r"=\s*\d+,\d")
 _MOST_SHOWN = 60
 #: More metres than this are not left on a plug: centimetres were meant.
 _LONGEST_TAIL = 3.0
+#: No way along a vehicle is longer, metres: centimetres or millimetres were meant.
+_LONGEST_WAY = 100.0
 
 Rest = Literal["stays", "left behind"]
 
@@ -274,7 +276,11 @@ class _Reader:
                 raise PlanError(
                     f"{self._name}: the way {key} in [route] stands there twice.", hint="Write it once."
                 )
-            found[frozenset(ends)] = self.number("route", key, least=0.0) or 0.0
+            metres = self.number("route", key, least=0.0) or 0.0
+            if metres > _LONGEST_WAY:
+                wanted = f"in metres, {_LONGEST_WAY:g} at most: 650 cm or 6500 mm are 6.5"
+                raise self._wrong(f'route."{key}"', wanted)
+            found[frozenset(ends)] = metres
         return found
 
     def _wrong(self, key: str, wanted: str) -> PlanError:

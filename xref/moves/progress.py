@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from xref.moves.progress_lines import ALL_STEPS, LAST, Line, lines_of_plan
-from xref.moves.readings import is_open, shows_continuity
+from xref.moves.readings import is_open, why_no_continuity
 from xref.moves.records import Plan, PlannedNet
 from xref.store.work_progress import Kind, LineKey, Mark, Step
 
@@ -40,22 +40,36 @@ class LineState:
         return self.last(step) is not None
 
     def done(self, step: Step) -> bool:
-        """Whether a step is done as the plan says now; readings after the joint, and not all open."""
+        """Whether a step is done as the plan says now; of readings the last one counts."""
         mark = self.last(step)
         if mark is None:
             return False
         if step == "metered":
-            # A joint may be to a supply of the new vehicle, which is metered in volts
-            proves = shows_continuity if self.line.kind == "cut" else _not_open
-            return any(not reading.value or proves(reading.value) for reading in self.readings)
+            return bool(self.readings) and not self.bad_reading
         return step not in _HOLDS_WHILE_SAID or _same(mark.said, self.line.said.get(step, ""))
 
     @property
     def readings(self) -> tuple[Mark, ...]:
-        """The readings that prove something: of a joint those made after it."""
+        """The readings that prove something: of a cut those made before it, of a joint those after it."""
+        metered = [mark for mark in self.marks if mark.step == "metered"]
+        if self.line.kind == "cut":
+            cut = next((mark for mark in self.marks if mark.step == "cut"), None)
+            return tuple(mark for mark in metered if cut is None or mark.id < cut.id)
         joined = self.last("joined") if self.line.kind == "join" else None
-        after = joined.id if joined else 0
-        return tuple(mark for mark in self.marks if mark.step == "metered" and mark.id > after)
+        return tuple(mark for mark in metered if joined is None or mark.id > joined.id)
+
+    @property
+    def bad_reading(self) -> str:
+        """The last reading with what it shows instead of continuity; "" where it shows that, or none is told.
+
+        A mark that says no more than that it was metered takes no reading back.
+        """
+        value = next((mark.value for mark in reversed(self.readings) if mark.value), "")
+        if self.line.kind == "cut":
+            why = why_no_continuity(value) if value else ""
+        else:  # a joint may be to a supply of the new vehicle, which is metered in volts
+            why = "it is open" if is_open(value) else ""
+        return f"{value}, {why}" if why else ""
 
     @property
     def left(self) -> tuple[Step, ...]:
@@ -75,6 +89,11 @@ class LineState:
         return self.was(LAST[self.line.kind])
 
     @property
+    def makes_whole(self) -> bool:
+        """Whether it leaves none of its stubs open: a joint of one stub with nothing leaves it open."""
+        return self.finished and not self.line.to_nothing
+
+    @property
     def remarks(self) -> tuple[str, ...]:
         """What a person must know about it, in sentences."""
         found = []
@@ -83,14 +102,12 @@ class LineState:
             now = self.line.said.get(step, "")
             if mark is not None and step in self.line.steps and not _same(mark.said, now):
                 found.append(f"was {step} as “{mark.said}”; the plan now says “{now}”")
-        if self.readings and not self.done("metered"):
-            found.append(f"no reading shows continuity: {', '.join(r.value for r in self.readings)}")
+        if self.bad_reading:
+            found.append(f"the last reading shows no continuity: {self.bad_reading}")
+        if self.line.to_nothing:
+            found.append("the plan names one stub only: joined with nothing, its wire lies open")
         found += [f"marked {m.step} although {m.anyway}" for m in self.marks if m.anyway]
         return tuple(found)
-
-
-def _not_open(value: str) -> bool:
-    return not is_open(value)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,7 +243,9 @@ def _stops(states: Sequence[LineState]) -> tuple[StopPoint, ...]:
     for state in states:
         plug = of_cut[state.line.cuts[0] if state.line.cuts else state.line.id]
         lines.setdefault(id(group[plug]), []).append(state)
-    unfinished = {id_ for s in states if not s.finished for id_ in s.line.cuts}
+    served = {id_ for s in states for id_ in s.line.cuts}
+    unfinished = {id_ for s in states if not s.makes_whole for id_ in s.line.cuts}
+    unfinished |= {id_ for id_ in of_cut if id_ not in served}  # no joint, no cap: the plan leaves it open
     last = {state.line.id: n for n, state in enumerate(states)}
     found = []
     for own in sorted(lines.values(), key=lambda own: last[own[-1].line.id]):
@@ -255,7 +274,7 @@ def _crossing(plan: Plan, states: Mapping[str, LineState]) -> Iterable[Crossing]
         if net.fate != "crosses":
             continue
         own = extensions[net.number]
-        joined = sum(states[id_].done("joined") for id_ in own)
+        joined = sum(states[id_].done("joined") and states[id_].makes_whole for id_ in own)
         if joined < len(own) or not own:
             yield Crossing(
                 net=net.number,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from xref.moves.records import Cut, Join, Plan
 from xref.moves.worklist import LIVE_WORDS
@@ -20,6 +20,9 @@ STEPS: dict[Kind, tuple[Step, ...]] = {
 LAST: dict[Kind, Step] = {"cut": "cut", "join": "joined", "cap": "capped"}
 #: In the order in which they are counted.
 ALL_STEPS: tuple[Step, ...] = ("labelled", "metered", "cut", "joined", "capped")
+
+#: Wires a joint joins at least.
+_LEAST_JOINED = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +40,7 @@ class Line:
     what: str  #: where it is cut, what is joined where, which stub is capped
     said: Mapping[str, str] = field(default_factory=dict)  #: what a mark of a step holds against
     twins: int = 1  #: wires of this circuit in this cavity that nothing tells apart
+    to_nothing: bool = False  #: a joint of one stub with nothing: no wire is whole by it
 
     @property
     def key(self) -> LineKey:
@@ -112,4 +116,7 @@ def _join_line(join: Join, cuts: Mapping[str, Cut], last: str) -> Line:
     where = " · ".join(filter(None, (join.place, join.host)))
     stubs = ", ".join(f"{cut} {side}" for cut, side in join.stubs)
     said = {"joined": where, "labelled": " | ".join(join.labels)}
-    return _line(join.id, "join", cuts[last], ends, join.cuts, f"{where}: {stubs}", said)
+    line = _line(join.id, "join", cuts[last], ends, join.cuts, f"{where}: {stubs}", said)
+    # one stub of wires that were cut together are several, which are joined with each other
+    wires = sum(cuts[cut].wires for cut, _ in join.stubs)
+    return replace(line, to_nothing=wires < _LEAST_JOINED and not join.host)

@@ -15,6 +15,7 @@ from xref.moves.idle_lines import idle_circuits, unused_answers
 from xref.moves.ids import cavity_words
 from xref.moves.kept_records import BusPair
 from xref.moves.parted import parted_nets, split_modules
+from xref.moves.place_names import alike_places
 from xref.moves.plan_file import PlanFile
 from xref.moves.records import AS_FITTED, HostNeed, Join, PlannedNet, Question
 from xref.moves.safety import texts_of_kinds, to_accept
@@ -76,6 +77,7 @@ def questions_of(
         "through": _through_staying(nets.values(), worked.fitted, loops),
         "route": _routes(plan, joins),
         "unused": [
+            *alike_places(plan),
             *unused_answers(plan, nets.values(), {need.net for need in host}),
             *idle_circuits(plan, nets.values(), worked.graphs),
         ],

@@ -6,6 +6,10 @@ import re
 
 from xref.errors import UsageError
 
+#: A comma before three figures may part thousands: `1,234`; after a 0 it does not.
+_UNCLEAR_COMMA = re.compile(r"(?<!\d)[1-9]\d{0,2},\d{3}(?!\d)")
+#: A number alone.
+_BARE = re.compile(r"[<>≤≥~≈]?\s*[-+−]?\d+(?:[.,]\d+)?")
 #: `0.3 ohm`, `0,3 Ω`, `> 20 MΩ`, `24.1V`.
 _READING = re.compile(r"[<>≤≥~≈]?\s*[-+−]?\d+(?:[.,]\d+)?\s*(?P<unit>[^\W\d_]\S*|°\w+|%)", re.UNICODE)
 #: A reading in ohms; `>` before it says that it is more than the meter shows.
@@ -40,9 +44,22 @@ def shows_continuity(value: str) -> bool:
     Above `MOST_OHMS` it is no wire but what hangs on it, or a body across the probes.
     """
     found = _OHMS.fullmatch(" ".join(value.split()))
-    if found is None:
+    if found is None or _UNCLEAR_COMMA.search(value):
         return False
     return _amount(found) <= MOST_OHMS
+
+
+def why_no_continuity(value: str) -> str:
+    """Return what a reading that shows no continuity shows instead, in words; "" where it shows it."""
+    if shows_continuity(value):
+        return ""
+    if is_live(value):
+        return "it is live"
+    if is_open(value):
+        return "it is open"
+    if _OHMS.fullmatch(" ".join(value.split())):
+        return f"a wire has at most {MOST_OHMS:.0f} ohm"
+    return "that is no number of ohms"
 
 
 def is_live(value: str) -> bool:
@@ -56,8 +73,22 @@ def _amount(found: re.Match[str]) -> float:
 
 
 def checked_reading(text: str) -> str:
-    """Return a reading with its blanks folded; raises UsageError where it is none."""
+    """Return a reading with its blanks folded; raises UsageError where it is none, or may be two.
+
+    A comma is a point (`0,4 ohm`) but where it may part thousands; a number alone may be ohms or volts.
+    """
     value = " ".join(text.split())
+    unclear = _UNCLEAR_COMMA.search(value)
+    if unclear is not None and len(value) <= LONGEST:
+        point, none = unclear[0].replace(",", "."), unclear[0].replace(",", "")
+        raise UsageError(
+            f"{text!r} may be {point} or {none}.", hint=f"Write it with a point or without a comma: {point}."
+        )
+    if len(value) <= LONGEST and _BARE.fullmatch(value):
+        raise UsageError(
+            f"{text!r} has no unit: it may be ohms or volts.",
+            hint=f'Write --value "{value} ohm" or "{value} V".',
+        )
     if is_open(value) and len(value) <= LONGEST:
         return value
     if len(value) <= LONGEST and _READING.fullmatch(value):

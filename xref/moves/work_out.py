@@ -30,7 +30,7 @@ from xref.moves.names import find_name, machine_of
 from xref.moves.needs import counts_of
 from xref.moves.one_by_one import counted_one_by_one
 from xref.moves.parted import all_stated, bridges_of
-from xref.moves.plan_file import PlanFile
+from xref.moves.plan_file import PlanError, PlanFile
 from xref.moves.questions import questions_of
 from xref.moves.records import InlineFate, Inlines, Plan, PlannedNet, Refused
 from xref.moves.safety import Verdict, verdicts_of
@@ -207,12 +207,22 @@ def _host(plan: PlanFile, net: PlannedNet) -> str:
 
 
 def _kept(index: Index, machine: str, plan: PlanFile) -> frozenset[str]:
-    """Return the connectors `[inlines] keep` names."""
-    return frozenset(
-        connector
-        for name in plan.keep
-        for connector in find_name(index, machine, name, plan.name, "inlines.keep").connectors
-    )
+    """Return the connectors `[inlines] keep` names; raises PlanError where one is no in-line."""
+    kept: set[str] = set()
+    for name in plan.keep:
+        named = find_name(index, machine, name, plan.name, "inlines.keep").connectors
+        inlines = {
+            r.connector for own in named for r in index.connectors(machine, name=own) if r.role == "inline"
+        }
+        if others := sorted(named - inlines):
+            which = "" if others == [name] else f" ({', '.join(others)})"
+            raise PlanError(
+                f"{plan.name}: inlines.keep names {name}{which}, which is no in-line.",
+                hint="xref inlines lists them; what has no place stays as it is. If it is one: "
+                f"xref check set {others[0]} --role inline.",
+            )
+        kept |= named
+    return frozenset(kept)
 
 
 def _refused(nets: Iterable[PlannedNet]) -> Iterable[Refused]:

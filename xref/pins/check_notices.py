@@ -7,12 +7,9 @@ from collections.abc import Iterator, Sequence
 
 from xref.data.potentials import potential
 from xref.pins.build import Made
+from xref.pins.terminals import terminal_numbers
 from xref.records import Pin
 
-#: So many other circuits of one or two figures show that circuit numbers run through 15, 30 and 31.
-RUNNING = 3
-#: Fewer different circuits than this show no habit.
-FEWEST = 5
 #: Letters and digits that are taken for each other.
 ALIKE = str.maketrans({"O": "0", "Q": "0", "I": "1", "L": "1", "B": "8", "S": "5", "Z": "2", "G": "6"})
 
@@ -21,7 +18,7 @@ Found = Iterator[tuple[int, str]]
 
 def check_potentials(made: Sequence[Made]) -> tuple[list[tuple[int, str]], list[tuple[int, str]]]:
     """Return the rows whose circuit names a voltage, with the notice, and the undecided, with the doubt."""
-    numbers = _terminal_numbers(made)
+    numbers = terminal_numbers(m.pin for m in made)
     notices: list[tuple[int, str]] = []
     doubts: list[tuple[int, str]] = []
     for i, m in enumerate(made):
@@ -31,24 +28,6 @@ def check_potentials(made: Sequence[Made]) -> tuple[list[tuple[int, str]], list[
         elif kind == "terminal numbers" and numbers is None:
             doubts.append((i, "potential-undecided"))
     return notices, doubts
-
-
-def _terminal_numbers(made: Sequence[Made]) -> bool | None:
-    """Say whether 15, 30 and 31 are terminals in this document; None where nothing tells.
-
-    They are circuits where other circuits are numbers as short, and terminals where none is.
-    """
-    circuits = {
-        m.pin.circuit
-        for m in made
-        if m.pin.circuit and "signal-as-circuit" not in m.pin.notices and potential(m.pin.circuit) == "no"
-    }
-    short = [c for c in circuits if c.isdecimal() and len(c) <= 2]
-    if len(short) >= RUNNING:
-        return False
-    if len(circuits) >= FEWEST and not short:
-        return True
-    return None
 
 
 def check_oddities(made: Sequence[Made]) -> Found:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from xref.pins.corrections_match import RowFinder
+from xref.pins.corrections_potential import UNDECIDED, judged_anew, with_circuit_as
 from xref.pins.corrections_records import (
     Decision,
     HeadDecision,
@@ -133,8 +134,15 @@ def _lay_row(state: _State, decision: RowDecision) -> None:
     if decision.changes:
         pin = corrected(pin, decision.changes, state.manner, state.heads())
         pin = _noted(pin, "corrected-by-person", decision.at)
+        if "circuit" in dict(decision.changes):
+            others = (p for i, p in enumerate(state.pins) if p is not None and i != found.place)
+            pin = judged_anew(pin, others)
+    if found.certain:
+        pin = with_circuit_as(pin, decision.circuit_is, decision.at)
     if decision.accepted and found.certain and texts_of(pin) == decision.shown:
-        pin = _noted(replace(pin, flags=()), "accepted-by-person", decision.at)
+        # read right is not yet told apart: a number, or a voltage's name
+        left = tuple(flag for flag in pin.flags if flag == UNDECIDED)
+        pin = _noted(replace(pin, flags=left), "accepted-by-person", decision.at)
     state.pins[found.place] = pin
     if not found.certain or (decision.accepted and texts_of(pin) != decision.shown):
         state.flag(found.place, decision.id)

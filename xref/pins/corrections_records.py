@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from xref.records import Box, Pin
 
@@ -24,6 +25,8 @@ CORRECTABLE = (
 #: Fields of a connector the person may set; `connector` is its name as printed.
 SETTABLE = ("connector", "half", "role", "component", "connector_name", "harness")
 
+#: What the person says a circuit such as 31 is; "" where nothing was said.
+CircuitIs = Literal["", "number", "potential"]
 Changes = tuple[tuple[str, str], ...]  #: (field, what the person says stands there)
 
 
@@ -84,13 +87,17 @@ class Region:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowDecision:
-    """The person corrected a row, accepted it, or both. `shown` is what was accepted."""
+    """The person corrected a row, accepted it, said what its circuit is, or several of these.
+
+    `shown` is what was accepted.
+    """
 
     id: int
     at: str  #: UTC, `2026-11-25T14:03Z`
     row: RowAsRead
     changes: Changes = ()
     accepted: bool = False
+    circuit_is: CircuitIs = ""
     shown: tuple[str, ...] = ()  #: the row's texts when it was accepted, in the order of TEXT_FIELDS
 
 

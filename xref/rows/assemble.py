@@ -16,7 +16,7 @@ from xref.rows.cavities import (
 )
 from xref.rows.centred import centred_owners
 from xref.rows.content import is_dash
-from xref.rows.draft import Draft, parted
+from xref.rows.draft import Draft, holds_less, parted
 from xref.rows.listrows import LISTS, end_rows, list_rows, names_of_bands
 from xref.rows.opened import halves_of, variants_of
 from xref.rows.options import over_variants, without_legend
@@ -50,7 +50,9 @@ def table_to_rows(table: Table, plan: Plan) -> list[Row]:
     connector = ""
     for n, draft in enumerate(drafts, start=1):
         draft.beside = draft.beside or lost
-        values = parted({role: draft.text(role) for role in names}, plan)
+        texts = {role: draft.text(role) for role in names}
+        draft.doubts += ["text-overfull"] if holds_less(texts, plan) else []
+        values = parted(texts, plan)
         joined = {r: found[values[r]] for r, found in whole.items() if values[r] in found}
         values = values | joined
         draft.doubts += ["row-assembled"] if joined else []

@@ -38,6 +38,12 @@ def joined(parts: Sequence[str]) -> str:
     return out
 
 
+def holds_less(values: Mapping[str, str], plan: Plan) -> bool:
+    """Say whether a cell does not hold the facts the person said."""
+    cells = [(values.get(role, ""), order) for role, order in plan.orders] if plan.told else []
+    return any(text and not is_unused(text) and not split_cell(text, order) for text, order in cells)
+
+
 def parted(values: Mapping[str, str], plan: Plan) -> dict[str, str]:
     """Part the cells that hold several facts; what one does not part stays in its own column."""
     out = dict(values)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from xref.rows.cavities import end_of_wire
 from xref.rows.centred import names_above, names_in_the_middle
 from xref.rows.content import is_cavity, is_dash
-from xref.rows.draft import Draft, parted
+from xref.rows.draft import Draft, holds_less, parted
 from xref.rows.fusesides import sides_of
 from xref.rows.listheading import names_alone
 from xref.rows.plan import Plan
@@ -112,7 +112,9 @@ def end_rows(drafts: Sequence[Draft], plan: Plan) -> list[Row]:
     """Rows of a from/to list: each is one wire with two ends, so two rows."""
     rows = []
     for n, draft in enumerate(drafts, start=1):
-        values = parted({role: draft.text(role) for role in plan.columns}, plan)
+        texts = {role: draft.text(role) for role in plan.columns}
+        draft.doubts += ["text-overfull"] if holds_less(texts, plan) else []
+        values = parted(texts, plan)
         near, far = values.get("goes_from", ""), values.get("goes_to", "")
         ends = [end_of_wire(near, values.get("cavity", "")), end_of_wire(far, draft.text("other_far_cavity"))]
         common = {r: t for r, t in values.items() if r not in ("goes_from", "goes_to", "cavity")}

@@ -13,11 +13,7 @@ from xref.rows.cavities import lists_places, names_places
 from xref.rows.columns import Column, column_texts
 from xref.rows.combined import Order
 from xref.rows.content import is_cavity, own_prefix
-from xref.rows.evidence import (
-    column_evidence,
-    sure_cavities,
-    sure_colors,
-)
+from xref.rows.evidence import column_evidence, sure_cavities, sure_colors
 from xref.rows.fusesides import with_fuse_sides
 from xref.rows.listheading import names_a_splice, under_a_splice, with_list_named
 from xref.rows.matrix import matrix_columns
@@ -65,6 +61,7 @@ class Plan:
     sparse: bool = False  #: a blank cell says that the connector has no such cavity (matrices)
     anchors: tuple[int, ...] = ()  #: a text in any of these begins a row, where no single column does
     orders: tuple[tuple[str, Order], ...] = ()  #: roles whose cells hold several facts, with their order
+    told: bool = False  #: the person said what its cells hold: one that holds something else is in doubt
     options: Options = NONE  #: columns of variants of the machine
 
     @property

@@ -9,10 +9,12 @@ from dataclasses import dataclass, replace
 from xref.errors import UsageError
 from xref.pins.corrections import LaidRow
 from xref.pins.corrections_match import RowFinder
+from xref.pins.corrections_potential import UNDECIDED, may_be_either, said_of
 from xref.pins.corrections_records import (
     CORRECTABLE,
     SETTABLE,
     Changes,
+    CircuitIs,
     HeadDecision,
     MateDecision,
     PutAside,
@@ -24,7 +26,7 @@ from xref.pins.corrections_records import (
     texts_of,
 )
 from xref.records import Document, Pin
-from xref.store.fold import unpadded_key
+from xref.store.fold import plain_key, unpadded_key
 from xref.store.index import Index
 from xref.store.work import Work
 from xref.store.work_json import checked
@@ -154,22 +156,68 @@ def table_of(index: Index, work: Work, found: FoundRow) -> list[FoundRow]:
     return numbered(work, found.document, table)
 
 
-def accept(work: Work, rows: Sequence[FoundRow]) -> None:
+def accept(work: Work, rows: Sequence[FoundRow], circuit_is: CircuitIs = "") -> None:
     """Keep that the person has compared these rows with their pages and found them right.
 
-    Corrections that were made on an earlier edition are kept anew for the edition there is now.
+    Corrections that were made on an earlier edition are kept anew for the edition there is now. `circuit_is`
+    as for `take_circuit_as`. Raises UsageError where it can be said of a row that has no such circuit.
     """
+    _check_circuits(rows, circuit_is)
     before = {d.id: d for d in work.decisions() if isinstance(d, RowDecision)}
     decisions = []
     for found in rows:
-        moved = [before[n].changes for n in found.row.by_text if n in before]
-        changes = tuple(dict(pair for pairs in moved for pair in pairs).items())
+        moved = [before[n] for n in found.row.by_text if n in before]
+        changes = tuple(dict(pair for decision in moved for pair in decision.changes).items())
+        said = [decision.circuit_is for decision in moved if decision.circuit_is]
         decisions.append(
             RowDecision(
-                id=0, at="", row=found.as_read, changes=changes, accepted=True, shown=texts_of(found.pin)
+                id=0,
+                at="",
+                row=found.as_read,
+                changes=changes,
+                accepted=True,
+                circuit_is=circuit_is or (said[-1] if said else ""),
+                shown=texts_of(found.pin),
             )
         )
     work.add(decisions)
+
+
+def take_circuit_as(work: Work, rows: Sequence[FoundRow], circuit_is: CircuitIs) -> None:
+    """Keep whether the circuit of these rows is a number or the name of a voltage, and no more."""
+    _check_circuits(rows, circuit_is)
+    work.add(RowDecision(id=0, at="", row=found.as_read, circuit_is=circuit_is) for found in rows)
+
+
+def _check_circuits(rows: Sequence[FoundRow], circuit_is: CircuitIs) -> None:
+    for found in rows if circuit_is else ():
+        if not may_be_either(found.pin.circuit):
+            circuit = found.pin.circuit or "a row without a circuit"
+            raise UsageError(
+                f"{found.name}: {circuit} cannot be both a number and the name of a voltage.",
+                hint="--as is for rows in the doubt potential-undecided.",
+            )
+
+
+def open_circuits(
+    index: Index, work: Work, rows: Sequence[FoundRow], machine: str | None = None
+) -> list[FoundRow]:
+    """Return the other rows of the circuits of these rows of which is open, or was said, what they are."""
+    asked = {(found.document.machine, plain_key(found.pin.circuit)) for found in rows}
+    known = {found.number for found in rows}
+    others = []
+    for document in index.documents(machine):
+        if document.machine not in {of for of, _ in asked}:
+            continue
+        here = [
+            row
+            for row in laid_rows(index, work, document).rows
+            if row.pin is not None
+            and (document.machine, plain_key(row.pin.circuit)) in asked
+            and (UNDECIDED in row.pin.flags or said_of(row.pin))
+        ]
+        others += [found for found in numbered(work, document, here) if found.number not in known]
+    return others
 
 
 def correct(work: Work, found: FoundRow, changes: Mapping[str, str]) -> None:

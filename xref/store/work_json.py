@@ -12,6 +12,7 @@ from xref.pins.corrections_records import (
     CORRECTABLE,
     SETTABLE,
     Changes,
+    CircuitIs,
     HeadDecision,
     MateDecision,
     PutAside,
@@ -86,6 +87,8 @@ def from_json(number: int, at: str, kind: str, text: str) -> Kept:
     """Return the decision a text holds. Fields this version does not know are left out."""
     given = {"id": number, "at": at, **json.loads(text)}
     if kind == "row":
+        if given.get("circuit_is", "") not in get_args(CircuitIs):
+            raise ValueError(f"{given['circuit_is']!r} is nothing a circuit can be")
         return RowDecision(
             **_only(RowDecision, given)
             | {
