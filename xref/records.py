@@ -167,6 +167,15 @@ class PageNote:
     machine: str = ""
 
 
+#: What the reason of a page says where a table on it looks like a pinout and gave no row.
+TABLE_UNREAD = "; nothing was read of the table under "
+
+
+def table_unread(heading: str) -> str:
+    """Return what the reason of a page adds for a table that was passed over, by the heading over it."""
+    return f"{TABLE_UNREAD}“{heading}”, which looks like a pinout"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Connector:
     """A housing with cavities (or one half of an in-line), with its head as printed."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from xref.records import Document, PageNote
+from xref.records import TABLE_UNREAD, Document, PageNote
 from xref.store import reading, schema
 from xref.store.filing import text_to_path
 from xref.store.work_pack import AsRead, unpack
@@ -64,8 +64,12 @@ class DocumentLookups:
         }
 
     def unread_pages(self, machine: str | None = None) -> list[PageNote]:
-        """Pages of which nobody can know what stands there."""
-        return self._pages(f"o.outcome = 'unread' AND {same('d.machine', machine)}", given(machine))
+        """Pages of which nobody can know what stands there, and those on which a pinout was passed over.
+
+        The latter keep their outcome, and say as their reason which table it is.
+        """
+        where = f"(o.outcome = 'unread' OR o.why LIKE '%{TABLE_UNREAD}%') AND {same('d.machine', machine)}"
+        return [_of_table(note) for note in self._pages(where, given(machine))]
 
     def partly_read_pages(self, machine: str | None = None) -> list[PageNote]:
         """Pages whose text was looked at, but not the picture beside it; triage says so in the reason."""
@@ -192,6 +196,12 @@ class DocumentLookups:
             yield from self._connection.execute(sql, values)
         except sqlite3.DatabaseError as error:
             raise schema.sentence_of(error, self._path) from error
+
+
+def _of_table(note: PageNote) -> PageNote:
+    """Return the note of a page with what it says of a table that was passed over, if that is all."""
+    _, sign, said = note.why.partition(TABLE_UNREAD)
+    return replace(note, why=(sign + said).removeprefix("; ")) if sign and note.outcome != "unread" else note
 
 
 def same(column: str, value: str | None) -> str:
