@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
+from xref.colors.key import key_to_pairs
 from xref.errors import PageBroken, UnreadableDocument, XrefError
 from xref.harness.settle import settle
 from xref.pages.circles import seldom_collecting
@@ -357,6 +358,7 @@ def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> Documen
         reader=READER_VERSION,
         scheme=made.scheme.scheme,
         scheme_why=made.scheme.why,
+        color_key=key_to_pairs(made.scheme.key),
     )
     return DocumentReading(document=document, pins=made.pins, connectors=made.connectors, page_notes=notes)
 

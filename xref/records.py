@@ -153,6 +153,7 @@ class Document:
     reader: str  #: version of the reader that read it
     scheme: str = ""  #: colour scheme chosen by evidence, "key" for its own key, "" undecided
     scheme_why: str = ""  #: one line: the evidence for the scheme, or why it is undecided
+    color_key: tuple[tuple[str, str], ...] = ()  #: its own key, code and colour; a code may stand twice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

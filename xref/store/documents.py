@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -34,7 +35,7 @@ class DocumentLookups:
 
     def documents(self, machine: str | None = None) -> list[Document]:
         """All documents, by machine and name."""
-        fields = "machine, name, path, sha256, pages, reader, scheme, scheme_why"
+        fields = "machine, name, path, sha256, pages, reader, scheme, scheme_why, color_key"
         rows = self._rows(
             f"SELECT {fields} FROM documents WHERE {same('machine', machine)} ORDER BY machine, name",
             given(machine),
@@ -42,7 +43,8 @@ class DocumentLookups:
         documents = []
         for row in rows:
             values = dict(zip(fields.split(", "), row, strict=True))
-            documents.append(Document(**{**values, "path": text_to_path(values["path"])}))
+            key = tuple((code, color) for code, color in json.loads(values["color_key"]))
+            documents.append(Document(**{**values, "path": text_to_path(values["path"]), "color_key": key}))
         return documents
 
     def known_files(self) -> dict[str, tuple[str, str]]:
@@ -68,7 +70,7 @@ class DocumentLookups:
 
         The latter keep their outcome, and say as their reason which table it is.
         """
-        where = f"(o.outcome = 'unread' OR o.why LIKE '%{TABLE_UNREAD}%') AND {same('d.machine', machine)}"
+        where = f"o.missing = 1 AND {same('d.machine', machine)}"
         return [_of_table(note) for note in self._pages(where, given(machine))]
 
     def partly_read_pages(self, machine: str | None = None) -> list[PageNote]:
