@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
+from xref.colors.key import key_to_pairs
 from xref.errors import PageBroken, UnreadableDocument, XrefError
 from xref.harness.settle import settle
 from xref.pages.circles import seldom_collecting
@@ -17,7 +18,8 @@ from xref.pages.reader import DocumentReader
 from xref.pages.worker import PageOutcome
 from xref.pins.corrections_records import Decision
 from xref.pins.document import DocumentPins, readings_to_pins
-from xref.records import Connector, Document, PageNote, Pin
+from xref.pins.passedover import PassedOver
+from xref.records import Connector, Document, PageNote, Pin, table_unread
 from xref.rows.choose import best_reading
 from xref.settings import DEFAULT, READER_VERSION, Settings
 from xref.store.account import Problem, Progress, Summary, Tally, summary_of
@@ -346,7 +348,7 @@ def broken_page(path: Path, page: int, problem: str) -> PageReading:
 def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> DocumentReading:
     made: DocumentPins = readings_to_pins(machine, job.name, readings)
     with_rows = {p.page for p in made.pins}
-    notes = tuple(note_of_page(r, job.name, machine, r.page in with_rows) for r in readings)
+    notes = tuple(note_of_page(r, job.name, machine, r.page in with_rows, made.passed_over) for r in readings)
     document = Document(
         machine=machine,
         name=job.name,
@@ -356,18 +358,23 @@ def _finish(job: _Job, machine: str, readings: Sequence[PageReading]) -> Documen
         reader=READER_VERSION,
         scheme=made.scheme.scheme,
         scheme_why=made.scheme.why,
+        color_key=key_to_pairs(made.scheme.key),
     )
     return DocumentReading(document=document, pins=made.pins, connectors=made.connectors, page_notes=notes)
 
 
-def note_of_page(reading: PageReading, name: str, machine: str, rows: bool) -> PageNote:
-    """Say what became of a page; `rows` tells whether its tables gave any."""
+def note_of_page(
+    reading: PageReading, name: str, machine: str, rows: bool, passed_over: Sequence[PassedOver]
+) -> PageNote:
+    """Say what became of a page; `rows` tells whether its tables gave any, `passed_over` which did not."""
     outcome, why = reading.outcome, reading.why
     _, picture, beside = why.partition(";")  # what triage said of a picture on the page stays said
     if outcome == "read" and not rows and not reading.key_pairs:
         outcome, why = "skipped", f"no table on it is a pinout{picture}{beside}"
     elif outcome == "read" and not rows:
         outcome, why = "skipped", f"no pinout, only looked at for a colour key{picture}{beside}"
+    headings = [table.heading for table in passed_over if table.page == reading.page]
+    why += "".join(map(table_unread, headings))
     return PageNote(
         document=name, page=reading.page, page_label=reading.label, outcome=outcome, why=why, machine=machine
     )

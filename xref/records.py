@@ -155,6 +155,7 @@ class Document:
     reader: str  #: version of the reader that read it
     scheme: str = ""  #: colour scheme chosen by evidence, "key" for its own key, "" undecided
     scheme_why: str = ""  #: one line: the evidence for the scheme, or why it is undecided
+    color_key: tuple[tuple[str, str], ...] = ()  #: its own key, code and colour; a code may stand twice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,6 +168,15 @@ class PageNote:
     outcome: Literal["read", "skipped", "unread"]  #: unread: nobody can know what stands there
     why: str
     machine: str = ""
+
+
+#: What the reason of a page says where a table on it looks like a pinout and gave no row.
+TABLE_UNREAD = "; nothing was read of the table under "
+
+
+def table_unread(heading: str) -> str:
+    """Return what the reason of a page adds for a table that was passed over, by the heading over it."""
+    return f"{TABLE_UNREAD}“{heading}”, which looks like a pinout"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

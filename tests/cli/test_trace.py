@@ -50,6 +50,21 @@ def test_a_way_is_shown_hop_by_hop(xref: RunXref, tmp_path: Path) -> None:
         at = done.stdout.index(part, at)
 
 
+def test_the_first_line_claims_no_more_than_the_hops(xref: RunXref, tmp_path: Path) -> None:
+    """Where three ends share a circuit beside an in-line its place is known, but not every wire."""
+    filled(
+        tmp_path,
+        row("A10:1", "component", component="Mast controller"),
+        row("A11:1", "component", component="Cab controller"),
+        *inline("X5:7", beyond="1452"),
+        row("E1:2", "component", circuit="1452", component="Lamp"),
+    )
+    said = xref("trace", "A10:1", "E1").stdout
+    assert "which end is wired to which is not stated" in said
+    assert "order stated by the manual" not in said
+    assert "WAY – PLACES IN ORDER, BUT NOT EVERY WIRE BETWEEN THEM IS STATED BY THE MANUAL" in said
+
+
 def test_the_answer_for_programs_has_the_fixed_keys(xref: RunXref, tmp_path: Path) -> None:
     """Hops begin and end with what was asked for and name every half; what lies between is one fewer."""
     _fill_way(tmp_path)

@@ -23,6 +23,32 @@ def test_a_row_becomes_a_pin_with_all_that_is_printed(tmp_path: Path) -> None:
     assert (connector.cavities_stated, connector.cavities_read, connector.color) == (3, 3, "black")
 
 
+@pytest.mark.parametrize(
+    ("heading", "titles"),
+    [
+        ("M60 – Edge module (3-way, black)", ("From", "To", "Circuit", "Color")),
+        ("M60 – Gateway CAN – 3 vie, nero", ("Da", "A", "Circuito", "Colore")),
+        ("M60 Steuergerät (3-polig, schwarz)", ("Von", "Nach", "Leitung", "Farbe")),
+        ("M60 – Calculateur, 3 voies, noir", ("De", "Vers", "Circuit", "Couleur")),
+    ],
+)
+def test_a_wire_list_takes_nothing_from_a_heading(
+    tmp_path: Path, heading: str, titles: tuple[str, ...]
+) -> None:
+    """What a connector's heading says of it stands, also where a list names the connector row by row."""
+    page = manual(tmp_path, (heading, ROWS)).next().heading(titles[0])
+    wires = (
+        ("M60:1", "X7:1", "1440", "BK"),
+        ("M60:2", "X7:2", "1441", "BU/YE"),
+        ("M60:3", "G1", "1442", "RD"),
+    )
+    (connector,) = (
+        c for c in pins(page.ruled((titles, *wires), (70, 70, 70, 70))).connectors if c.connector == "M60"
+    )
+    assert connector.pages == (1, 2)
+    assert (connector.cavities_stated, connector.color) == (3, "black")
+
+
 def test_a_table_that_runs_on_overleaf_stays_with_its_connector(tmp_path: Path) -> None:
     """Cavities that count on under the same borders belong to the connector of the page before."""
     page = manual(tmp_path, ("Connector X5 - Pump", ROWS)).next()

@@ -48,6 +48,13 @@ from xref.pins.wordings import has_word
         ("Connector 7", {"connector": "7", "worded": True}),
         ("Connector C", {"connector": "C", "worded": True}),
         ("J1 Connector (view on mating side)", {"connector": "J1", "view": "view on mating side"}),
+        ("M60 – Edge module (8-way)", {"name": "Edge module", "ways": 8}),
+        ("M10-A – Gateway CAN – 16 vie", {"connector": "M10-A", "name": "Gateway CAN", "ways": 16}),
+        ("M3 Centralina (12 poli)", {"name": "Centralina", "ways": 12}),
+        ("M3 Steuergerät (18-polig)", {"name": "Steuergerät", "ways": 18}),
+        ("M3 – Calculateur (10 voies)", {"name": "Calculateur", "ways": 10}),
+        ("M3: Level sensor, 6 ways", {"name": "Level sensor", "ways": 6}),
+        ("M3 Módulo de agua (12 vías)", {"name": "Módulo de agua", "ways": 12}),
     ],
 )
 def test_a_heading_gives_what_is_printed(text: str, said: dict[str, object]) -> None:

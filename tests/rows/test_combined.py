@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from tests.tables.drawn import Page, contents
+from xref.pins.document import readings_to_pins
+from xref.rows.choose import best_reading
 from xref.rows.combined import combined_order, split_cell
+from xref.tables.page import content_to_reading
+from xref.tables.vocabulary import facts_named
 
 ALL = frozenset({"cavity", "circuit", "size", "color", "function"})
 WIRE = ALL - {"cavity"}
@@ -59,3 +66,54 @@ def test_a_stripe_in_brackets_stays_with_its_colour() -> None:
 def test_a_cell_that_does_not_part_so_says_nothing() -> None:
     """What is not in the column's habit is left as it stands."""
     assert split_cell("not used", ("size", "color")) == {}
+
+
+#: Codes of a key that no published scheme has: only the header says that they are colours.
+OWN = ("RO/BI", "AR", "NE", "MA/NE", "GI/VE", "RS/BL")
+NUMBERS = ("102", "115", "31", "32", "501", "723")
+HEADERS = (
+    "Circuit/colour",
+    "Wire no. & colour",
+    "Colour and circuit",
+    "Ltg./Farbe",
+    "Farbe / Ltg.-Nr.",
+    "Leitung und Farbe",
+    "Circuit / couleur",
+    "Couleur et n° de fil",
+    "Circuito y color",
+    "Circuito/colore",
+    "Colore e circuito",
+    "回路番号/線色",
+)
+
+
+@pytest.mark.parametrize("aligned", [False, True])
+@pytest.mark.parametrize("form", ["{n} {c}", "{c} {n}", "{n} / {c}", "{n} ({c})", "{n} - {c}"])
+@pytest.mark.parametrize("header", HEADERS[:11])
+def test_a_header_that_names_circuit_and_colour_heads_both(
+    tmp_path: Path, header: str, form: str, aligned: bool
+) -> None:
+    """Under a header for both facts, numbers and letters in one cell are circuit and colour of any key."""
+    cells = [form.format(n=n, c=c) for n, c in zip(NUMBERS, OWN, strict=True)]
+    table = [("Pin", header, "Description"), *((str(n), t, "Lamp, left") for n, t in enumerate(cells, 1))]
+    page = Page(tmp_path / "a.pdf").heading("Connector X5")
+    page = page.aligned(table, (60, 110, 250)) if aligned else page.ruled(table, (50, 130, 150))
+    readings = [content_to_reading(c, "asked", best_reading) for c in contents(page.save())]
+    found = readings_to_pins("", "a.pdf", readings).pins
+    assert [(p.circuit, p.color_code) for p in found] == list(zip(NUMBERS, OWN, strict=True))
+
+
+@pytest.mark.parametrize("header", HEADERS)
+def test_every_fact_of_a_header_is_known(header: str) -> None:
+    """A header for two facts names both, whatever joins them, in six languages."""
+    assert facts_named(header) >= {"circuit", "color"}
+
+
+@pytest.mark.parametrize("form", ["{n}/{c}", "{n}-{c}"])
+def test_a_sign_between_number_and_colour_parts_them_under_their_header(form: str) -> None:
+    """`102/RO-BI` is a circuit and its colour where the header names both, else one text."""
+    texts = tuple(form.format(n=n, c=c) for n, c in zip(NUMBERS, OWN, strict=True))
+    named = frozenset({"circuit", "color"})
+    assert combined_order(texts, WIRE, headed=named) == ("circuit", "color")
+    assert combined_order(texts, WIRE) == ()
+    assert split_cell(texts[0], ("circuit", "color")) == {"circuit": "102", "color": "RO/BI"}

@@ -137,13 +137,18 @@ def near_names(screen: Screen, title: str, near: Sequence[Near]) -> None:
 
 
 def unread_pages(screen: Screen, notes: Sequence[PageNote]) -> None:
-    """Write which pages could not be read: what stands there is in no answer."""
-    if not notes:
-        return
-    screen.line()
-    screen.line("NOT READ – what stands on these pages is in no answer:", "doubt")
-    for line in unread_lines(notes):
-        screen.line(line, "", 2)
+    """Write which pages could not be read, and which only in part: what stands there is in no answer."""
+    whole = [note for note in notes if note.outcome == "unread"]
+    partly = [note for note in notes if note.outcome != "unread"]
+    for title, some in (
+        ("NOT READ – what stands on these pages is in no answer:", whole),
+        ("READ ONLY IN PART – a table on these pages is in no answer:", partly),
+    ):
+        if some:
+            screen.line()
+            screen.line(title, "doubt")
+        for line in unread_lines(some):
+            screen.line(line, "", 2)
 
 
 def partly_read(screen: Screen, notes: Sequence[PageNote]) -> None:

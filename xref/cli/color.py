@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from xref.cli.options import JsonOption, MachineOption, Session, exit_code, machine_asked, session_of
 from xref.cli.terminal import Row, Screen, results, write_json
+from xref.cli.text import listed
 from xref.colors.words import in_words
 from xref.errors import NoIndex
 from xref.records import Document
@@ -29,8 +31,8 @@ def run(
     """
     from xref.colors.answer import color_readings
 
-    readings = color_readings(code)
     documents = _documents(session_of(ctx), machine)
+    readings = (*_by_keys(code, documents), *color_readings(code))
     if as_json:
         write_json(_to_json(code, readings, documents))
         return exit_code(bool(readings))
@@ -39,14 +41,32 @@ def run(
         screen.line(f"Colour code {code}", "bold")
         screen.rows(
             [
-                Row(cells=(r.scheme, in_words(r.base, r.stripe, r.ring)), notes=[(f"source: {r.source}", "")])
+                Row(
+                    cells=("own key" if r.scheme == "key" else r.scheme, in_words(r.base, r.stripe, r.ring)),
+                    notes=[(f"source: {r.source}", "")],
+                )
                 for r in readings
             ]
         )
     else:
-        screen.line(f"No scheme known here has the colour code {code}.", "bold")
+        keys = " and no key of your documents" if any(d.color_key for d in documents) else ""
+        screen.line(f"No scheme known here{keys} has the colour code {code}.", "bold")
     _print_documents(screen, documents)
     return exit_code(bool(readings))
+
+
+def _by_keys(code: str, documents: Sequence[Document]) -> list[Reading]:
+    """Return what the documents' own keys say of a code, each meaning once with all that give it."""
+    from xref.colors.answer import key_readings
+
+    given: dict[Reading, list[str]] = {}
+    for document in documents:
+        for reading in key_readings(code, document.color_key):
+            given.setdefault(replace(reading, source=""), []).append(document.name)
+    return [
+        replace(reading, source=f"the key of {listed(list(dict.fromkeys(names)))}")
+        for reading, names in given.items()
+    ]
 
 
 def _to_json(code: str, readings: Sequence[Reading], documents: Sequence[Document]) -> dict[str, object]:

@@ -25,7 +25,7 @@ from xref.cli.options import (
 from xref.cli.pictures import save_pictures, say_drawn
 from xref.cli.terminal import Row, Screen, Style, results, talk, write_json
 from xref.cli.text import counted
-from xref.cli.ways import NOT_STATED
+from xref.cli.ways import NOT_STATED, PARTLY_STATED
 from xref.harness.answers import TraceAnswer
 from xref.harness.routes import Between, Route
 from xref.harness.size_words import size_words
@@ -103,8 +103,7 @@ def print_trace(screen: Screen, answer: TraceAnswer) -> None:
             number += 1
             screen.line()
             which = f"WAY {number} of {len(answer.paths)}" if len(answer.paths) > 1 else "WAY"
-            order = "order stated by the manual" if route.order == "stated" else NOT_STATED.upper()
-            screen.line(f"{which} – {order}", "bold")
+            screen.line(f"{which} – {_order_words(route)}", "bold")
             screen.rows(_rows(route))
     if not answer.paths:
         screen.line(f"No way from {answer.start} to {answer.end} is in the pages that were read.", "bold")
@@ -115,6 +114,13 @@ def print_trace(screen: Screen, answer: TraceAnswer) -> None:
     blocks.near_names(screen, "Did you mean:", answer.near)
     blocks.outdated(screen, answer.outdated)
     blocks.unread_pages(screen, answer.unread_pages)
+
+
+def _order_words(route: Route) -> str:
+    """Return what is stated of a way; no more than what stands between its hops says."""
+    if route.order != "stated":
+        return NOT_STATED.upper()
+    return "order stated by the manual" if "not stated" not in route.between else PARTLY_STATED.upper()
 
 
 def _by_machine(routes: tuple[Route, ...]) -> dict[str, list[Route]]:

@@ -10,6 +10,8 @@ from xref.harness.answers import NetView
 from xref.harness.steps import Link, Step
 
 NOT_STATED = "order not stated by the manual"
+#: The same where the places stand in order, and how they are wired does not.
+PARTLY_STATED = "places in order, but not every wire between them is stated by the manual"
 #: What a person reads where wires meet and nobody says where.
 MEETS = "joined somewhere: which end is wired to which is not stated"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -171,7 +171,26 @@ def read_key(pairs: Iterable[tuple[str, str]]) -> ColorKey | None:
             named.append(color)
     if len({color for named in colors.values() for color in named}) < _FEWEST_PAIRS:
         return None
+    return _colors_to_key(colors)
+
+
+def _colors_to_key(colors: Mapping[str, Sequence[str]]) -> ColorKey:
     return ColorKey(
         codes={code: named[0] for code, named in colors.items() if len(named) == 1},
         duplicates={code: tuple(named) for code, named in colors.items() if len(named) > 1},
     )
+
+
+def key_to_pairs(key: ColorKey | None) -> tuple[tuple[str, str], ...]:
+    """Return a key as pairs of code and colour, to be kept; a code given twice stands twice."""
+    if key is None:
+        return ()
+    return (*key.codes.items(), *((code, c) for code, colors in key.duplicates.items() for c in colors))
+
+
+def pairs_to_key(pairs: Iterable[tuple[str, str]]) -> ColorKey:
+    """Return the key that was kept as pairs."""
+    colors: dict[str, list[str]] = {}
+    for code, color in pairs:
+        colors.setdefault(code, []).append(color)
+    return _colors_to_key(colors)

@@ -173,6 +173,11 @@ def _same_colors(made: Sequence[Made], members: Sequence[int], notices: dict[int
                 notices[i].append("reversed-colors-in-connector")
 
 
+def _is_own(row: Made, name: str) -> bool:
+    """False for the heading of a list that names connectors row by row: it says nothing of any of them."""
+    return row.head.connector == name or bool(row.pin.connector_name)
+
+
 def pins_to_connectors(made: Sequence[Made], pins: Sequence[Pin]) -> list[Connector]:
     """Return a connector record for each connector (half) of the document, from heads and pins."""
     groups: dict[_Key, list[int]] = defaultdict(list)
@@ -180,16 +185,8 @@ def pins_to_connectors(made: Sequence[Made], pins: Sequence[Pin]) -> list[Connec
         groups[(pin.connector, pin.half)].append(i)
     connectors = []
     for (name, half), members in groups.items():
-        heads = [made[i].head for i in members]
         here = [pins[i] for i in members]
-        own = (
-            []
-            if any(
-                m.pin.connector_name == "" and m.head.connector != name
-                for m in map(made.__getitem__, members)
-            )
-            else heads
-        )
+        own = [made[i].head for i in members if _is_own(made[i], name)]
         role: Role = next((p.role for p in here if p.role != "unknown"), "unknown")
         pages = sorted({p.page for p in here})
         connectors.append(

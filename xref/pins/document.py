@@ -13,6 +13,8 @@ from xref.pins.farends import named_by_far_ends
 from xref.pins.guesses import settle_guesses
 from xref.pins.halves import join_halves
 from xref.pins.parts import readings_to_parts
+from xref.pins.passedover import PassedOver, tables_passed_over
+from xref.pins.plain import plain_readings
 from xref.records import Connector, Pin
 from xref.tables.page import PageReading
 
@@ -24,6 +26,7 @@ class DocumentPins:
     pins: tuple[Pin, ...]
     connectors: tuple[Connector, ...]
     scheme: SchemeChoice
+    passed_over: tuple[PassedOver, ...] = ()  #: tables that look like pinouts and gave no row
 
 
 def readings_to_pins(machine: str, document: str, readings: Sequence[PageReading]) -> DocumentPins:
@@ -35,7 +38,12 @@ def readings_to_pins(machine: str, document: str, readings: Sequence[PageReading
     connectors = pins_to_connectors(made, pins)
     roles = {(c.connector, c.half): c.role for c in connectors}
     pins = [replace(p, role=roles[(p.connector, p.half)]) for p in pins]
-    return DocumentPins(pins=tuple(pins), connectors=tuple(connectors), scheme=ways.scheme)
+    return DocumentPins(
+        pins=tuple(pins),
+        connectors=tuple(connectors),
+        scheme=ways.scheme,
+        passed_over=tables_passed_over(plain_readings(readings), pins),
+    )
 
 
 def _occurrences(pins: Sequence[Pin]) -> list[Pin]:

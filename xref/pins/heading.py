@@ -279,7 +279,8 @@ def _name(before: str, after: str) -> str:
     """Return the describing name round a designator: the side that says more than what kind it is."""
     pieces = [p for p in (_trim(after), _trim(before)) if p]
     for piece in pieces:
-        parts = [q for q in re.split(r"\s*[,;|]\s*|\s+[–—-]\s+", piece) if _says_name(q)]
+        said = (_without_ways(q) for q in re.split(r"\s*[,;|]\s*|\s+[–—-]\s+", piece))
+        parts = [q for q in said if _says_name(q)]
         if parts:
             return _trim(parts[0])
     return ""

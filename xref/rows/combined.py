@@ -39,6 +39,11 @@ WORDED = frozenset({"circuit", "size"})
 COUNTED = 0.2
 #: What may be sizes throughout is one rather than circuit numbers, if all else is equal.
 SIZE_FIRST = 0.05
+#: An order of which the header names every fact is likelier than any other.
+TOLD = 0.2
+#: A number and a colour with only a sign between (`102/RD-WH`): two facts where the header names both.
+_GLUED_COLOR = re.compile(r"([^\W_]*\d[^\W_]*)\s*[/\-–:,;.|]\s*([^\W\d_].*)")
+_COLOR_GLUED = re.compile(r"([^\W\d_][^\d]*?)\s*[/\-–:,;.|]\s*([^\W_]*\d[^\W_]*)")
 #: Circuit numbers beside other facts have so many characters at least: `5 V` begins with fewer.
 FEWEST_FIGURES = 2
 _SIZE = re.compile(
@@ -55,29 +60,34 @@ _SLASHED = re.compile(r"([^\W\d_]+) / ([^\W\d_]+)")
 #: A colour with its stripe in brackets behind it, in words.
 _IN_WORDS = re.compile(r"([^\W\d_]+) \(([^\W\d_]+)\)")
 _GLUE = "\0"
+_NUMBER_AND_COLOR = frozenset({"circuit", "color"})
 
 
 @lru_cache(maxsize=512)
-def combined_order(texts: tuple[str, ...], open_facts: frozenset[str], *, headed: bool = False) -> Order:
+def combined_order(
+    texts: tuple[str, ...], open_facts: frozenset[str], *, headed: frozenset[str] = frozenset()
+) -> Order:
     """Return the order in which nearly all texts part into facts, or () when they hold one fact.
 
-    `open_facts` are those that no other column of the table holds; `headed` says that the header names
-    a colour.
+    `open_facts` are those that no other column of the table holds; `headed` are those the header names.
     """
     filled = filled_texts(texts)
-    several = [t for t in filled if len(_tokens(t)) > 1]
+    glued = headed >= _NUMBER_AND_COLOR
+    several = [t for t in filled if len(_tokens(t)) > 1 or (glued and _unglued(t, "circuit"))]
     if len(several) < FEWEST - 1 or len(several) < SEVERAL * len(filled):
         return ()
-    headed = headed or sum(map(_says_color, filled)) >= SEVERAL * len(filled)
+    if sum(map(_says_color, filled)) >= SEVERAL * len(filled):
+        headed |= {"color"}
     named = all(" " in t and _names(*t.split()[:2]) for t in several)
     best: tuple[float, Order] = (0.0, ())
     for order in _orders(open_facts, named=named):
-        if len(several) < FEWEST and len(order) < FEWEST and not named:
+        told = headed >= set(order)
+        if len(several) < FEWEST and len(order) < FEWEST and not (named or told):
             continue  # two cells prove two facts by chance, hardly three, or with a word that says so
         parts = [found for t in filled if (found := split_cell(t, order))]
         if len(parts) < SHARE * len(filled) or not _hold(parts, order, headed=headed):
             continue
-        worth = len(parts) / len(filled) + len([f for f in order if f != "function"])
+        worth = len(parts) / len(filled) + len([f for f in order if f != "function"]) + TOLD * told
         worth += SIZE_FIRST * ("size" in order)
         worth += COUNTED * ("cavity" in order and is_sequence([p["cavity"] for p in parts]))
         if worth > best[0]:
@@ -97,14 +107,19 @@ def _orders(facts: frozenset[str], *, named: bool) -> Iterator[Order]:
             yield order
 
 
-def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: bool) -> bool:
-    """True when the facts found are, as a whole, what they are taken for."""
-    if "color" in order:
+def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: frozenset[str]) -> bool:
+    """True when the facts found are, as a whole, what they are taken for.
+
+    Letters beside numbers under a header that names circuit and colour are codes, of whatever key.
+    """
+    if "color" in order and not headed & set(order) >= _NUMBER_AND_COLOR:
         colors = [p["color"] for p in parts]
         clear = sum(color_likeness(c) >= COLOR for c in colors)
-        proven = headed or bool({"cavity", "circuit"} & set(order))
+        proven = "color" in headed or bool({"cavity", "circuit"} & set(order))
         of_one = one_scheme_share(colors, with_legends=proven)
-        sized = headed and "size" in order  # the header names the colour, and sizes part it from the rest
+        sized = (
+            "color" in headed and "size" in order
+        )  # the header names the colour, and sizes part it from the rest
         if not sized and clear < SHARE * len(colors) and (of_one < SHARE or len(set(colors)) < 2):
             return False
     if "cavity" in order:
@@ -178,7 +193,17 @@ def split_cell(text: str, order: Order) -> dict[str, str]:
     # Between or behind a size and a colour, what is left is the circuit, however short.
     sure = {"size", "color"} <= set(order) and "function" not in order
     found = _part(_tokens(text), order, shortest=1 if sure else FEWEST_FIGURES)
+    if not found and set(order) == _NUMBER_AND_COLOR:
+        found = _unglued(text, order[0])
     return dict(zip(order, found, strict=True)) if found else {}
+
+
+def _unglued(text: str, first: str) -> list[str]:
+    """Part `102/RD-WH` and `RD/WH-102` at the sign between number and colour."""
+    pattern = _GLUED_COLOR if first == "circuit" else _COLOR_GLUED
+    found = pattern.fullmatch(text.strip())
+    color = found[2 if first == "circuit" else 1] if found else ""
+    return [found[1], found[2]] if found and _is_color(color) else []
 
 
 def _part(tokens: tuple[str, ...], order: Order, shortest: int) -> list[str]:

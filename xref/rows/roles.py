@@ -24,7 +24,7 @@ from xref.rows.textcolumns import are_marks, beside_names, is_bare, with_texts
 from xref.rows.wireplaces import places_column
 from xref.tables.repeated import counterparts
 from xref.tables.table import Table
-from xref.tables.vocabulary import header_roles
+from xref.tables.vocabulary import facts_named, header_roles
 
 #: A header text counts from this score on.
 KNOWN = 0.45
@@ -147,7 +147,7 @@ def _combined(table: Table, columns: list[Column]) -> list[Column]:
             continue
         taken = {o.role for o in out if o.index != c.index} | {f for o in out for f in o.order}
         taken |= {"cavity"} if taken & set(ENDS) else set()  # the ends of a wire name their cavities
-        headed = "color" in header_roles(c.text)
+        headed = facts_named(c.text) & FACTS
         order = combined_order(column_texts(table, c.index), FACTS - taken, headed=headed)
         if c.role == "cavity" and order[:1] != ("cavity",):
             continue
@@ -203,8 +203,19 @@ def _cavities(table: Table, columns: list[Column], evidence: Sequence[Mapping[st
 
 def _has_colors(columns: Sequence[Column], table: Table) -> bool:
     return any(
-        c.role == "color" or (not c.role and sure_colors(column_texts(table, c.index))) for c in columns
+        c.role == "color"
+        or (not c.role and sure_colors(column_texts(table, c.index)))
+        or _beside_circuits(table, c)
+        for c in columns
     )
+
+
+def _beside_circuits(table: Table, column: Column) -> bool:
+    """True where a header names circuit and colour, and its cells hold both (`102 RD/WH`)."""
+    headed = facts_named(column.text) & FACTS
+    if not {"circuit", "color"} <= headed:
+        return False
+    return "color" in combined_order(column_texts(table, column.index), FACTS - {"cavity"}, headed=headed)
 
 
 def _colors(table: Table, columns: list[Column], evidence: Sequence[Mapping[str, float]]) -> list[Column]:

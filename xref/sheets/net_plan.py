@@ -81,8 +81,9 @@ def _notes(said: Iterable[str], unread: Iterable[PageNote]) -> tuple[str, ...]:
     if pages:
         first = pages[0]
         more = f" and {len(pages) - 1} more" if len(pages) > 1 else ""
+        how = "Not read" if any(p.outcome == "unread" for p in pages) else "Read only in part"
         notes.append(
-            on_one_line(f"Not read: {first.document} p. {first.page}{more}. What stands there is missing.")
+            on_one_line(f"{how}: {first.document} p. {first.page}{more}. What stands there is missing.")
         )
     return (*notes, str(cautions()["short"]))
 

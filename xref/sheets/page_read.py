@@ -64,7 +64,7 @@ def see_page(
     skipped = content is not None and reading.outcome == "skipped"
     return PageSeen(
         pages=count,
-        note=note_of_page(reading, shown_name(path), "", bool(pins)),
+        note=note_of_page(reading, shown_name(path), "", bool(pins), made.passed_over),
         reading=reading,
         content=content,
         unasked=content_to_reading(content, reading.why, best_reading) if content and skipped else None,

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from xref.records import Document, PageNote
+from xref.records import TABLE_UNREAD, Document, PageNote
 from xref.store import reading, schema
 from xref.store.filing import text_to_path
 from xref.store.work_pack import AsRead, unpack
@@ -34,7 +35,7 @@ class DocumentLookups:
 
     def documents(self, machine: str | None = None) -> list[Document]:
         """All documents, by machine and name."""
-        fields = "machine, name, path, sha256, pages, reader, scheme, scheme_why"
+        fields = "machine, name, path, sha256, pages, reader, scheme, scheme_why, color_key"
         rows = self._rows(
             f"SELECT {fields} FROM documents WHERE {same('machine', machine)} ORDER BY machine, name",
             given(machine),
@@ -42,7 +43,8 @@ class DocumentLookups:
         documents = []
         for row in rows:
             values = dict(zip(fields.split(", "), row, strict=True))
-            documents.append(Document(**{**values, "path": text_to_path(values["path"])}))
+            key = tuple((code, color) for code, color in json.loads(values["color_key"]))
+            documents.append(Document(**{**values, "path": text_to_path(values["path"]), "color_key": key}))
         return documents
 
     def known_files(self) -> dict[str, tuple[str, str]]:
@@ -64,8 +66,12 @@ class DocumentLookups:
         }
 
     def unread_pages(self, machine: str | None = None) -> list[PageNote]:
-        """Pages of which nobody can know what stands there."""
-        return self._pages(f"o.outcome = 'unread' AND {same('d.machine', machine)}", given(machine))
+        """Pages of which nobody can know what stands there, and those on which a pinout was passed over.
+
+        The latter keep their outcome, and say as their reason which table it is.
+        """
+        where = f"o.missing = 1 AND {same('d.machine', machine)}"
+        return [_of_table(note) for note in self._pages(where, given(machine))]
 
     def partly_read_pages(self, machine: str | None = None) -> list[PageNote]:
         """Pages whose text was looked at, but not the picture beside it; triage says so in the reason."""
@@ -192,6 +198,12 @@ class DocumentLookups:
             yield from self._connection.execute(sql, values)
         except sqlite3.DatabaseError as error:
             raise schema.sentence_of(error, self._path) from error
+
+
+def _of_table(note: PageNote) -> PageNote:
+    """Return the note of a page with what it says of a table that was passed over, if that is all."""
+    _, sign, said = note.why.partition(TABLE_UNREAD)
+    return replace(note, why=(sign + said).removeprefix("; ")) if sign and note.outcome != "unread" else note
 
 
 def same(column: str, value: str | None) -> str:

@@ -13,7 +13,7 @@ from xref.errors import IndexDamaged, NoIndex, XrefError
 from xref.store.wal import use_wal
 
 #: Raise it with every change of the tables; an index of another version is emptied and read anew.
-SCHEMA_VERSION = 4
+SCHEMA_VERSION = 5
 
 #: A writer holds the lock for one document at a time; half a minute covers the largest seen.
 BUSY_SECONDS = 30.0
@@ -39,14 +39,15 @@ CREATE INDEX circuits_stem ON circuits (stem);
 CREATE TABLE documents (
     id INTEGER PRIMARY KEY, machine TEXT NOT NULL, name TEXT NOT NULL, path TEXT NOT NULL,
     sha256 TEXT NOT NULL, pages INTEGER NOT NULL, reader TEXT NOT NULL, scheme TEXT NOT NULL,
-    scheme_why TEXT NOT NULL, UNIQUE (machine, name));
+    scheme_why TEXT NOT NULL, color_key TEXT NOT NULL, UNIQUE (machine, name));
 CREATE INDEX documents_sha256 ON documents (sha256);
 CREATE TABLE files (path TEXT PRIMARY KEY, stamp TEXT NOT NULL, sha256 TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE pages (
     document_id INTEGER NOT NULL, page INTEGER NOT NULL, page_label TEXT NOT NULL, outcome TEXT NOT NULL,
-    why TEXT NOT NULL, print TEXT NOT NULL, PRIMARY KEY (document_id, page)) WITHOUT ROWID;
+    why TEXT NOT NULL, print TEXT NOT NULL, missing INTEGER NOT NULL,
+    PRIMARY KEY (document_id, page)) WITHOUT ROWID;
 CREATE INDEX pages_print ON pages (print) WHERE print <> '';
-CREATE INDEX pages_unread ON pages (document_id, page) WHERE outcome = 'unread';
+CREATE INDEX pages_unread ON pages (document_id, page) WHERE missing = 1;
 CREATE TABLE connectors (
     id INTEGER PRIMARY KEY, document_id INTEGER NOT NULL, machine TEXT NOT NULL, connector TEXT NOT NULL,
     half TEXT NOT NULL, role TEXT NOT NULL, role_read TEXT NOT NULL, component TEXT NOT NULL,

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import sqlite3
 import uuid
 from collections.abc import Callable, Iterable, Sequence
 
-from xref.records import Connector, Document, PageNote, Pin
+from xref.records import TABLE_UNREAD, Connector, Document, PageNote, Pin
 from xref.store.filing import Move, path_to_text
 from xref.store.fold import confusion_key, plain_key, stem_key, unpadded_key
 from xref.store.work_pack import LaidNote
@@ -36,7 +37,7 @@ def insert_document(
 ) -> None:
     """Put a document in. A pin whose connector has no record of its own gets one, so none is out of reach."""
     cursor = connection.execute(
-        "INSERT INTO documents VALUES (NULL,?,?,?,?,?,?,?,?)",
+        "INSERT INTO documents VALUES (NULL,?,?,?,?,?,?,?,?,?)",
         (
             document.machine,
             document.name,
@@ -46,6 +47,7 @@ def insert_document(
             document.reader,
             document.scheme,
             document.scheme_why,
+            json.dumps(document.color_key, ensure_ascii=False),
         ),
     )
     document_id = int(cursor.lastrowid or 0)
@@ -65,12 +67,14 @@ def insert_document(
     )
     prints = _page_prints(ordered)
     connection.executemany(
-        "INSERT OR REPLACE INTO pages VALUES (?,?,?,?,?,?)",
-        (
-            (document_id, note.page, note.page_label, note.outcome, note.why, prints.get(note.page, ""))
-            for note in pages
-        ),
+        "INSERT OR REPLACE INTO pages VALUES (?,?,?,?,?,?,?)",
+        (_page_row(document_id, note, prints.get(note.page, "")) for note in pages),
     )
+
+
+def _page_row(document_id: int, note: PageNote, print_: str) -> tuple[object, ...]:
+    missing = note.outcome == "unread" or TABLE_UNREAD in note.why
+    return (document_id, note.page, note.page_label, note.outcome, note.why, print_, missing)
 
 
 def move_documents(connection: sqlite3.Connection, machine: str, moves: Sequence[Move]) -> None:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from functools import cache, lru_cache
 
+from xref.colors.language import words_of_kind
 from xref.data.fuse_sides import relay_words
 from xref.data.fuzzy import likest
 from xref.data.words import REMEMBERED, fold, roles_by_word
@@ -77,6 +78,9 @@ def header_roles(text: str) -> dict[str, float]:
     parts = [p for p in re.split(r"\s*[/|]\s*", text) if p.strip()]
     if len(parts) > 1:
         return _either(parts)
+    joined = [header_roles(part) for part in _joined(text)]
+    if joined and all(max(roles.values(), default=0.0) >= SIDED for roles in joined):
+        return {role: score for roles in joined for role, score in roles.items()}
     if roles := _with_side(text):
         return roles
     if (whole := in_full(text)) != text:
@@ -88,6 +92,25 @@ def header_roles(text: str) -> dict[str, float]:
         # `端子No. Pin`: the same header in two languages, one after the other.
         return _either([wide, latin]) if len(latin) > 1 and not numbers_rows(latin) else _wide_roles(folded)
     return _phrase_roles(tokens)
+
+
+def facts_named(text: str) -> frozenset[str]:
+    """Return all that a header names, also where its whole text is a phrase for one fact (`Ltg./Farbe`)."""
+    pieces = re.split(r"[/|]", text) if re.search(r"[/|]", text) else _joined(text)
+    roles = (header_roles(piece) for piece in pieces)
+    return frozenset(header_roles(text)) | {r for own in roles for r, score in own.items() if score >= SIDED}
+
+
+def _joined(text: str) -> list[str]:
+    """Part `Wire no. & colour`, `Circuito e colore` at what joins two headers; [] where nothing does."""
+    pieces = _joiner().split(text)
+    return [p for p in pieces if p.strip()] if len(pieces) > 1 else []
+
+
+@cache
+def _joiner() -> re.Pattern[str]:
+    words = "|".join(map(re.escape, sorted(words_of_kind("and"), key=len, reverse=True)))
+    return re.compile(rf"\s*[&+・]\s*|\s+(?:{words})\s+", re.IGNORECASE)
 
 
 def _with_side(text: str) -> dict[str, float]:
