@@ -4,39 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from typing import Protocol, TypeVar
 
 from xref.data.fuse_sides import SIDES, Side, side_words
 from xref.data.words import REMEMBERED, fold
 from xref.tables.lines import is_wide_script
+from xref.tables.piece import P, Piece
 
 #: Words that are a side's only where nothing else is said: in `Circuito de salida` the `de` is none.
 LITTLE = frozenset({"de", "da"})
 #: What each side of a fuse may have of its own: two headers of each side at least stand under its word.
 WIRE = frozenset({"circuit", "color", "size"})
 FEWEST = 2
-
-
-class Piece(Protocol):
-    """A piece of a header's line."""
-
-    @property
-    def text(self) -> str:
-        """Its words."""
-        ...
-
-    @property
-    def x0(self) -> float:
-        """Where it begins, points."""
-        ...
-
-    @property
-    def x1(self) -> float:
-        """Where it ends, points."""
-        ...
-
-
-P = TypeVar("P", bound=Piece)
 
 
 def over_sides(

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol, TypeVar
 
+from xref.tables.piece import P, Piece
 from xref.tables.variants import names_variant
 from xref.tables.vocabulary import best_role, header_roles
 
@@ -18,28 +18,6 @@ KNOWN = 0.45
 OPTION = 0.9
 #: What stands over one other piece reaches over it by so much, points.
 REACH = 2.0
-
-
-class Piece(Protocol):
-    """A piece of a header's line."""
-
-    @property
-    def text(self) -> str:
-        """Its words."""
-        ...
-
-    @property
-    def x0(self) -> float:
-        """Where it begins, points."""
-        ...
-
-    @property
-    def x1(self) -> float:
-        """Where it ends, points."""
-        ...
-
-
-P = TypeVar("P", bound=Piece)
 
 
 def are_variants(texts: Sequence[str]) -> bool:
