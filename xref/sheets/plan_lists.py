@@ -90,7 +90,7 @@ def _inlines(plan: Plan) -> Listing:
             item.connector,
             "GOES" if item.fate == "goes" else "stays",
             "" if item.fate == "goes" else str(item.cavities_used_after),
-            ". ".join((item.because, *inline_remarks(item))),
+            "; ".join((item.because, *inline_remarks(item))),
         )
         for item in ordered
     ]
