@@ -110,8 +110,8 @@ def _key(machine: str, net: PlannedNet, graph: WireGraph, at: CutAt, shared: set
 
 def _order(
     plan: PlanFile, nets: Mapping[int, PlannedNet]
-) -> Callable[[str, str, str], tuple[int, str, str, tuple[str, int, str]]]:
-    """Return a sorting key: plugs of what the plan names first, in its order; then the others by name."""
+) -> Callable[[str, str, str], tuple[int, tuple[str, int, str], str, tuple[str, int, str]]]:
+    """Return a sorting key: plugs of what the plan names first, in its order; the others as they count."""
     named: dict[str, int] = {}
     places = list(dict.fromkeys(plan.place.values()))
     for net in nets.values():
@@ -119,8 +119,10 @@ def _order(
             if end.moved:
                 named.setdefault(end.place[0], places.index(end.where))
 
-    def key(connector: str, half: str, cavity: str) -> tuple[int, str, str, tuple[str, int, str]]:
-        return (named.get(connector, len(places)), connector, half, counting_key(cavity))
+    def key(
+        connector: str, half: str, cavity: str
+    ) -> tuple[int, tuple[str, int, str], str, tuple[str, int, str]]:
+        return (named.get(connector, len(places)), counting_key(connector), half, counting_key(cavity))
 
     return key
 
