@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Callable
@@ -16,6 +17,11 @@ from hypothesis import settings
 settings.register_profile("repeatable", deadline=None, derandomize=True)
 settings.register_profile("searching", deadline=None)
 settings.load_profile("repeatable")
+
+#: A shell that starts a run in the background lets it ignore Ctrl-C, and all programs it starts: the tests
+#: of what Ctrl-C does would prove nothing.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 ROOT = Path(__file__).resolve().parent.parent
 
