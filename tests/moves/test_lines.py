@@ -193,3 +193,18 @@ def test_a_fuse_that_a_list_names_is_no_wire_beside_its_box(tmp_path: Path) -> N
     plan = worked(tmp_path, [*slots, *wires], place=BOW)
     assert [(net["fate"], net["at_least"]) for net in plan["nets"]] == [("crosses", False)] * 4
     assert cut_places(plan) == [f"F9:{n}" for n in range(1, 5)] and len(plan["joins"]) == 4
+
+
+def test_the_fed_side_of_a_fuse_feeds_nothing(tmp_path: Path) -> None:
+    """What comes to `F1 in` is given elsewhere: where that may stay behind, it is asked about as well."""
+    supply = {"function": "Ignition supply"}
+    pins = rows("M1:1 15 S1:a", "F9:1 15 S1:b", "K1:1 15 S1:c", but={"M1:1": supply})
+    pins = [replace(row, cavity="F1 in") if row.connector == "F9" else row for row in pins]
+    pins = [replace(row, goes_to="F9:F1 in") if row.goes_to == "F9:1" else row for row in pins]
+    moved: dict[str, Any] = {"place": {**BOW, "F9": "bow"}, "rest": "left behind"}
+    plan = worked(tmp_path / "a", pins, **moved)
+    assert any("may have been fed by K1:1" in q["text"] for q in plan["questions"])
+    out = [replace(row, cavity="F1 out") if row.connector == "F9" else row for row in pins]
+    out = [replace(row, goes_to="F9:F1 out") if row.goes_to == "F9:F1 in" else row for row in out]
+    fed = worked(tmp_path / "b", out, **moved)
+    assert not any("may have been fed" in q["text"] for q in fed["questions"])

@@ -27,6 +27,7 @@ from xref.cli.text import counted
 from xref.cli.ways import print_ways
 from xref.harness.answers import CircuitAnswer, Continuation, PassThrough
 from xref.harness.same import rows_once
+from xref.harness.sentences import as_sentence
 from xref.records import Pin
 
 
@@ -133,7 +134,7 @@ def _print_throughs(screen: Screen, throughs: Sequence[PassThrough], beyond: Seq
         if through.missing_half:
             known = f"the other half of {through.connector} is not in the documents"
             said = through.likely or known
-            screen.line(f"{said[0].upper()}{said[1:]}.", "doubt", 6)
+            screen.line(as_sentence(said), "doubt", 6)
         for item in [item for item in left if item.at in through.halves]:
             screen.line(f"→ {continues(item)}", "bold", 6)
             left.remove(item)

@@ -13,6 +13,7 @@ from xref.cli.options import JsonOption, MachineOption, StrictOption, machine_as
 from xref.cli.terminal import Row, Screen, Style, results, write_json
 from xref.cli.text import counted, listed
 from xref.harness.answers import InlineAnswer, InlineCavity, InlineView
+from xref.harness.sentences import as_sentence
 from xref.records import MATE_DIFFERENCES, Pin
 
 #: Components named in the list of all in-lines; one asked for by name names them all.
@@ -122,7 +123,7 @@ def _print_view(screen: Screen, view: InlineView) -> None:
     facts.append(("joins", _component_words(view, None)))
     screen.rows([Row(cells=fact) for fact in facts if fact[1]])
     for text in view.differences:
-        screen.line(f"! {text[0].upper()}{text[1:]}.", "doubt", 2)
+        screen.line(f"! {as_sentence(text)}", "doubt", 2)
     screen.line()
     absent = "not decided" if view.likely else "not in the documents"
     screen.rows([_cavity_row(cavity, absent) for cavity in view.cavities])

@@ -118,7 +118,7 @@ def _view(
     cavities = _cavities(pins, mates)
     carried = [pin for group in pins for pin in group if carries_wire(pin)]
     components, doubtful = _components(index, carried)
-    alike = likely_mates(index, machine, sides[0], mated) if len(sides) < 2 else None
+    alike = likely_mates(index, machine, sides[0], mated.__contains__) if len(sides) < 2 else None
     likely = alike.sentence() if alike else ""
     return InlineView(
         machine=machine,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
-from collections.abc import Set as AbstractSet
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 
 from xref.data.potentials import potential
 from xref.records import Pin
@@ -55,12 +55,12 @@ def mated_halves(mates: Iterable[Mate]) -> set[_Half]:
     }
 
 
-def likely_mates(index: Index, machine: str, half: _Half, mated: AbstractSet[_Half]) -> Likely | None:
+def likely_mates(index: Index, machine: str, half: _Half, is_mated: Callable[[_Half], bool]) -> Likely | None:
     """Return the halves an in-line half may be plugged into; None where none is like it.
 
-    `mated` are all halves of the machine that are plugged into others.
+    `is_mated` says of a half whether it is plugged into another one.
     """
-    if half in mated:
+    if is_mated(half):
         return None
     carried: dict[str, str] = {}
     for pin in index.pins_of(half[0], machine, half[1]):
@@ -75,7 +75,7 @@ def likely_mates(index: Index, machine: str, half: _Half, mated: AbstractSet[_Ha
     found = [
         (other, len(keys))
         for other, keys in same.items()
-        if other != half and other not in mated and len(keys) >= least
+        if other != half and len(keys) >= least and not is_mated(other)
     ]
     found.sort(key=lambda item: (-item[1], item[0]))
     return Likely(half, len(carried), tuple(found[:_MOST_NAMED])) if found else None
@@ -84,9 +84,15 @@ def likely_mates(index: Index, machine: str, half: _Half, mated: AbstractSet[_Ha
 def likely_of(index: Index, pins: Iterable[Pin]) -> dict[tuple[str, str, str], Likely]:
     """Return what the in-line halves among some pins may be plugged into, by machine, connector and half."""
     halves = dict.fromkeys((p.machine, p.connector, p.half) for p in pins if p.role == "inline")
-    mated = {machine: mated_halves(index.mates(machine)) for machine in {half[0] for half in halves}}
-    found = {(m, name, half): likely_mates(index, m, (name, half), mated[m]) for m, name, half in halves}
+    found = {
+        (machine, name, half): likely_mates(index, machine, (name, half), partial(_has_mates, index, machine))
+        for machine, name, half in halves
+    }
     return {half: likely for half, likely in found.items() if likely is not None}
+
+
+def _has_mates(index: Index, machine: str, half: _Half) -> bool:
+    return half in mated_halves(index.mates(machine, half[0]))
 
 
 def _may_be_half(pin: Pin) -> bool:

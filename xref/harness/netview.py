@@ -7,10 +7,11 @@ from collections.abc import Iterable, Sequence
 from xref.harness.agreed import agreed
 from xref.harness.answers import NetView
 from xref.harness.likely import Likely, likely_of
-from xref.harness.listed import SpliceLegs, spliced
+from xref.harness.listed import spliced
 from xref.harness.netmap import NetMap, map_of, place_of
 from xref.harness.nets import ON_THE_PATH
 from xref.harness.oddities import place
+from xref.harness.sentences import as_sentence
 from xref.harness.steps import is_stated, steps_of_net
 from xref.records import NET_FLAGS, Pin
 from xref.store.index import Index
@@ -73,7 +74,7 @@ def missing_of(net: NetMap, flags: Iterable[str], likely: Iterable[Likely] = ())
     Of a half that is like another one it is said that this is not decided.
     """
     alike = {item.half: item.sentence() for item in likely}
-    said = [f"{text[0].upper()}{text[1:]}." for text in alike.values()]
+    said = [as_sentence(text) for text in alike.values()]
     said += [
         f"The other half of {name}{f' half {half}' if half else ''} is not in these documents at cavity "
         f"{net.stops[name, half, key].pins[0].cavity}: an end is missing."
@@ -84,7 +85,7 @@ def missing_of(net: NetMap, flags: Iterable[str], likely: Iterable[Likely] = ())
         said.append("An end is missing in these documents: fewer than two were read.")
     if "splice-one-leg" in flags:
         said.append("Only one leg of a splice is in these documents: an end is missing.")
-    return said + [_sentence(splice) for splice in spliced(net) if not splice.known]
+    return said + [as_sentence(splice.sentence()) for splice in spliced(net) if not splice.known]
 
 
 def notices_of(net: NetMap, flags: Iterable[str]) -> list[str]:
@@ -94,15 +95,10 @@ def notices_of(net: NetMap, flags: Iterable[str]) -> list[str]:
         if flag in ("end-missing", "splice-one-leg", "splice-listed") or flag in _SAID_BY_CAVITY:
             continue
         words = NET_FLAGS[flag]
-        said.append(f"{words[0].upper()}{words[1:]}.")
-    said += [_sentence(splice) for splice in spliced(net) if splice.known and not splice.stated]
+        said.append(as_sentence(words))
+    said += [as_sentence(splice.sentence()) for splice in spliced(net) if splice.known and not splice.stated]
     doubtful = [pin for pin in net.rows if pin.flags]
     if doubtful:
         places = dict.fromkeys(place(pin) for pin in doubtful)
         said.append(f"May have been misread: {', '.join(places)}. Compare with the page.")
     return said
-
-
-def _sentence(splice: SpliceLegs) -> str:
-    said = splice.sentence()
-    return f"{said[0].upper()}{said[1:]}."

@@ -53,6 +53,7 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
     """
     of: dict[str, str] = {}
     owner: dict[str, Named] = {}
+    found: list[tuple[Named, str, str]] = []
     given = [(name, where, f'place."{name}"') for name, where in plan.place.items()]
     given += [(name, DROPPED, "drop.components") for name in plan.drop]
     for name, where, key in given:
@@ -62,6 +63,7 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
                 hint="Leave the line out, or use [drop].",
             )
         named = find_name(index, machine, name, plan.name, key)
+        found.append((named, where, key))
         if named.inline:
             raise PlanError(
                 f"{plan.name}: {key} is an in-line connector or a splice, which lies on the way "
@@ -77,8 +79,8 @@ def places_of(index: Index, machine: str, plan: PlanFile) -> Places:
                 )
             if before is None or before.component:  # a connector's own line goes before its component's
                 owner[connector], of[connector] = named, where
-    for name, where, key in given:
-        others = {of[c] for c in find_name(index, machine, name, plan.name, key).connectors}
+    for named, where, key in found:
+        others = {of[connector] for connector in named.connectors}
         if where not in others:
             raise PlanError(
                 f"{plan.name}: {key} is {where}, but each of its plugs has a line of its own that says "

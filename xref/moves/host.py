@@ -29,11 +29,13 @@ def host_needs(nets: Iterable[PlannedNet], plan: PlanFile) -> tuple[HostNeed, ..
         if net.fate == "needs host":
             found += [_need(net, end, plan) for end in net.living if end.moved]
         elif net.fate in ("travels", "crosses", "stays"):
-            answered = [end for end in net.living if answer_for(end.pin, plan)]
-            if not net.lost_source and not (answered and may_have_fed(net)):
+            lost = net.lost_source
+            if not lost and not may_have_fed(net):
                 continue
+            answered = [end for end in net.living if answer_for(end.pin, plan)]
             moved = [end for end in net.living if end.moved]
-            found.append(_need(net, (answered or moved or list(net.living))[0], plan))
+            if lost or answered:
+                found.append(_need(net, (answered or moved or list(net.living))[0], plan))
     return tuple(found)
 
 
@@ -45,7 +47,7 @@ def may_have_fed(net: PlannedNet) -> tuple[End, ...]:
     moved = [end for end in net.living if end.moved]
     if net.fate not in ("travels", "crosses") or net.lost_source or not moved:
         return ()
-    if any(stop.role == "fuse" for stop in net.net.stops.values()) or kind_of(net, moved[0]) != "feed":
+    if any(stop.fuses for stop in net.net.stops.values()) or kind_of(net, moved[0]) != "feed":
         return ()
     return tuple(end for end in net.ends if not end.lives and end.pin.role in ("component", "unknown"))
 

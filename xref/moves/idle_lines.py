@@ -17,9 +17,9 @@ def unused_answers(plan: PlanFile, nets: Iterable[PlannedNet], asked: Collection
     net_of = {(end.pin.connector, end.place[2]): net.number for net in nets for end in net.ends if plan.host}
     found = []
     for name in plan.host:
-        number = net_of.get(pin_named(name))
+        place = pin_named(name)
+        number = net_of.get(place)
         if number is None:
-            place = pin_named(name)
             passed = any(stop[::2] == place for net in nets for stop in net.net.stops)
             why = "it lies on the way, and is no end of a circuit" if passed else "no circuit is read there"
             found.append((name, "host", why, ""))

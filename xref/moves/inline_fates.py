@@ -179,8 +179,8 @@ def _freeing(through: Sequence[Through], holding: Mapping[str, str]) -> Iterator
 
     What is never cut nobody frees; all else is named by its circuits, for each reason once.
     """
-    few = max(_FEW_CAVITIES, int(_FEW_SHARE * len({item.cavity for item in through})))
-    if len(holding) > few or len(holding) == len({item.cavity for item in through}):
+    used = len({item.cavity for item in through})
+    if len(holding) > max(_FEW_CAVITIES, int(_FEW_SHARE * used)) or len(holding) == used:
         return
     if "is never cut" in holding.values() or not any(item.net.touched for item in through):
         return

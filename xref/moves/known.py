@@ -51,7 +51,7 @@ def known_of(index: Index, machine: str, named: AbstractSet[str]) -> Known:
         views = plain_inlines(machine, connectors, mates, rows)
     lone = [(v.halves[0].connector, v.halves[0].half) for v in views if len(v.halves) < 2]
     mated = mated_halves(mates)
-    found = {half: likely_mates(index, machine, half, mated) for half in lone}
+    found = {half: likely_mates(index, machine, half, mated.__contains__) for half in lone}
     likely = {half: item for half, item in found.items() if item is not None}
     views = [_with_likely(view, likely) for view in views]
     return Known(flags=flags, maps=maps, inlines=views, likely=likely)

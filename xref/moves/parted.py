@@ -52,7 +52,9 @@ def parted_nets(nets: Iterable[PlannedNet], graphs: Mapping[int, WireGraph]) -> 
             if len(parts) < 2:
                 continue
             gone = _led_through(graph, [e for e in net.ends if e.place in group and not e.lives])
-            said = "; ".join(_listed(sorted(_spot(e) for e in net.ends if e.place in part)) for part in parts)
+            said = "; ".join(
+                _listed(sorted(cavity_words(e.pin) for e in net.ends if e.place in part)) for part in parts
+            )
             found.append(
                 Question(
                     about=net.name,
@@ -117,10 +119,6 @@ def _led_through(graph: WireGraph, gone: Iterable[End]) -> list[str]:
 
 def _name(end: End) -> str:
     return end.pin.component or end.pin.connector
-
-
-def _spot(end: End) -> str:
-    return cavity_words(end.pin)
 
 
 def _goes(place: str) -> str:

@@ -36,7 +36,8 @@ _COMMA_NUMBER = re.compile(r"=\s*\d+,\d")
 _MOST_SHOWN = 60
 #: More metres than this are not left on a plug: centimetres were meant.
 _LONGEST_TAIL = 3.0
-#: No way along a vehicle is longer, metres: centimetres or millimetres were meant.
+#: No way along a vehicle is taken to be longer, metres: centimetres or millimetres were meant. A default of
+#: this project.
 _LONGEST_WAY = 100.0
 
 Rest = Literal["stays", "left behind"]

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from xref.data.function_words import kinds_of
 from xref.harness.likely import Likely
 from xref.harness.listed import spliced
+from xref.harness.sentences import as_sentence
 from xref.moves.host import may_have_fed
 from xref.moves.idle_lines import idle_circuits, unused_answers
 from xref.moves.ids import cavity_words
@@ -174,7 +175,7 @@ def _uncounted(nets: Iterable[PlannedNet]) -> list[Question]:
     return [
         Question(
             about=net.name,
-            text=f"{said[0].upper()}{said[1:]}. With one more, an end of {net.name} is missing.",
+            text=f"{as_sentence(said)} With one more, an end of {net.name} is missing.",
             settle=f"{splice.page}; count the wires of {splice.pin.connector} before one is cut.",
         )
         for net in nets

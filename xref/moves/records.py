@@ -196,9 +196,8 @@ class Inlines:
     """The in-lines by what becomes of them, as connectors."""
 
     going: frozenset[str] = frozenset()
-    fitted: frozenset[str] = (
-        frozenset()
-    )  #: they stay where they are: no crossing wire comes along through them
+    #: they stay where they are: no crossing wire comes along through them
+    fitted: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from xref.data.fuzzy import best_matches
 from xref.harness.likeness import near_circuits, near_connectors
 from xref.moves.plan_file import PlanError, PlanFile
-from xref.store.fold import unpadded_key
+from xref.store.fold import counting_key, unpadded_key
 from xref.store.index import Index
 
 #: Names less alike than this (0–100) are not offered.
@@ -32,7 +32,7 @@ def check_answers(index: Index, machine: str, plan: PlanFile) -> None:
         connector, cavity = pin_named(name)
         there = {pin.cavity for pin in index.pins_of(connector, machine)}
         if cavity not in {unpadded_key(own) for own in there}:
-            near = [f"{connector}:{own}" for own in sorted(there, key=_counted)]
+            near = [f"{connector}:{own}" for own in sorted(there, key=counting_key)]
             near = near or [f"{n.name}:{cavity}" for n in near_connectors(index, connector, machine, set())]
             raise _nowhere(plan, "host", f"the pin {name}", near)
     circuits = [("shorten.nets", name) for name in plan.shorten]
@@ -41,10 +41,6 @@ def check_answers(index: Index, machine: str, plan: PlanFile) -> None:
         if not index.pins_on_circuit(name, machine):
             near = [found.name for found in near_circuits(index, name, machine, found=False)]
             raise _nowhere(plan, key, f"the circuit {name}", near)
-
-
-def _counted(cavity: str) -> tuple[int, str]:
-    return len(cavity), cavity
 
 
 def near_texts(name: str, known: Iterable[str]) -> list[str]:

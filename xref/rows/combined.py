@@ -117,9 +117,8 @@ def _hold(parts: Sequence[dict[str, str]], order: Order, *, headed: frozenset[st
         clear = sum(color_likeness(c) >= COLOR for c in colors)
         proven = "color" in headed or bool({"cavity", "circuit"} & set(order))
         of_one = one_scheme_share(colors, with_legends=proven)
-        sized = (
-            "color" in headed and "size" in order
-        )  # the header names the colour, and sizes part it from the rest
+        # the header names the colour, and sizes part it from the rest
+        sized = "color" in headed and "size" in order
         if not sized and clear < SHARE * len(colors) and (of_one < SHARE or len(set(colors)) < 2):
             return False
     if "cavity" in order:
